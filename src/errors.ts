@@ -2,13 +2,13 @@
 
 /** A mistake the user can mend; each problem is one clear line, ready to print. The command line exits with 2. */
 export class UserError extends Error {
-	readonly problems: readonly string[];
+  readonly problems: readonly string[];
 
-	/** @param problems one line each: place, what was read, what was expected, what to do. At least one. */
-	constructor(problems: string | readonly string[]) {
-		const lines = typeof problems === "string" ? [problems] : problems;
-		super(lines.join("\n"));
-		this.name = "UserError";
-		this.problems = lines;
-	}
+  /** @param problems one line each: place, what was read, what was expected, what to do. At least one. */
+  constructor(problems: string | readonly string[]) {
+    const lines = typeof problems === 'string' ? [problems] : problems;
+    super(lines.join('\n'));
+    this.name = 'UserError';
+    this.problems = lines;
+  }
 }

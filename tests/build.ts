@@ -1,10 +1,6 @@
 /** Builds dist/ before any test: tests import the sources, workers run what is built. */
-import { execFileSync } from "node:child_process";
+import { execFileSync } from 'node:child_process';
 
 export default function build(): void {
-	execFileSync(
-		process.execPath,
-		["node_modules/typescript/bin/tsc", "-p", "src/tsconfig.json"],
-		{ stdio: "inherit" },
-	);
+  execFileSync(process.execPath, ['node_modules/typescript/bin/tsc', '-p', 'src/tsconfig.json'], { stdio: 'inherit' });
 }

@@ -1,11 +1,11 @@
 /** Test settings. The workers always run built JavaScript, so every start builds it first. */
-import { defineConfig } from "vitest/config";
+import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-	test: {
-		root: new URL("..", import.meta.url).pathname,
-		include: ["tests/**/*.test.ts"],
-		globalSetup: ["tests/build.ts"],
-		testTimeout: 60_000,
-	},
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['tests/**/*.test.ts'],
+    globalSetup: ['tests/build.ts'],
+    testTimeout: 60_000,
+  },
 });

@@ -6,199 +6,119 @@
 
 /** Exactly one per flight, in the order in which they are tried (flight-model section 14). */
 export const OUTCOMES = [
-	"no result",
-	"landed",
-	"outside the field",
-	"lost control going up",
-	"held by the guard",
-	"no landing thrust",
-	"lost control coming down",
-	"lit too high",
-	"lit too low",
-	"slid",
-	"leaned",
-	"leg gave way",
-	"tipped over",
+  'no result',
+  'landed',
+  'outside the field',
+  'lost control going up',
+  'held by the guard',
+  'no landing thrust',
+  'lost control coming down',
+  'lit too high',
+  'lit too low',
+  'slid',
+  'leaned',
+  'leg gave way',
+  'tipped over',
 ] as const;
 export type Outcome = (typeof OUTCOMES)[number];
 
 /** Why a flight has no result; the first is for flights that have one. */
-export const NO_RESULT_REASONS = [
-	"",
-	"time limit",
-	"never left the rail",
-	"state not finite",
-	"state absurd",
-	"worker failed",
-] as const;
+export const NO_RESULT_REASONS = ['', 'time limit', 'never left the rail', 'state not finite', 'state absurd', 'worker failed'] as const;
 export type NoResultReason = (typeof NO_RESULT_REASONS)[number];
 
 export interface OutputRow {
-	readonly key: string;
-	/** SI unit as printed; '' for a plain number. */
-	readonly unit: string;
-	readonly type: "number" | "count" | "yesNo" | "outcome" | "reason";
-	readonly meaning: string;
+  readonly key: string;
+  /** SI unit as printed; '' for a plain number. */
+  readonly unit: string;
+  readonly type: 'number' | 'count' | 'yesNo' | 'outcome' | 'reason';
+  readonly meaning: string;
 }
 
 const n = (key: string, unit: string, meaning: string): OutputRow => ({
-	key,
-	unit,
-	type: "number",
-	meaning,
+  key,
+  unit,
+  type: 'number',
+  meaning,
 });
 const count = (key: string, meaning: string): OutputRow => ({
-	key,
-	unit: "",
-	type: "count",
-	meaning,
+  key,
+  unit: '',
+  type: 'count',
+  meaning,
 });
 const yes = (key: string, meaning: string): OutputRow => ({
-	key,
-	unit: "",
-	type: "yesNo",
-	meaning,
+  key,
+  unit: '',
+  type: 'yesNo',
+  meaning,
 });
 
 export const OUTPUTS: readonly OutputRow[] = [
-	{
-		key: "outcome",
-		unit: "",
-		type: "outcome",
-		meaning: "how the flight ended; exactly one per flight",
-	},
-	{
-		key: "noResultReason",
-		unit: "",
-		type: "reason",
-		meaning: "why there is no result, else empty",
-	},
-	n(
-		"sink",
-		"m/s",
-		"touchdown speed normal to the ground, of the centre of mass; the worst over contacts",
-	),
-	n(
-		"slide",
-		"m/s",
-		"touchdown speed along the ground, of the centre of mass; the worst over contacts",
-	),
-	n(
-		"tilt",
-		"rad",
-		"angle of the axis to the ground’s normal at contact; the worst over contacts",
-	),
-	n(
-		"tiltRate",
-		"rad/s",
-		"body rate across the axis at contact; the worst over contacts",
-	),
-	count("contacts", "times the vehicle touched the ground"),
-	count("hops", "times it lifted off again after a good contact"),
-	count("legsLocked", "legs locked at the last contact"),
-	n("landingEast", "m", "last contact, of the centre of mass, east of the pad"),
-	n(
-		"landingNorth",
-		"m",
-		"last contact, of the centre of mass, north of the pad",
-	),
-	n(
-		"landingDistance",
-		"m",
-		"last contact, of the centre of mass, from the pad",
-	),
-	n("contactTime", "s", "first contact"),
-	n("flightTime", "s", "end of the flight"),
-	n("apogee", "m", "greatest true height"),
-	n("apogeeTime", "s", "time of the greatest true height"),
-	n("believedApogee", "m", "height believed when the descent was recognised"),
-	n("liftoffTime", "s", "first movement along the rail"),
-	n("liftoffDetectedTime", "s", "liftoff recognised by the flight computer"),
-	n("railExitSpeed", "m/s", "true speed when the vehicle leaves the rail"),
-	n("ascentBurnoutHeight", "m", "true height when the ascent thrust ended"),
-	n("ignitionTime", "s", "ignition command"),
-	n("ignitionHeight", "m", "true height at the ignition command"),
-	n("believedIgnitionHeight", "m", "believed height at the ignition command"),
-	n("ignitionSpeed", "m/s", "true descent speed at the ignition command"),
-	n(
-		"believedIgnitionSpeed",
-		"m/s",
-		"believed descent speed at the ignition command",
-	),
-	n(
-		"ignitionHeightError",
-		"m",
-		"believed minus true height at the ignition command",
-	),
-	n(
-		"ignitionSpeedError",
-		"m/s",
-		"believed minus true descent speed at the ignition command",
-	),
-	n(
-		"ignitionTilt",
-		"rad",
-		"true tilt from the vertical at the ignition command",
-	),
-	n("thrustHeight", "m", "true height when the landing thrust starts"),
-	n(
-		"landingBurnoutHeight",
-		"m",
-		"true height when the landing thrust ended in flight, before any contact",
-	),
-	n("impulseLeft", "N s", "landing impulse still to burn at the first contact"),
-	n(
-		"slowestSink",
-		"m/s",
-		"least descent speed reached during the landing burn, before any contact",
-	),
-	n("tiltRising", "rad", "greatest true tilt from the vertical up to apogee"),
-	n(
-		"tiltFalling",
-		"rad",
-		"greatest true tilt from the vertical between apogee and the last contact",
-	),
-	n(
-		"tiltAscentBurn",
-		"rad",
-		"greatest true tilt from the vertical before ascent burnout",
-	),
-	n(
-		"tiltLandingBurn",
-		"rad",
-		"greatest true tilt from the vertical during the landing burn",
-	),
-	n("rollRate", "rad/s", "greatest roll rate, either sense"),
-	n(
-		"saturationShare",
-		"",
-		"share of control ticks in ascent and landing with a gimbal command at its limit",
-	),
-	n(
-		"largestAcceleration",
-		"m/s^2",
-		"greatest acceleration of the centre of mass in free flight",
-	),
-	yes("lostControlRising", "true tilt passed its limit before ascent burnout"),
-	yes(
-		"lostControlBurning",
-		"true tilt passed its limit during the landing burn",
-	),
-	yes("guardHeld", "the tilt guard withheld ignition at least once"),
-	yes("ignitionCommanded", "the rule fired"),
-	yes("landingThrust", "the landing motor gave thrust"),
-	yes("casingLeft", "the spent ascent casing left"),
-	count("stalls", "computer stalls during the flight"),
+  {
+    key: 'outcome',
+    unit: '',
+    type: 'outcome',
+    meaning: 'how the flight ended; exactly one per flight',
+  },
+  {
+    key: 'noResultReason',
+    unit: '',
+    type: 'reason',
+    meaning: 'why there is no result, else empty',
+  },
+  n('sink', 'm/s', 'touchdown speed normal to the ground, of the centre of mass; the worst over contacts'),
+  n('slide', 'm/s', 'touchdown speed along the ground, of the centre of mass; the worst over contacts'),
+  n('tilt', 'rad', 'angle of the axis to the ground’s normal at contact; the worst over contacts'),
+  n('tiltRate', 'rad/s', 'body rate across the axis at contact; the worst over contacts'),
+  count('contacts', 'times the vehicle touched the ground'),
+  count('hops', 'times it lifted off again after a good contact'),
+  count('legsLocked', 'legs locked at the last contact'),
+  n('landingEast', 'm', 'last contact, of the centre of mass, east of the pad'),
+  n('landingNorth', 'm', 'last contact, of the centre of mass, north of the pad'),
+  n('landingDistance', 'm', 'last contact, of the centre of mass, from the pad'),
+  n('contactTime', 's', 'first contact'),
+  n('flightTime', 's', 'end of the flight'),
+  n('apogee', 'm', 'greatest true height'),
+  n('apogeeTime', 's', 'time of the greatest true height'),
+  n('believedApogee', 'm', 'height believed when the descent was recognised'),
+  n('liftoffTime', 's', 'first movement along the rail'),
+  n('liftoffDetectedTime', 's', 'liftoff recognised by the flight computer'),
+  n('railExitSpeed', 'm/s', 'true speed when the vehicle leaves the rail'),
+  n('ascentBurnoutHeight', 'm', 'true height when the ascent thrust ended'),
+  n('ignitionTime', 's', 'ignition command'),
+  n('ignitionHeight', 'm', 'true height at the ignition command'),
+  n('believedIgnitionHeight', 'm', 'believed height at the ignition command'),
+  n('ignitionSpeed', 'm/s', 'true descent speed at the ignition command'),
+  n('believedIgnitionSpeed', 'm/s', 'believed descent speed at the ignition command'),
+  n('ignitionHeightError', 'm', 'believed minus true height at the ignition command'),
+  n('ignitionSpeedError', 'm/s', 'believed minus true descent speed at the ignition command'),
+  n('ignitionTilt', 'rad', 'true tilt from the vertical at the ignition command'),
+  n('thrustHeight', 'm', 'true height when the landing thrust starts'),
+  n('landingBurnoutHeight', 'm', 'true height when the landing thrust ended in flight, before any contact'),
+  n('impulseLeft', 'N s', 'landing impulse still to burn at the first contact'),
+  n('slowestSink', 'm/s', 'least descent speed reached during the landing burn, before any contact'),
+  n('tiltRising', 'rad', 'greatest true tilt from the vertical up to apogee'),
+  n('tiltFalling', 'rad', 'greatest true tilt from the vertical between apogee and the last contact'),
+  n('tiltAscentBurn', 'rad', 'greatest true tilt from the vertical before ascent burnout'),
+  n('tiltLandingBurn', 'rad', 'greatest true tilt from the vertical during the landing burn'),
+  n('rollRate', 'rad/s', 'greatest roll rate, either sense'),
+  n('saturationShare', '', 'share of control ticks in ascent and landing with a gimbal command at its limit'),
+  n('largestAcceleration', 'm/s^2', 'greatest acceleration of the centre of mass in free flight'),
+  yes('lostControlRising', 'true tilt passed its limit before ascent burnout'),
+  yes('lostControlBurning', 'true tilt passed its limit during the landing burn'),
+  yes('guardHeld', 'the tilt guard withheld ignition at least once'),
+  yes('ignitionCommanded', 'the rule fired'),
+  yes('landingThrust', 'the landing motor gave thrust'),
+  yes('casingLeft', 'the spent ascent casing left'),
+  count('stalls', 'computer stalls during the flight'),
 ];
 
 /** Column of each key. */
-export const OUTPUT_INDEX: ReadonlyMap<string, number> = new Map(
-	OUTPUTS.map((row, i) => [row.key, i]),
-);
+export const OUTPUT_INDEX: ReadonlyMap<string, number> = new Map(OUTPUTS.map((row, i) => [row.key, i]));
 
 /** Column of a key that the program itself names. @throws Error when the table has no such row (our fault). */
 export function outputIndex(key: string): number {
-	const index = OUTPUT_INDEX.get(key);
-	if (index === undefined) throw new Error(`no output ${key} in the table`);
-	return index;
+  const index = OUTPUT_INDEX.get(key);
+  if (index === undefined) throw new Error(`no output ${key} in the table`);
+  return index;
 }

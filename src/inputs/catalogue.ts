@@ -5,51 +5,48 @@
  *
  * Bounds are what the model accepts, not what is likely; a draw beyond them is held at them, and `check` says how often.
  */
-import type { InputRow, Motor, Study } from "../study/study.ts";
+import type { InputRow, Motor, Study } from '../study/study.ts';
 
 const TURN = 2 * Math.PI;
 const DEG = Math.PI / 180;
 
 const number = (
-	key: string,
-	group: string,
-	unit: string,
-	low: number,
-	high: number,
-	meaning: string,
-	nominal: (s: Study) => number,
+  key: string,
+  group: string,
+  unit: string,
+  low: number,
+  high: number,
+  meaning: string,
+  nominal: (s: Study) => number,
 ): InputRow => ({
-	key,
-	group,
-	unit,
-	low,
-	high,
-	meaning,
-	type: "number",
-	nominal,
+  key,
+  group,
+  unit,
+  low,
+  high,
+  meaning,
+  type: 'number',
+  nominal,
 });
 
 const chance = (key: string, group: string, meaning: string): InputRow => ({
-	key,
-	group,
-	unit: "",
-	low: 0,
-	high: 1,
-	meaning,
-	type: "yesNo",
-	nominal: () => 0,
+  key,
+  group,
+  unit: '',
+  low: 0,
+  high: 1,
+  meaning,
+  type: 'yesNo',
+  nominal: () => 0,
 });
 
 const zero = () => 0;
 const one = () => 1;
 
-const motor = (
-	name: "ascent" | "landing",
-	pick: (s: Study) => Motor,
-): InputRow[] => {
-	const group = `${name} motor`;
-	// biome-ignore format: a table reads best one row a line
-	return [
+const motor = (name: 'ascent' | 'landing', pick: (s: Study) => Motor): InputRow[] => {
+  const group = `${name} motor`;
+  // biome-ignore format: a table reads best one row a line
+  return [
     number(`${name}.impulseFactor`, group, '', 0.3, 2, 'total impulse over the nominal curve’s', one),
     number(`${name}.burnTimeFactor`, group, '', 0.3, 3, 'burn time over the nominal curve’s', one),
     number(`${name}.ignitionDelay`, group, 's', 0, 5, name === 'ascent' ? 'from time zero to the start of the curve' : 'from the ignition command to the start of the curve', (s) => pick(s).ignitionDelay),
@@ -61,20 +58,14 @@ const motor = (
   ];
 };
 
-const axes = (
-	build: (axis: "X" | "Y" | "Z", word: string) => InputRow,
-): InputRow[] => [
-	build("X", "body x (along the axis)"),
-	build("Y", "body y"),
-	build("Z", "body z"),
+const axes = (build: (axis: 'X' | 'Y' | 'Z', word: string) => InputRow): InputRow[] => [
+  build('X', 'body x (along the axis)'),
+  build('Y', 'body y'),
+  build('Z', 'body z'),
 ];
 
 const legFailures = Array.from({ length: 8 }, (_, i) =>
-	chance(
-		`legs.failure${i + 1}`,
-		"chances",
-		`leg ${i + 1} does not lock (1: fails; legs the vehicle does not have are ignored)`,
-	),
+  chance(`legs.failure${i + 1}`, 'chances', `leg ${i + 1} does not lock (1: fails; legs the vehicle does not have are ignored)`),
 );
 
 /** One row an input, in the fixed order of the sampling designs. */
@@ -136,21 +127,19 @@ export const CATALOGUE: readonly InputRow[] = [
 ];
 
 /** Column of each key. */
-export const INPUT_INDEX: ReadonlyMap<string, number> = new Map(
-	CATALOGUE.map((row, i) => [row.key, i]),
-);
+export const INPUT_INDEX: ReadonlyMap<string, number> = new Map(CATALOGUE.map((row, i) => [row.key, i]));
 
 /** Column of a key that the program itself names. @throws Error when the catalogue has no such row (our fault). */
 export function inputIndex(key: string): number {
-	const index = INPUT_INDEX.get(key);
-	if (index === undefined) throw new Error(`no input ${key} in the catalogue`);
-	return index;
+  const index = INPUT_INDEX.get(key);
+  if (index === undefined) throw new Error(`no input ${key} in the catalogue`);
+  return index;
 }
 
 /** The nominal input vector: what `fixed` entries of the study say, else each row's nominal. Length of the catalogue. */
 export function nominalInputs(study: Study): Float64Array {
-	return Float64Array.from(CATALOGUE, (row) => {
-		const d = study.inputs[row.key];
-		return d?.kind === "fixed" ? d.value : row.nominal(study);
-	});
+  return Float64Array.from(CATALOGUE, (row) => {
+    const d = study.inputs[row.key];
+    return d?.kind === 'fixed' ? d.value : row.nominal(study);
+  });
 }

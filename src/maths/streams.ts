@@ -1,5 +1,5 @@
 /** Seeded random streams, keyed by name. The only place that knows which generator is used. */
-import seedrandom from "seedrandom";
+import seedrandom from 'seedrandom';
 
 /** Uniform on (0, 1), never 0 or 1. */
 export type Stream = () => number;
@@ -10,15 +10,15 @@ export type Stream = () => number;
  * 53 bits a draw, for inputs; see {@link noiseStream} for what is drawn thousands of times a flight.
  */
 export function stream(key: string): Stream {
-	const generator = seedrandom.alea(key);
-	return () => {
-		const u = generator.double();
-		return u > 0 ? u : 2 ** -54;
-	};
+  const generator = seedrandom.alea(key);
+  return () => {
+    const u = generator.double();
+    return u > 0 ? u : 2 ** -54;
+  };
 }
 
 /** The same with 32 bits a draw, centred in their cells: enough for noise, and half the time. */
 export function noiseStream(key: string): Stream {
-	const generator = seedrandom.alea(key);
-	return () => generator.quick() + 2 ** -33;
+  const generator = seedrandom.alea(key);
+  return () => generator.quick() + 2 ** -33;
 }
