@@ -1,0 +1,83 @@
+/** Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor burns. */
+import { thrustAt } from '../maths/thrustCurve.ts';
+import type { ComputerParameters, ExpectedThrust } from './parameters.ts';
+
+/** Factor on all gains: reference torque over expected torque, bounded; the greatest when no thrust is expected. */
+export function torqueFactor(p: ComputerParameters, expected: ExpectedThrust, curveTime: number): number {
+  if (p.referenceTorque === 0) return 1;
+  const thrust = thrustAt(expected.curve, curveTime);
+  if (thrust === 0) return p.mostFactor;
+  const factor = p.referenceTorque / (thrust * expected.arm);
+  return factor > p.mostFactor ? p.mostFactor : factor < p.leastFactor ? p.leastFactor : factor;
+}
+
+export class AttitudeControl {
+  /** rad, toward body y and z; held until the next step. */
+  command1 = 0;
+  command2 = 0;
+  /** rad s, about body y and z. */
+  integralY = 0;
+  integralZ = 0;
+  /** Whether either command was cut at the gimbal's limit. */
+  saturated = false;
+
+  reset(): void {
+    this.command1 = 0;
+    this.command2 = 0;
+    this.resetIntegral();
+    this.saturated = false;
+  }
+
+  resetIntegral(): void {
+    this.integralY = 0;
+    this.integralZ = 0;
+  }
+
+  /**
+   * @param q believed attitude   @param v believed velocity, east and north used   @param rateY rad/s measured   @param rateZ
+   * @param factor on all gains   @param integrate whether the integral runs in this phase
+   */
+  step(
+    p: ComputerParameters,
+    q: Float64Array,
+    v: Float64Array,
+    rateY: number,
+    rateZ: number,
+    factor: number,
+    integrate: boolean,
+  ): void {
+    // Direction to hold: up, leaned against the drift by at most a given tilt.
+    let ux = -p.driftDamping * v[0];
+    let uy = -p.driftDamping * v[1];
+    const lean = Math.sqrt(ux * ux + uy * uy);
+    if (lean > p.driftTilt) {
+      ux *= p.driftTilt / lean;
+      uy *= p.driftTilt / lean;
+    }
+    const norm = 1 / Math.sqrt(1 + ux * ux + uy * uy);
+    const w = q[0];
+    const x = q[1];
+    const y = q[2];
+    const z = q[3];
+    const nx = norm * ((1 - 2 * (y * y + z * z)) * ux + 2 * (x * y + w * z) * uy + 2 * (x * z - w * y));
+    const ny = norm * (2 * (x * y - w * z) * ux + (1 - 2 * (x * x + z * z)) * uy + 2 * (y * z + w * x));
+    const nz = norm * (2 * (x * z + w * y) * ux + 2 * (y * z - w * x) * uy + (1 - 2 * (x * x + y * y)));
+    const side = Math.sqrt(ny * ny + nz * nz);
+    const scale = side > 0 ? Math.atan2(side, nx) / side : 0;
+    const errorY = -scale * nz;
+    const errorZ = scale * ny;
+    if (integrate) {
+      this.integralY = bounded(this.integralY + errorY * p.tick, p.integralLimit);
+      this.integralZ = bounded(this.integralZ + errorZ * p.tick, p.integralLimit);
+    }
+    const want2 = factor * (p.kp * errorY - p.kd * rateY + p.ki * this.integralY);
+    const want1 = -factor * (p.kp * errorZ - p.kd * rateZ + p.ki * this.integralZ);
+    this.command1 = bounded(want1, p.gimbalLimit);
+    this.command2 = bounded(want2, p.gimbalLimit);
+    this.saturated = this.command1 !== want1 || this.command2 !== want2;
+  }
+}
+
+function bounded(value: number, limit: number): number {
+  return value > limit ? limit : value < -limit ? -limit : value;
+}

@@ -1,0 +1,36 @@
+/** What the sensors say of what they feel: errors, rounding, clipping. Knows neither where the truth comes from nor who reads it. */
+import type { AxisTriple, BarometerParameters } from './parameters.ts';
+
+/** One axis: scale, bias, noise; rounded to its smallest step; clipped at its range. */
+export function reading(truth: number, scale: number, bias: number, noise: number, lsb: number, range: number): number {
+  const raw = (1 + scale) * truth + bias + noise;
+  const rounded = lsb > 0 ? lsb * Math.floor(raw / lsb + 0.5) : raw;
+  return rounded > range ? range : rounded < -range ? -range : rounded;
+}
+
+/** Three axes at once: `truth` from `from` into `out` at `at`. `next` gives standard normals, or is null for no noise. */
+export function readTriple(
+  out: Float64Array,
+  at: number,
+  truth: Float64Array,
+  from: number,
+  axes: AxisTriple,
+  next: (() => number) | null,
+): void {
+  const nx = next === null ? 0 : axes.noiseX * next();
+  const ny = next === null ? 0 : axes.noiseY * next();
+  const nz = next === null ? 0 : axes.noiseZ * next();
+  out[at] = reading(truth[from], axes.scaleX, axes.biasX, nx, axes.lsb, axes.range);
+  out[at + 1] = reading(truth[from + 1], axes.scaleY, axes.biasY, ny, axes.lsb, axes.range);
+  out[at + 2] = reading(truth[from + 2], axes.scaleZ, axes.biasZ, nz, axes.lsb, axes.range);
+}
+
+/** The barometer's lagged height after `elapsed` seconds at true `height`: exact for a height held meanwhile. */
+export function laggedHeight(lagged: number, height: number, elapsed: number, lag: number): number {
+  return lag > 0 ? height + (lagged - height) * Math.exp(-elapsed / lag) : height;
+}
+
+/** What the barometer says of its lagged height. */
+export function barometerReading(lagged: number, b: BarometerParameters, next: (() => number) | null): number {
+  return lagged + b.bias + (next === null ? 0 : b.noise * next());
+}

@@ -1,0 +1,383 @@
+/**
+ * One flight, tick by tick: where truth and belief meet. A pure function of (setup, noise key); allocates nothing per tick.
+ *
+ * The order within a tick (flight-model section 7): air, wind, gust and leg share from the true state; the state's derivative; sensors;
+ * navigation, phases, rule, leg release, control (avionics/computer.ts); then the truth moves on with all of it held.
+ */
+import { FlightComputer } from '../avionics/computer.ts';
+import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
+import { normalQuantile } from '../maths/normal.ts';
+import { noiseStream, type Stream } from '../maths/streams.ts';
+import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
+import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
+import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
+import {
+  DENSITY,
+  DENSITY_SLOPE,
+  HELD_Z,
+  LEG_SHARE,
+  QW,
+  QX,
+  QY,
+  QZ,
+  RX,
+  RY,
+  RZ,
+  STATE_SIZE,
+  VX,
+  VY,
+  VZ,
+  WIND_X,
+  WIND_Y,
+  WIND_Z,
+  WX,
+  WY,
+  WZ,
+  XCG,
+} from '../plant/state.ts';
+import { type Contact, emptyContact, judgeContact, STANDS, type Verdict } from '../plant/touchdown.ts';
+import { axisZ, Motion } from './motion.ts';
+import type { NoResultReason } from './outputs.ts';
+import type { FlightSetup } from './setup.ts';
+import { StallSchedule } from './stalls.ts';
+
+/** Good contacts after which a hopping flight ends. */
+const MOST_GOOD_CONTACTS = 8;
+/** Beyond these a state is absurd: m, m/s, rad/s. */
+const ABSURD_DISTANCE = 1e6;
+const ABSURD_SPEED = 1e4;
+const ABSURD_RATE = 1e4;
+
+/** What is watched on the way, for the record; NaN until it happens. */
+export class Watch {
+  apogee = 0;
+  apogeeTime = Number.NaN;
+  tiltRising = 0;
+  tiltFalling = Number.NaN;
+  tiltAscentBurn = 0;
+  tiltLandingBurn = Number.NaN;
+  rollRate = 0;
+  largestAcceleration = 0;
+  slowestSink = Number.NaN;
+  lostControlRising = false;
+  lostControlBurning = false;
+  ignitionTime = Number.NaN;
+  ignitionHeight = Number.NaN;
+  ignitionSpeed = Number.NaN;
+  ignitionTilt = Number.NaN;
+  believedIgnitionHeight = Number.NaN;
+  believedIgnitionSpeed = Number.NaN;
+  liftoffDetectedTime = Number.NaN;
+  contacts = 0;
+  contactTime = Number.NaN;
+  impulseLeft = Number.NaN;
+  sink = Number.NaN;
+  slide = Number.NaN;
+  tilt = Number.NaN;
+  tiltRate = Number.NaN;
+  legsLocked = Number.NaN;
+  landingEast = Number.NaN;
+  landingNorth = Number.NaN;
+}
+
+/** Sees every tick after the computer ran and every contact; writes nothing back. */
+export interface FlightRecorder {
+  tick(loop: FlightLoop, setup: FlightSetup): void;
+  contact(loop: FlightLoop, verdict: Verdict): void;
+}
+
+export class FlightLoop {
+  readonly motion = new Motion();
+  readonly computer = new FlightComputer();
+  readonly stalls = new StallSchedule();
+  /** Specific force at the inertial sensor (0..2) and body rate (3..5), true. */
+  readonly felt = new Float64Array(6);
+  readonly gust = new Float64Array(3);
+  readonly contact: Contact = emptyContact();
+  watch = new Watch();
+  /** Tick number. */
+  k = 0;
+  /** Whether this tick fell into a stall. */
+  stalled = false;
+  legReleaseTime = Number.POSITIVE_INFINITY;
+  verdict: Verdict = STANDS;
+  reason: NoResultReason = '';
+
+  readonly #gustState = new Float64Array(GUST_STATE_SIZE);
+  #gustNormal: (() => number) | null = null;
+  #sensorNormal: (() => number) | null = null;
+  #barometerNormal: (() => number) | null = null;
+  #windAt20ft = 0;
+  #lagged = 0;
+  #lastSampled = 0;
+
+  /**
+   * Flies to the end. Results stand in `watch`, `motion`, `computer`, `verdict` and `reason` until the next flight.
+   * @param noiseKey names this flight's noise streams; null: no noise, no gusts, no stalls.
+   */
+  fly(setup: FlightSetup, noiseKey: string | null, recorder: FlightRecorder | null): void {
+    this.#reset(setup, noiseKey);
+    const { motion } = this;
+    const p = setup.plant;
+    for (;;) {
+      this.#beginTick(setup);
+      if (!this.stalled) this.#compute(setup);
+      this.#watchTick(setup);
+      if (recorder !== null) recorder.tick(this, setup);
+      const before = motion.s[VZ];
+      const start = motion.time;
+      const z = motion.s[RZ];
+      this.k++;
+      const end = this.k * setup.tick;
+      while (motion.time < end) {
+        if (this.#finishedStanding()) return;
+        const stop = motion.hold === STANDING && motion.thrustEndTime < end ? motion.thrustEndTime : end;
+        if (!motion.advance(p, stop, setup.substeps)) continue;
+        const goesOn = this.#touchDown(setup);
+        if (recorder !== null) recorder.contact(this, this.verdict);
+        if (!goesOn) return;
+      }
+      motion.normalise();
+      this.#watchApogee(start, z, before);
+      this.reason = this.#trouble(setup);
+      if (this.reason !== '') return;
+    }
+  }
+
+  #reset(setup: FlightSetup, noiseKey: string | null): void {
+    this.motion.reset(setup.plant);
+    this.computer.reset(setup.computer);
+    this.watch = new Watch();
+    this.k = 0;
+    this.stalled = false;
+    this.legReleaseTime = Number.POSITIVE_INFINITY;
+    this.verdict = STANDS;
+    this.reason = '';
+    this.#lagged = 0;
+    this.#lastSampled = 0;
+    this.gust.fill(0);
+    const p = setup.plant;
+    const noisy = noiseKey !== null;
+    this.stalls.reset(noisy ? noiseStream(`${noiseKey}/stalls`) : null, setup.stallRate, setup.stallDuration);
+    this.#sensorNormal = noisy ? normals(noiseStream(`${noiseKey}/inertial`)) : null;
+    this.#barometerNormal = noisy && setup.computer.barometer !== null ? normals(noiseStream(`${noiseKey}/barometer`)) : null;
+    this.#gustNormal = noisy && p.gustScale > 0 && p.windSpeed > 0 ? normals(noiseStream(`${noiseKey}/gusts`)) : null;
+    if (this.#gustNormal !== null) startGusts(this.#gustState, this.#gustNormal);
+    this.#windAt20ft = meanWind(GUST_WIND_HEIGHT, p.windSpeed, p.windExponent);
+  }
+
+  /** Air, wind, gust and leg share from the true state; then its derivative. */
+  #beginTick(setup: FlightSetup): void {
+    const { motion } = this;
+    const { s, held } = motion;
+    const p = setup.plant;
+    const z = s[RZ];
+    const rho = density(p.siteTemperature, p.sitePressure, z);
+    held[HELD_Z] = z;
+    held[DENSITY] = rho;
+    held[DENSITY_SLOPE] = densitySlope(rho, temperature(p.siteTemperature, z));
+    const wind = meanWind(z, p.windSpeed, p.windExponent);
+    let east = wind * p.windEast;
+    let north = wind * p.windNorth;
+    let up = 0;
+    if (this.#gustNormal !== null) {
+      const ax = s[VX] - east;
+      const ay = s[VY] - north;
+      const airspeed = Math.sqrt(ax * ax + ay * ay + s[VZ] * s[VZ]);
+      const gust = this.gust;
+      stepGusts(this.#gustState, z, airspeed, wind, this.#windAt20ft, p.gustScale, setup.tick, this.#gustNormal, gust);
+      east += gust[0] * p.windEast - gust[1] * p.windNorth;
+      north += gust[0] * p.windNorth + gust[1] * p.windEast;
+      up = gust[2];
+    }
+    held[WIND_X] = east;
+    held[WIND_Y] = north;
+    held[WIND_Z] = up;
+    const share = (motion.time - this.legReleaseTime) / p.deploymentTime;
+    held[LEG_SHARE] = share > 1 ? 1 : share > 0 ? share : 0;
+    motion.derive(p);
+    this.stalled = this.stalls.stalled(motion.time);
+  }
+
+  /** Sensors and the flight computer; its commands take hold. */
+  #compute(setup: FlightSetup): void {
+    const { motion, computer } = this;
+    const c = setup.computer;
+    this.#feel(setup);
+    readTriple(computer.sample, 0, this.felt, 0, c.accelerometer, this.#sensorNormal);
+    readTriple(computer.sample, 3, this.felt, 3, c.gyro, this.#sensorNormal);
+    if (c.barometer !== null) {
+      this.#lagged = laggedHeight(this.#lagged, motion.height(), motion.time - this.#lastSampled, c.barometer.lag);
+      this.#lastSampled = motion.time;
+      computer.barometerHeight = barometerReading(this.#lagged, c.barometer, this.#barometerNormal);
+    }
+    const detected = computer.liftoffTime;
+    computer.tick(c, this.k);
+    if (Number.isNaN(detected) && !Number.isNaN(computer.liftoffTime)) this.watch.liftoffDetectedTime = motion.time;
+    if (computer.releaseNow) this.legReleaseTime = motion.time;
+    if (computer.commandWait >= 0) this.#ignite(setup, computer.commandWait);
+    motion.command(setup.plant, computer.control.command1, computer.control.command2);
+  }
+
+  /** Specific force at the sensor: the centre of mass's, plus what turning about it adds. */
+  #feel(setup: FlightSetup): void {
+    const { s, k1, load } = this.motion;
+    const felt = this.felt;
+    const qw = s[QW];
+    const qx = s[QX];
+    const qy = s[QY];
+    const qz = s[QZ];
+    const ax = k1[VX];
+    const ay = k1[VY];
+    const az = k1[VZ] + setup.plant.gravity;
+    const wx = s[WX];
+    const wy = s[WY];
+    const wz = s[WZ];
+    const lx = load[XCG] - setup.imuStation;
+    const ly = setup.imuY;
+    const lz = setup.imuZ;
+    // w x l, and w x (w x l).
+    const cx = wy * lz - wz * ly;
+    const cy = wz * lx - wx * lz;
+    const cz = wx * ly - wy * lx;
+    felt[0] =
+      (1 - 2 * (qy * qy + qz * qz)) * ax +
+      2 * (qx * qy + qw * qz) * ay +
+      2 * (qx * qz - qw * qy) * az +
+      (k1[WY] * lz - k1[WZ] * ly) +
+      (wy * cz - wz * cy);
+    felt[1] =
+      2 * (qx * qy - qw * qz) * ax +
+      (1 - 2 * (qx * qx + qz * qz)) * ay +
+      2 * (qy * qz + qw * qx) * az +
+      (k1[WZ] * lx - k1[WX] * lz) +
+      (wz * cx - wx * cz);
+    felt[2] =
+      2 * (qx * qz + qw * qy) * ax +
+      2 * (qy * qz - qw * qx) * ay +
+      (1 - 2 * (qx * qx + qy * qy)) * az +
+      (k1[WX] * ly - k1[WY] * lx) +
+      (wx * cy - wy * cx);
+    felt[3] = wx;
+    felt[4] = wy;
+    felt[5] = wz;
+  }
+
+  /** The command falls `wait` believed seconds after this tick. */
+  #ignite(setup: FlightSetup, wait: number): void {
+    const { motion, computer, watch } = this;
+    const { s, k1 } = motion;
+    const later = wait * (setup.tick / setup.computer.tick);
+    const time = motion.time + later;
+    watch.ignitionTime = time;
+    watch.ignitionHeight = motion.height() + later * (s[VZ] + 0.5 * later * k1[VZ]);
+    watch.ignitionSpeed = -(s[VZ] + later * k1[VZ]);
+    watch.ignitionTilt = Math.acos(clampCosine(axisZ(s)));
+    const n = computer.navigator;
+    watch.believedIgnitionHeight = n.height + wait * (n.v[2] + 0.5 * wait * n.verticalAcceleration);
+    watch.believedIgnitionSpeed = -(n.v[2] + wait * n.verticalAcceleration);
+    if (setup.plant.landingLights) motion.light(setup.plant, time + setup.plant.landing.ignitionDelay);
+  }
+
+  #watchTick(setup: FlightSetup): void {
+    const { motion, watch } = this;
+    const { s, k1 } = motion;
+    const roll = Math.abs(s[WX]);
+    if (roll > watch.rollRate) watch.rollRate = roll;
+    if (motion.hold !== FREE) return;
+    const pull = Math.sqrt(k1[VX] * k1[VX] + k1[VY] * k1[VY] + k1[VZ] * k1[VZ]);
+    if (pull > watch.largestAcceleration) watch.largestAcceleration = pull;
+    const tilt = Math.acos(clampCosine(axisZ(s)));
+    const lost = tilt > setup.lostControlTilt;
+    if (Number.isNaN(watch.apogeeTime)) {
+      if (tilt > watch.tiltRising) watch.tiltRising = tilt;
+    } else if (!(tilt <= watch.tiltFalling)) watch.tiltFalling = tilt;
+    if (Number.isNaN(motion.ascentBurnoutTime)) {
+      if (tilt > watch.tiltAscentBurn) watch.tiltAscentBurn = tilt;
+      if (lost) watch.lostControlRising = true;
+    }
+    if (motion.time >= motion.thrustStartTime && motion.time < motion.thrustEndTime) {
+      if (!(tilt <= watch.tiltLandingBurn)) watch.tiltLandingBurn = tilt;
+      if (lost) watch.lostControlBurning = true;
+      if (watch.contacts === 0) {
+        const p = setup.plant;
+        const sink = -(s[VX] * p.groundX + s[VY] * p.groundY + s[VZ] * p.groundZ);
+        if (!(sink >= watch.slowestSink)) watch.slowestSink = sink;
+      }
+    }
+  }
+
+  /** Greatest height, between ticks by constant acceleration. */
+  #watchApogee(start: number, z: number, vz: number): void {
+    const { motion, watch } = this;
+    const after = motion.s[VZ];
+    if (motion.hold !== FREE || !(vz > 0 && after <= 0)) return;
+    const part = ((motion.time - start) * vz) / (vz - after);
+    const height = z - motion.padHeight + 0.5 * vz * part;
+    if (height <= watch.apogee) return;
+    watch.apogee = height;
+    watch.apogeeTime = start + part;
+  }
+
+  /** Measures a contact and judges it. @returns whether the flight goes on. */
+  #touchDown(setup: FlightSetup): boolean {
+    const { motion, watch, contact } = this;
+    const p = setup.plant;
+    // The load at the contact's own instant, before anything is changed by standing.
+    motion.derive(p);
+    this.verdict = judgeContact(contact, motion.s, motion.load, 0, motion.held[LEG_SHARE], p, setup.limits);
+    if (watch.contacts === 0) {
+      watch.contactTime = motion.time;
+      if (!Number.isNaN(motion.thrustStartTime)) watch.impulseLeft = motion.landingImpulseLeft(p);
+    }
+    watch.contacts++;
+    watch.sink = worst(watch.sink, contact.sink);
+    watch.slide = worst(watch.slide, contact.slide);
+    watch.tilt = worst(watch.tilt, contact.tilt);
+    watch.tiltRate = worst(watch.tiltRate, contact.tiltRate);
+    watch.legsLocked = contact.legsLocked;
+    watch.landingEast = motion.s[RX];
+    watch.landingNorth = motion.s[RY];
+    if (this.verdict !== STANDS) return false;
+    motion.stand();
+    return !this.#finishedStanding();
+  }
+
+  /** A standing flight ends when nothing can lift it any more: never commanded, nothing to burn, burnt out, or enough hops. */
+  #finishedStanding(): boolean {
+    const { motion, watch } = this;
+    if (motion.hold !== STANDING) return false;
+    return (
+      motion.burns.landingStart === Number.POSITIVE_INFINITY || motion.time >= motion.thrustEndTime || watch.contacts >= MOST_GOOD_CONTACTS
+    );
+  }
+
+  #trouble(setup: FlightSetup): NoResultReason {
+    const { motion } = this;
+    const { s } = motion;
+    let total = 0;
+    for (let i = 0; i < STATE_SIZE; i++) total += s[i];
+    if (!Number.isFinite(total)) return 'state not finite';
+    if (
+      Math.abs(s[RX]) + Math.abs(s[RY]) + Math.abs(s[RZ]) > ABSURD_DISTANCE ||
+      Math.abs(s[VX]) + Math.abs(s[VY]) + Math.abs(s[VZ]) > ABSURD_SPEED ||
+      Math.abs(s[WX]) + Math.abs(s[WY]) + Math.abs(s[WZ]) > ABSURD_RATE
+    )
+      return 'state absurd';
+    if (motion.hold === AT_REST && !Number.isNaN(motion.ascentBurnoutTime)) return 'never left the rail';
+    if (motion.time >= setup.timeLimit) return 'time limit';
+    return '';
+  }
+}
+
+function normals(stream: Stream): () => number {
+  return () => normalQuantile(stream());
+}
+
+function worst(before: number, now: number): number {
+  return now > before || Number.isNaN(before) ? now : before;
+}
+
+function clampCosine(c: number): number {
+  return c > 1 ? 1 : c < -1 ? -1 : c;
+}

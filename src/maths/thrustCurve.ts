@@ -1,0 +1,60 @@
+/**
+ * A piecewise-linear curve of thrust against time with its exact running impulse (quadratic in each piece). Both the plant
+ * and the flight computer look things up in one; neither learns anything of the other from it.
+ */
+
+export interface CurveTable {
+  /** Number of points, >= 2. */
+  readonly points: number;
+  /** s, increasing. */
+  readonly time: Float64Array;
+  /** N */
+  readonly thrust: Float64Array;
+  /** N s burnt up to each point. */
+  readonly impulse: Float64Array;
+  /** N/s in the piece that starts at each point; the last is 0. */
+  readonly slope: Float64Array;
+  /** N s */
+  readonly total: number;
+}
+
+/** @param time s, increasing   @param thrust N, as many; at least two points   @throws RangeError otherwise. */
+export function curveTable(time: readonly number[], thrust: readonly number[]): CurveTable {
+  const points = time.length;
+  if (points < 2 || thrust.length !== points) throw new RangeError(`a curve needs two points or more, got ${points} and ${thrust.length}`);
+  const impulse = new Float64Array(points);
+  const slope = new Float64Array(points);
+  for (let k = 1; k < points; k++) {
+    const width = time[k] - time[k - 1];
+    if (!(width > 0)) throw new RangeError(`curve times must increase, got ${time[k - 1]} then ${time[k]}`);
+    impulse[k] = impulse[k - 1] + 0.5 * width * (thrust[k - 1] + thrust[k]);
+    slope[k - 1] = (thrust[k] - thrust[k - 1]) / width;
+  }
+  return { points, time: Float64Array.from(time), thrust: Float64Array.from(thrust), impulse, slope, total: impulse[points - 1] };
+}
+
+/** The piece that holds just after `time`: -1 before the first point, the last point's index from there on. */
+export function pieceAfter(curve: CurveTable, time: number): number {
+  let piece = curve.points - 1;
+  while (piece >= 0 && time < curve.time[piece]) piece--;
+  return piece;
+}
+
+/** N, in the named piece (extended to its ends, so that a jump belongs to one side only); 0 outside the curve. */
+export function thrustIn(curve: CurveTable, piece: number, time: number): number {
+  if (piece < 0 || piece >= curve.points - 1) return 0;
+  return curve.thrust[piece] + curve.slope[piece] * (time - curve.time[piece]);
+}
+
+/** N s burnt up to `time`, which lies in the named piece; exact. */
+export function impulseIn(curve: CurveTable, piece: number, time: number): number {
+  if (piece < 0) return 0;
+  if (piece >= curve.points - 1) return curve.total;
+  const dt = time - curve.time[piece];
+  return curve.impulse[piece] + dt * (curve.thrust[piece] + 0.5 * curve.slope[piece] * dt);
+}
+
+/** N at any time; zero outside the curve. */
+export function thrustAt(curve: CurveTable, time: number): number {
+  return thrustIn(curve, pieceAfter(curve, time), time);
+}

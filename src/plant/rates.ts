@@ -1,0 +1,210 @@
+/**
+ * The derivative of the true state: air forces, thrust, rigid-body motion, servo. Allocates nothing. Knows no flight computer.
+ *
+ * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977), with
+ * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).
+ */
+import type { PlantParameters, TrueMotor } from './parameters.ts';
+import {
+  ASCENT_FLOW,
+  ASCENT_THRUST,
+  COMMAND_1,
+  COMMAND_2,
+  D1,
+  D2,
+  DENSITY,
+  DENSITY_SLOPE,
+  HELD_Z,
+  INERTIA_AXIAL,
+  INERTIA_TRANSVERSE,
+  LANDING_FLOW,
+  LANDING_THRUST,
+  LEG_SHARE,
+  MASS,
+  QW,
+  QX,
+  QY,
+  QZ,
+  RX,
+  RY,
+  RZ,
+  VX,
+  VY,
+  VZ,
+  WIND_X,
+  WIND_Y,
+  WIND_Z,
+  WX,
+  WY,
+  WZ,
+  XCG,
+} from './state.ts';
+
+/** What holds the vehicle. */
+export const AT_REST = 0;
+export const ON_RAIL = 1;
+export const FREE = 2;
+export const STANDING = 3;
+export type Hold = typeof AT_REST | typeof ON_RAIL | typeof FREE | typeof STANDING;
+
+/** rad/s toward the command, first-order and limited. */
+export function servoRate(command: number, deflection: number, lag: number, limit: number): number {
+  const rate = (command - deflection) / lag;
+  return rate > limit ? limit : rate < -limit ? -limit : rate;
+}
+
+/** Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass. */
+function addThrust(sum: Float64Array, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
+  const ty = Math.tan(d1 + motor.angleY);
+  const tz = Math.tan(d2 + motor.angleZ);
+  const fx = thrust / Math.sqrt(1 + ty * ty + tz * tz);
+  const fy = fx * ty;
+  const fz = fx * tz;
+  sum[0] += fx;
+  sum[1] += fy;
+  sum[2] += fz;
+  sum[3] += motor.offsetY * fz - motor.offsetZ * fy;
+  sum[4] += motor.offsetZ * fx + arm * fz;
+  sum[5] += -arm * fy - motor.offsetY * fx;
+}
+
+/**
+ * @param out STATE_SIZE derivatives; may not alias `s`
+ * @param s state   @param load mass and thrust at the instant, from `at`   @param held the tick's held values
+ * @param sum six numbers of scratch
+ */
+export function rates(
+  out: Float64Array,
+  s: Float64Array,
+  load: Float64Array,
+  at: number,
+  held: Float64Array,
+  p: PlantParameters,
+  hold: Hold,
+  sum: Float64Array,
+): void {
+  const d1 = s[D1];
+  const d2 = s[D2];
+  out[D1] = servoRate(held[COMMAND_1], d1, p.servoLag, p.servoRate);
+  out[D2] = servoRate(held[COMMAND_2], d2, p.servoLag, p.servoRate);
+  if (hold === AT_REST || hold === STANDING) {
+    for (let i = RX; i < D1; i++) out[i] = 0;
+    return;
+  }
+  const qw = s[QW];
+  const qx = s[QX];
+  const qy = s[QY];
+  const qz = s[QZ];
+  const r00 = 1 - 2 * (qy * qy + qz * qz);
+  const r01 = 2 * (qx * qy - qw * qz);
+  const r02 = 2 * (qx * qz + qw * qy);
+  const r10 = 2 * (qx * qy + qw * qz);
+  const r11 = 1 - 2 * (qx * qx + qz * qz);
+  const r12 = 2 * (qy * qz - qw * qx);
+  const r20 = 2 * (qx * qz - qw * qy);
+  const r21 = 2 * (qy * qz + qw * qx);
+  const r22 = 1 - 2 * (qx * qx + qy * qy);
+
+  const vx = s[VX];
+  const vy = s[VY];
+  const vz = s[VZ];
+  const ax = vx - held[WIND_X];
+  const ay = vy - held[WIND_Y];
+  const az = vz - held[WIND_Z];
+  const ua = r00 * ax + r10 * ay + r20 * az;
+  const va = r01 * ax + r11 * ay + r21 * az;
+  const wa = r02 * ax + r12 * ay + r22 * az;
+  const wx = s[WX];
+  const wy = s[WY];
+  const wz = s[WZ];
+
+  const mass = load[at + MASS];
+  const xcg = load[at + XCG];
+  const share = held[LEG_SHARE];
+  const halfRho = 0.5 * (held[DENSITY] + held[DENSITY_SLOPE] * (s[RZ] - held[HELD_Z]));
+  const crossSpeed = Math.sqrt(va * va + wa * wa);
+  const speed = Math.sqrt(ua * ua + va * va + wa * wa);
+  const absU = ua < 0 ? -ua : ua;
+  const fromNose = ua > 0;
+
+  // Strength (m^2) and lever of the three lateral forces: body slope, crossflow, legs.
+  const c1 = p.area * (fromNose ? p.normalNose : p.normalTail);
+  const b1 = (fromNose ? p.normalNoseStation : p.normalTailStation) - xcg;
+  const c2 = p.crossflow;
+  const b2 = p.crossflowStation - xcg;
+  const c3 = p.area * share * p.normalLegs;
+  const b3 = p.normalLegsStation - xcg;
+  const k1 = halfRho * c1 * absU;
+  const k2 = halfRho * c2 * crossSpeed;
+  const k3 = halfRho * c3 * absU;
+  const k = k1 + k2 + k3;
+  const kb = k1 * b1 + k2 * b2 + k3 * b3;
+  const damping = halfRho * speed * (c1 * b1 * b1 + c2 * b2 * b2 + c3 * b3 * b3);
+
+  const axial = (fromNose ? p.axialNose : p.axialTail) + share * p.axialLegs;
+  sum[0] = -halfRho * p.area * axial * absU * ua;
+  sum[1] = -k * va;
+  sum[2] = -k * wa;
+  sum[3] = halfRho * p.area * p.diameter * (ua * absU * p.rollAsymmetry + 0.5 * speed * p.diameter * p.rollDamping * wx);
+  sum[4] = -kb * wa - damping * wy;
+  sum[5] = kb * va - damping * wz;
+
+  const thrustA = load[at + ASCENT_THRUST];
+  if (thrustA > 0) {
+    const arm = p.ascent.nozzleStation - xcg;
+    addThrust(sum, p.ascent, thrustA, arm, d1, d2);
+    const jet = load[at + ASCENT_FLOW] * arm * arm;
+    sum[4] -= jet * wy;
+    sum[5] -= jet * wz;
+  }
+  const thrustL = load[at + LANDING_THRUST];
+  if (thrustL > 0) {
+    const arm = p.landing.nozzleStation - xcg;
+    addThrust(sum, p.landing, thrustL, arm, d1, d2);
+    const jet = load[at + LANDING_FLOW] * arm * arm;
+    sum[4] -= jet * wy;
+    sum[5] -= jet * wz;
+  }
+
+  out[RX] = vx;
+  out[RY] = vy;
+  out[RZ] = vz;
+  if (hold === ON_RAIL) {
+    const along = sum[0] / mass - p.gravity * r20;
+    out[VX] = along * r00;
+    out[VY] = along * r10;
+    out[VZ] = along * r20;
+    for (let i = QW; i < D1; i++) out[i] = 0;
+    return;
+  }
+  const fx = sum[0] / mass;
+  const fy = sum[1] / mass;
+  const fz = sum[2] / mass;
+  out[VX] = r00 * fx + r01 * fy + r02 * fz;
+  out[VY] = r10 * fx + r11 * fy + r12 * fz;
+  out[VZ] = r20 * fx + r21 * fy + r22 * fz - p.gravity;
+  out[QW] = -0.5 * (qx * wx + qy * wy + qz * wz);
+  out[QX] = 0.5 * (qw * wx + qy * wz - qz * wy);
+  out[QY] = 0.5 * (qw * wy + qz * wx - qx * wz);
+  out[QZ] = 0.5 * (qw * wz + qx * wy - qy * wx);
+  const ia = load[at + INERTIA_AXIAL];
+  const it = load[at + INERTIA_TRANSVERSE];
+  out[WX] = sum[3] / ia;
+  out[WY] = (sum[4] + (it - ia) * wx * wz) / it;
+  out[WZ] = (sum[5] - (it - ia) * wx * wy) / it;
+}
+
+/** m/s^2 along the axis of a vehicle resting on its rail: positive means it lifts off. */
+export function axialAcceleration(
+  s: Float64Array,
+  load: Float64Array,
+  at: number,
+  held: Float64Array,
+  p: PlantParameters,
+  scratch: Float64Array,
+  sum: Float64Array,
+): number {
+  rates(scratch, s, load, at, held, p, ON_RAIL, sum);
+  const up = 2 * (s[QX] * s[QZ] - s[QW] * s[QY]);
+  return sum[0] / load[at + MASS] - p.gravity * up;
+}
