@@ -37,15 +37,7 @@ export class AttitudeControl {
    * @param q believed attitude   @param v believed velocity, east and north used   @param rateY rad/s measured   @param rateZ
    * @param factor on all gains   @param integrate whether the integral runs in this phase
    */
-  step(
-    p: ComputerParameters,
-    q: Float64Array,
-    v: Float64Array,
-    rateY: number,
-    rateZ: number,
-    factor: number,
-    integrate: boolean,
-  ): void {
+  step(p: ComputerParameters, q: Float64Array, v: Float64Array, rateY: number, rateZ: number, factor: number, integrate: boolean): void {
     // Direction to hold: up, leaned against the drift by at most a given tilt.
     let ux = -p.driftDamping * v[0];
     let uy = -p.driftDamping * v[1];

@@ -1,4 +1,5 @@
 /** What the sensors say of what they feel: errors, rounding, clipping. Knows neither where the truth comes from nor who reads it. */
+import type { NormalNoise } from '../maths/normalNoise.ts';
 import type { AxisTriple, BarometerParameters } from './parameters.ts';
 
 /** One axis: scale, bias, noise; rounded to its smallest step; clipped at its range. */
@@ -8,18 +9,18 @@ export function reading(truth: number, scale: number, bias: number, noise: numbe
   return rounded > range ? range : rounded < -range ? -range : rounded;
 }
 
-/** Three axes at once: `truth` from `from` into `out` at `at`. `next` gives standard normals, or is null for no noise. */
+/** Three axes at once: `truth` from `from` into `out` at `at`. `noise` null: none. */
 export function readTriple(
   out: Float64Array,
   at: number,
   truth: Float64Array,
   from: number,
   axes: AxisTriple,
-  next: (() => number) | null,
+  noise: NormalNoise | null,
 ): void {
-  const nx = next === null ? 0 : axes.noiseX * next();
-  const ny = next === null ? 0 : axes.noiseY * next();
-  const nz = next === null ? 0 : axes.noiseZ * next();
+  const nx = noise === null ? 0 : axes.noiseX * noise.next();
+  const ny = noise === null ? 0 : axes.noiseY * noise.next();
+  const nz = noise === null ? 0 : axes.noiseZ * noise.next();
   out[at] = reading(truth[from], axes.scaleX, axes.biasX, nx, axes.lsb, axes.range);
   out[at + 1] = reading(truth[from + 1], axes.scaleY, axes.biasY, ny, axes.lsb, axes.range);
   out[at + 2] = reading(truth[from + 2], axes.scaleZ, axes.biasZ, nz, axes.lsb, axes.range);
@@ -31,6 +32,6 @@ export function laggedHeight(lagged: number, height: number, elapsed: number, la
 }
 
 /** What the barometer says of its lagged height. */
-export function barometerReading(lagged: number, b: BarometerParameters, next: (() => number) | null): number {
-  return lagged + b.bias + (next === null ? 0 : b.noise * next());
+export function barometerReading(lagged: number, b: BarometerParameters, noise: NormalNoise | null): number {
+  return lagged + b.bias + (noise === null ? 0 : b.noise * noise.next());
 }

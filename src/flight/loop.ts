@@ -6,35 +6,11 @@
  */
 import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
-import { normalQuantile } from '../maths/normal.ts';
-import { noiseStream, type Stream } from '../maths/streams.ts';
+import { NormalNoise } from '../maths/normalNoise.ts';
+import { noiseStream } from '../maths/streams.ts';
 import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
-import {
-  DENSITY,
-  DENSITY_SLOPE,
-  HELD_Z,
-  LEG_SHARE,
-  QW,
-  QX,
-  QY,
-  QZ,
-  RX,
-  RY,
-  RZ,
-  STATE_SIZE,
-  VX,
-  VY,
-  VZ,
-  WIND_X,
-  WIND_Y,
-  WIND_Z,
-  WX,
-  WY,
-  WZ,
-  XCG,
-} from '../plant/state.ts';
 import { type Contact, emptyContact, judgeContact, STANDS, type Verdict } from '../plant/touchdown.ts';
 import { axisZ, Motion } from './motion.ts';
 import type { NoResultReason } from './outputs.ts';
@@ -104,9 +80,11 @@ export class FlightLoop {
   reason: NoResultReason = '';
 
   readonly #gustState = new Float64Array(GUST_STATE_SIZE);
-  #gustNormal: (() => number) | null = null;
-  #sensorNormal: (() => number) | null = null;
-  #barometerNormal: (() => number) | null = null;
+  readonly #gustNoise = new NormalNoise();
+  readonly #inertialNoise = new NormalNoise();
+  readonly #barometerNoise = new NormalNoise();
+  #noisy = false;
+  #gusty = false;
   #windAt20ft = 0;
   #lagged = 0;
   #lastSampled = 0;
@@ -124,9 +102,9 @@ export class FlightLoop {
       if (!this.stalled) this.#compute(setup);
       this.#watchTick(setup);
       if (recorder !== null) recorder.tick(this, setup);
-      const before = motion.s[VZ];
+      const before = motion.s.vz;
       const start = motion.time;
-      const z = motion.s[RZ];
+      const z = motion.s.rz;
       this.k++;
       const end = this.k * setup.tick;
       while (motion.time < end) {
@@ -159,10 +137,16 @@ export class FlightLoop {
     const p = setup.plant;
     const noisy = noiseKey !== null;
     this.stalls.reset(noisy ? noiseStream(`${noiseKey}/stalls`) : null, setup.stallRate, setup.stallDuration);
-    this.#sensorNormal = noisy ? normals(noiseStream(`${noiseKey}/inertial`)) : null;
-    this.#barometerNormal = noisy && setup.computer.barometer !== null ? normals(noiseStream(`${noiseKey}/barometer`)) : null;
-    this.#gustNormal = noisy && p.gustScale > 0 && p.windSpeed > 0 ? normals(noiseStream(`${noiseKey}/gusts`)) : null;
-    if (this.#gustNormal !== null) startGusts(this.#gustState, this.#gustNormal);
+    this.#noisy = noisy;
+    this.#gusty = noisy && p.gustScale > 0 && p.windSpeed > 0;
+    if (noisy) {
+      this.#inertialNoise.reset(`${noiseKey}/inertial`);
+      if (setup.computer.barometer !== null) this.#barometerNoise.reset(`${noiseKey}/barometer`);
+    }
+    if (this.#gusty) {
+      this.#gustNoise.reset(`${noiseKey}/gusts`);
+      startGusts(this.#gustState, this.#gustNoise);
+    }
     this.#windAt20ft = meanWind(GUST_WIND_HEIGHT, p.windSpeed, p.windExponent);
   }
 
@@ -171,45 +155,51 @@ export class FlightLoop {
     const { motion } = this;
     const { s, held } = motion;
     const p = setup.plant;
-    const z = s[RZ];
+    this.stalled = this.stalls.stalled(motion.time);
+    if (motion.hold === STANDING) {
+      // The air does not move what stands, and the gusts wait: they are as stationary after as before.
+      motion.derive(p);
+      return;
+    }
+    const z = s.rz;
     const rho = density(p.siteTemperature, p.sitePressure, z);
-    held[HELD_Z] = z;
-    held[DENSITY] = rho;
-    held[DENSITY_SLOPE] = densitySlope(rho, temperature(p.siteTemperature, z));
+    held.z = z;
+    held.density = rho;
+    held.densitySlope = densitySlope(rho, temperature(p.siteTemperature, z));
     const wind = meanWind(z, p.windSpeed, p.windExponent);
     let east = wind * p.windEast;
     let north = wind * p.windNorth;
     let up = 0;
-    if (this.#gustNormal !== null) {
-      const ax = s[VX] - east;
-      const ay = s[VY] - north;
-      const airspeed = Math.sqrt(ax * ax + ay * ay + s[VZ] * s[VZ]);
+    if (this.#gusty) {
+      const ax = s.vx - east;
+      const ay = s.vy - north;
+      const airspeed = Math.sqrt(ax * ax + ay * ay + s.vz * s.vz);
       const gust = this.gust;
-      stepGusts(this.#gustState, z, airspeed, wind, this.#windAt20ft, p.gustScale, setup.tick, this.#gustNormal, gust);
+      stepGusts(this.#gustState, z, airspeed, wind, this.#windAt20ft, p.gustScale, setup.tick, this.#gustNoise, gust);
       east += gust[0] * p.windEast - gust[1] * p.windNorth;
       north += gust[0] * p.windNorth + gust[1] * p.windEast;
       up = gust[2];
     }
-    held[WIND_X] = east;
-    held[WIND_Y] = north;
-    held[WIND_Z] = up;
+    held.windX = east;
+    held.windY = north;
+    held.windZ = up;
     const share = (motion.time - this.legReleaseTime) / p.deploymentTime;
-    held[LEG_SHARE] = share > 1 ? 1 : share > 0 ? share : 0;
+    held.legShare = share > 1 ? 1 : share > 0 ? share : 0;
     motion.derive(p);
-    this.stalled = this.stalls.stalled(motion.time);
   }
 
   /** Sensors and the flight computer; its commands take hold. */
   #compute(setup: FlightSetup): void {
     const { motion, computer } = this;
     const c = setup.computer;
+    const noise = this.#noisy ? this.#inertialNoise : null;
     this.#feel(setup);
-    readTriple(computer.sample, 0, this.felt, 0, c.accelerometer, this.#sensorNormal);
-    readTriple(computer.sample, 3, this.felt, 3, c.gyro, this.#sensorNormal);
+    readTriple(computer.sample, 0, this.felt, 0, c.accelerometer, noise);
+    readTriple(computer.sample, 3, this.felt, 3, c.gyro, noise);
     if (c.barometer !== null) {
       this.#lagged = laggedHeight(this.#lagged, motion.height(), motion.time - this.#lastSampled, c.barometer.lag);
       this.#lastSampled = motion.time;
-      computer.barometerHeight = barometerReading(this.#lagged, c.barometer, this.#barometerNormal);
+      computer.barometerHeight = barometerReading(this.#lagged, c.barometer, this.#noisy ? this.#barometerNoise : null);
     }
     const detected = computer.liftoffTime;
     computer.tick(c, this.k);
@@ -223,17 +213,17 @@ export class FlightLoop {
   #feel(setup: FlightSetup): void {
     const { s, k1, load } = this.motion;
     const felt = this.felt;
-    const qw = s[QW];
-    const qx = s[QX];
-    const qy = s[QY];
-    const qz = s[QZ];
-    const ax = k1[VX];
-    const ay = k1[VY];
-    const az = k1[VZ] + setup.plant.gravity;
-    const wx = s[WX];
-    const wy = s[WY];
-    const wz = s[WZ];
-    const lx = load[XCG] - setup.imuStation;
+    const qw = s.qw;
+    const qx = s.qx;
+    const qy = s.qy;
+    const qz = s.qz;
+    const ax = k1.vx;
+    const ay = k1.vy;
+    const az = k1.vz + setup.plant.gravity;
+    const wx = s.wx;
+    const wy = s.wy;
+    const wz = s.wz;
+    const lx = load.xcg - setup.imuStation;
     const ly = setup.imuY;
     const lz = setup.imuZ;
     // w x l, and w x (w x l).
@@ -244,19 +234,19 @@ export class FlightLoop {
       (1 - 2 * (qy * qy + qz * qz)) * ax +
       2 * (qx * qy + qw * qz) * ay +
       2 * (qx * qz - qw * qy) * az +
-      (k1[WY] * lz - k1[WZ] * ly) +
+      (k1.wy * lz - k1.wz * ly) +
       (wy * cz - wz * cy);
     felt[1] =
       2 * (qx * qy - qw * qz) * ax +
       (1 - 2 * (qx * qx + qz * qz)) * ay +
       2 * (qy * qz + qw * qx) * az +
-      (k1[WZ] * lx - k1[WX] * lz) +
+      (k1.wz * lx - k1.wx * lz) +
       (wz * cx - wx * cz);
     felt[2] =
       2 * (qx * qz + qw * qy) * ax +
       2 * (qy * qz - qw * qx) * ay +
       (1 - 2 * (qx * qx + qy * qy)) * az +
-      (k1[WX] * ly - k1[WY] * lx) +
+      (k1.wx * ly - k1.wy * lx) +
       (wx * cy - wy * cx);
     felt[3] = wx;
     felt[4] = wy;
@@ -270,8 +260,8 @@ export class FlightLoop {
     const later = wait * (setup.tick / setup.computer.tick);
     const time = motion.time + later;
     watch.ignitionTime = time;
-    watch.ignitionHeight = motion.height() + later * (s[VZ] + 0.5 * later * k1[VZ]);
-    watch.ignitionSpeed = -(s[VZ] + later * k1[VZ]);
+    watch.ignitionHeight = motion.height() + later * (s.vz + 0.5 * later * k1.vz);
+    watch.ignitionSpeed = -(s.vz + later * k1.vz);
     watch.ignitionTilt = Math.acos(clampCosine(axisZ(s)));
     const n = computer.navigator;
     watch.believedIgnitionHeight = n.height + wait * (n.v[2] + 0.5 * wait * n.verticalAcceleration);
@@ -282,10 +272,10 @@ export class FlightLoop {
   #watchTick(setup: FlightSetup): void {
     const { motion, watch } = this;
     const { s, k1 } = motion;
-    const roll = Math.abs(s[WX]);
+    const roll = Math.abs(s.wx);
     if (roll > watch.rollRate) watch.rollRate = roll;
     if (motion.hold !== FREE) return;
-    const pull = Math.sqrt(k1[VX] * k1[VX] + k1[VY] * k1[VY] + k1[VZ] * k1[VZ]);
+    const pull = Math.sqrt(k1.vx * k1.vx + k1.vy * k1.vy + k1.vz * k1.vz);
     if (pull > watch.largestAcceleration) watch.largestAcceleration = pull;
     const tilt = Math.acos(clampCosine(axisZ(s)));
     const lost = tilt > setup.lostControlTilt;
@@ -301,7 +291,7 @@ export class FlightLoop {
       if (lost) watch.lostControlBurning = true;
       if (watch.contacts === 0) {
         const p = setup.plant;
-        const sink = -(s[VX] * p.groundX + s[VY] * p.groundY + s[VZ] * p.groundZ);
+        const sink = -(s.vx * p.groundX + s.vy * p.groundY + s.vz * p.groundZ);
         if (!(sink >= watch.slowestSink)) watch.slowestSink = sink;
       }
     }
@@ -310,7 +300,7 @@ export class FlightLoop {
   /** Greatest height, between ticks by constant acceleration. */
   #watchApogee(start: number, z: number, vz: number): void {
     const { motion, watch } = this;
-    const after = motion.s[VZ];
+    const after = motion.s.vz;
     if (motion.hold !== FREE || !(vz > 0 && after <= 0)) return;
     const part = ((motion.time - start) * vz) / (vz - after);
     const height = z - motion.padHeight + 0.5 * vz * part;
@@ -325,7 +315,7 @@ export class FlightLoop {
     const p = setup.plant;
     // The load at the contact's own instant, before anything is changed by standing.
     motion.derive(p);
-    this.verdict = judgeContact(contact, motion.s, motion.load, 0, motion.held[LEG_SHARE], p, setup.limits);
+    this.verdict = judgeContact(contact, motion.s, motion.load, motion.held.legShare, p, setup.limits);
     if (watch.contacts === 0) {
       watch.contactTime = motion.time;
       if (!Number.isNaN(motion.thrustStartTime)) watch.impulseLeft = motion.landingImpulseLeft(p);
@@ -336,8 +326,8 @@ export class FlightLoop {
     watch.tilt = worst(watch.tilt, contact.tilt);
     watch.tiltRate = worst(watch.tiltRate, contact.tiltRate);
     watch.legsLocked = contact.legsLocked;
-    watch.landingEast = motion.s[RX];
-    watch.landingNorth = motion.s[RY];
+    watch.landingEast = motion.s.rx;
+    watch.landingNorth = motion.s.ry;
     if (this.verdict !== STANDS) return false;
     motion.stand();
     return !this.#finishedStanding();
@@ -355,23 +345,18 @@ export class FlightLoop {
   #trouble(setup: FlightSetup): NoResultReason {
     const { motion } = this;
     const { s } = motion;
-    let total = 0;
-    for (let i = 0; i < STATE_SIZE; i++) total += s[i];
+    const total = s.rx + s.ry + s.rz + s.vx + s.vy + s.vz + s.qw + s.qx + s.qy + s.qz + s.wx + s.wy + s.wz + s.d1 + s.d2;
     if (!Number.isFinite(total)) return 'state not finite';
     if (
-      Math.abs(s[RX]) + Math.abs(s[RY]) + Math.abs(s[RZ]) > ABSURD_DISTANCE ||
-      Math.abs(s[VX]) + Math.abs(s[VY]) + Math.abs(s[VZ]) > ABSURD_SPEED ||
-      Math.abs(s[WX]) + Math.abs(s[WY]) + Math.abs(s[WZ]) > ABSURD_RATE
+      Math.abs(s.rx) + Math.abs(s.ry) + Math.abs(s.rz) > ABSURD_DISTANCE ||
+      Math.abs(s.vx) + Math.abs(s.vy) + Math.abs(s.vz) > ABSURD_SPEED ||
+      Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz) > ABSURD_RATE
     )
       return 'state absurd';
     if (motion.hold === AT_REST && !Number.isNaN(motion.ascentBurnoutTime)) return 'never left the rail';
     if (motion.time >= setup.timeLimit) return 'time limit';
     return '';
   }
-}
-
-function normals(stream: Stream): () => number {
-  return () => normalQuantile(stream());
 }
 
 function worst(before: number, now: number): number {

@@ -2,53 +2,26 @@
  * The true motion of one flight through time: classical RK4, split at every thrust-curve point, at the casing's leaving, and at the
  * instants it finds itself: lift-off, rail exit, contact and hop. Knows the plant only; what the computer commands is handed in.
  */
+
+import { leaningAttitude } from '../maths/quaternion.ts';
+import { impulseIn } from '../maths/thrustCurve.ts';
 import { type Burns, loadAt } from '../plant/mass.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
 import { AT_REST, axialAcceleration, FREE, type Hold, ON_RAIL, rates, STANDING, servoRate } from '../plant/rates.ts';
-import {
-  ASCENT_THRUST,
-  COMMAND_1,
-  COMMAND_2,
-  D1,
-  D2,
-  HELD_SIZE,
-  LANDING_THRUST,
-  LEG_SHARE,
-  LOAD_SIZE,
-  MASS,
-  QW,
-  QX,
-  QY,
-  QZ,
-  RX,
-  RY,
-  RZ,
-  STATE_SIZE,
-  VX,
-  VY,
-  VZ,
-  WX,
-  WZ,
-  XCG,
-} from '../plant/state.ts';
+import { addScaled, addWeighted, Held, Load, TrueState } from '../plant/state.ts';
 import { clearance, reach } from '../plant/touchdown.ts';
-import { leaningAttitude } from '../maths/quaternion.ts';
-import { impulseIn } from '../maths/thrustCurve.ts';
 
 /** s; how closely rail exit, contact and hop are located. The model asks for 1e-6. */
 const EVENT_TOLERANCE = 1e-10;
 const MOST_ITERATIONS = 60;
 
-const HALF = LOAD_SIZE;
-const END = 2 * LOAD_SIZE;
-
 export class Motion {
-  readonly s = new Float64Array(STATE_SIZE);
+  s = new TrueState();
   /** Derivative at `time`, valid after `derive`. */
-  readonly k1 = new Float64Array(STATE_SIZE);
-  /** Mass and thrust now, at the middle of a step, at its end. */
-  readonly load = new Float64Array(3 * LOAD_SIZE);
-  readonly held = new Float64Array(HELD_SIZE);
+  readonly k1 = new TrueState();
+  /** Mass and thrust now. */
+  readonly load = new Load();
+  readonly held = new Held();
   readonly burns: Burns = { ascentStart: 0, landingStart: Number.POSITIVE_INFINITY, ascentPiece: -1, landingPiece: -1, casingAboard: true };
   hold: Hold = AT_REST;
   time = 0;
@@ -65,14 +38,19 @@ export class Motion {
   casingLeftTime = Number.NaN;
   hops = 0;
 
-  readonly #k2 = new Float64Array(STATE_SIZE);
-  readonly #k3 = new Float64Array(STATE_SIZE);
-  readonly #k4 = new Float64Array(STATE_SIZE);
-  readonly #stage = new Float64Array(STATE_SIZE);
-  readonly #trial = new Float64Array(STATE_SIZE);
+  readonly #loadHalf = new Load();
+  readonly #loadEnd = new Load();
+  readonly #k2 = new TrueState();
+  readonly #k3 = new TrueState();
+  readonly #k4 = new TrueState();
+  readonly #stage = new TrueState();
+  #trial = new TrueState();
   readonly #pad = new Float64Array(3);
+  readonly #start = new Float64Array(4);
   readonly #sum = new Float64Array(6);
   #derived = false;
+  /** m; centre of mass at the end of the trial step. */
+  #xcgEnd = 0;
   #nextAscent = 0;
   #nextLanding = Number.POSITIVE_INFINITY;
   #ejectTime = Number.POSITIVE_INFINITY;
@@ -100,25 +78,39 @@ export class Motion {
     this.thrustStartTime = Number.NaN;
     this.thrustEndTime = Number.POSITIVE_INFINITY;
     this.casingLeftTime = Number.NaN;
-    this.held.fill(0);
-    const s = this.s;
-    s.fill(0);
-    leaningAttitude(s, QW, p.railTilt, p.railAzimuth);
-    loadAt(this.load, 0, p, burns, 0);
-    const up = p.bodyLength - this.load[XCG];
-    s[RX] = up * axisX(s);
-    s[RY] = up * axisY(s);
-    s[RZ] = up * axisZ(s);
-    this.padHeight = s[RZ];
-    this.#pad[0] = s[RX];
-    this.#pad[1] = s[RY];
-    this.#pad[2] = s[RZ];
+    const { s, held } = this;
+    held.legShare = 0;
+    held.command1 = 0;
+    held.command2 = 0;
+    const q = this.#start;
+    leaningAttitude(q, 0, p.railTilt, p.railAzimuth);
+    s.qw = q[0];
+    s.qx = q[1];
+    s.qy = q[2];
+    s.qz = q[3];
+    s.vx = 0;
+    s.vy = 0;
+    s.vz = 0;
+    s.wx = 0;
+    s.wy = 0;
+    s.wz = 0;
+    s.d1 = 0;
+    s.d2 = 0;
+    loadAt(this.load, p, burns, 0);
+    const up = p.bodyLength - this.load.xcg;
+    s.rx = up * axisX(s);
+    s.ry = up * axisY(s);
+    s.rz = up * axisZ(s);
+    this.padHeight = s.rz;
+    this.#pad[0] = s.rx;
+    this.#pad[1] = s.ry;
+    this.#pad[2] = s.rz;
     this.#derived = false;
   }
 
   /** m above the centre of mass's place on the pad. */
   height(): number {
-    return this.s[RZ] - this.padHeight;
+    return this.s.rz - this.padHeight;
   }
 
   /** N s of the landing curve still to come, in its present piece. */
@@ -140,17 +132,17 @@ export class Motion {
   derive(p: PlantParameters): void {
     this.#passBreaks(p);
     if (this.hold === AT_REST) this.#tryLiftoff(p);
-    loadAt(this.load, 0, p, this.burns, this.time);
-    rates(this.k1, this.s, this.load, 0, this.held, p, this.hold, this.#sum);
+    loadAt(this.load, p, this.burns, this.time);
+    rates(this.k1, this.s, this.load, this.held, p, this.hold, this.#sum);
     this.#derived = true;
   }
 
   /** New gimbal commands act at once; of the derivative only the servos' part depends on them. */
   command(p: PlantParameters, command1: number, command2: number): void {
-    this.held[COMMAND_1] = command1;
-    this.held[COMMAND_2] = command2;
-    this.k1[D1] = servoRate(command1, this.s[D1], p.servoLag, p.servoRate);
-    this.k1[D2] = servoRate(command2, this.s[D2], p.servoLag, p.servoRate);
+    this.held.command1 = command1;
+    this.held.command2 = command2;
+    this.k1.d1 = servoRate(command1, this.s.d1, p.servoLag, p.servoRate);
+    this.k1.d2 = servoRate(command2, this.s.d2, p.servoLag, p.servoRate);
   }
 
   /** Moves on to `to` in `substeps` equal steps. @returns true when it stopped short of it, at a contact with the ground. */
@@ -165,8 +157,13 @@ export class Motion {
 
   /** After a good contact: at rest where it touched, attitude kept. */
   stand(): void {
-    for (let i = VX; i <= VZ; i++) this.s[i] = 0;
-    for (let i = WX; i <= WZ; i++) this.s[i] = 0;
+    const { s } = this;
+    s.vx = 0;
+    s.vy = 0;
+    s.vz = 0;
+    s.wx = 0;
+    s.wy = 0;
+    s.wz = 0;
     this.hold = STANDING;
     this.#derived = false;
   }
@@ -233,8 +230,8 @@ export class Motion {
   }
 
   #restAcceleration(p: PlantParameters, time: number): number {
-    loadAt(this.load, END, p, this.burns, time);
-    return axialAcceleration(this.s, this.load, END, this.held, p, this.#k2, this.#sum);
+    loadAt(this.#loadEnd, p, this.burns, time);
+    return axialAcceleration(this.s, this.#loadEnd, this.held, p, this.#k2, this.#sum);
   }
 
   /** On the pad until the axial force exceeds the weight. */
@@ -250,8 +247,7 @@ export class Motion {
         else low = middle;
       }
     }
-    this.#step(p, high - this.time);
-    this.#accept(high);
+    this.#stepServos(p, high);
     if (high < stop) this.#tryLiftoff(p);
   }
 
@@ -265,14 +261,20 @@ export class Motion {
       this.#accept(h === width ? stop : this.time + h);
       this.hold = FREE;
       const s = this.s;
-      this.railExitSpeed = Math.sqrt(s[VX] * s[VX] + s[VY] * s[VY] + s[VZ] * s[VZ]);
+      this.railExitSpeed = Math.sqrt(s.vx * s.vx + s.vy * s.vy + s.vz * s.vz);
       return;
     }
     this.#accept(stop);
     if (travel >= 0) return;
     // It slid back down to the pad.
-    for (let i = 0; i < 3; i++) this.s[RX + i] = this.#pad[i];
-    for (let i = VX; i <= VZ; i++) this.s[i] = 0;
+    const { s } = this;
+    const pad = this.#pad;
+    s.rx = pad[0];
+    s.ry = pad[1];
+    s.rz = pad[2];
+    s.vx = 0;
+    s.vy = 0;
+    s.vz = 0;
     this.hold = AT_REST;
   }
 
@@ -284,7 +286,7 @@ export class Motion {
       this.#accept(stop);
       return false;
     }
-    const before = clearance(this.s, this.load[XCG], this.held[LEG_SHARE], p);
+    const before = clearance(this.s, this.load.xcg, this.held.legShare, p);
     const h = before > 0 ? this.#locate(p, width, before, after, true) : 0;
     if (h === 0) return true;
     this.#accept(h === width ? stop : this.time + h);
@@ -294,9 +296,9 @@ export class Motion {
   /** Clearance at the end of the trial step; Infinity while nothing can reach the ground. */
   #gap(p: PlantParameters): number {
     const t = this.#trial;
-    const xcg = this.load[END + XCG];
-    if (p.groundX * t[RX] + p.groundY * t[RY] + p.groundZ * t[RZ] > reach(xcg, p)) return Number.POSITIVE_INFINITY;
-    return clearance(t, xcg, this.held[LEG_SHARE], p);
+    const xcg = this.#xcgEnd;
+    if (p.groundX * t.rx + p.groundY * t.ry + p.groundZ * t.rz > reach(xcg, p)) return Number.POSITIVE_INFINITY;
+    return clearance(t, xcg, this.held.legShare, p);
   }
 
   #waitStanding(p: PlantParameters, stop: number): void {
@@ -313,8 +315,7 @@ export class Motion {
         else low = middle;
       }
     }
-    this.#step(p, high - this.time);
-    this.#accept(high);
+    this.#stepServos(p, high);
     if (high < stop) this.#hop();
   }
 
@@ -326,20 +327,20 @@ export class Motion {
 
   /** N by which thrust exceeds weight along the ground's normal, at a time in the present pieces. */
   #lift(p: PlantParameters, time: number): number {
-    loadAt(this.load, END, p, this.burns, time);
+    loadAt(this.#loadEnd, p, this.burns, time);
     const s = this.s;
     const up = axisX(s) * p.groundX + axisY(s) * p.groundY + axisZ(s) * p.groundZ;
-    const thrust = this.load[END + ASCENT_THRUST] + this.load[END + LANDING_THRUST];
-    return thrust * up - this.load[END + MASS] * p.gravity * p.groundZ;
+    const { ascentThrust, landingThrust, mass } = this.#loadEnd;
+    return (ascentThrust + landingThrust) * up - mass * p.gravity * p.groundZ;
   }
 
   #travel(): number {
     return this.#travelOf(this.#trial);
   }
 
-  #travelOf(s: Float64Array): number {
+  #travelOf(s: TrueState): number {
     const pad = this.#pad;
-    return (s[RX] - pad[0]) * axisX(s) + (s[RY] - pad[1]) * axisY(s) + (s[RZ] - pad[2]) * axisZ(s);
+    return (s.rx - pad[0]) * axisX(s) + (s.ry - pad[1]) * axisY(s) + (s.rz - pad[2]) * axisZ(s);
   }
 
   /**
@@ -355,7 +356,7 @@ export class Motion {
       let c = b - (fb * (b - a)) / (fb - fa);
       if (!(c > a && c < b)) c = 0.5 * (a + b);
       this.#step(p, c);
-      const fc = contact ? clearance(this.#trial, this.load[END + XCG], this.held[LEG_SHARE], p) : this.#travel() - p.railLength;
+      const fc = contact ? clearance(this.#trial, this.#xcgEnd, this.held.legShare, p) : this.#travel() - p.railLength;
       if (fc === 0) {
         a = c;
         b = c;
@@ -374,6 +375,25 @@ export class Motion {
     return h;
   }
 
+  /** Whether a curve holds now, so that mass and thrust change with time. */
+  #burning(p: PlantParameters): boolean {
+    const { ascentPiece, landingPiece, casingAboard } = this.burns;
+    return (
+      (casingAboard && ascentPiece >= 0 && ascentPiece < p.ascent.curve.points - 1) ||
+      (landingPiece >= 0 && landingPiece < p.landing.curve.points - 1)
+    );
+  }
+
+  /** A step of a vehicle that is held still: only its servos move. Same scheme, two numbers. */
+  #stepServos(p: PlantParameters, time: number): void {
+    const h = time - this.time;
+    const { s, held } = this;
+    s.d1 = servoStep(held.command1, s.d1, p.servoLag, p.servoRate, h);
+    s.d2 = servoStep(held.command2, s.d2, p.servoLag, p.servoRate, h);
+    this.time = time;
+    this.#derived = false;
+  }
+
   /** One RK4 step of width h from the present state into the trial. */
   #step(p: PlantParameters, h: number): void {
     const s = this.s;
@@ -384,26 +404,33 @@ export class Motion {
     const k4 = this.#k4;
     const sum = this.#sum;
     if (!this.#derived) {
-      loadAt(load, 0, p, this.burns, this.time);
-      rates(k1, s, load, 0, held, p, hold, sum);
+      loadAt(load, p, this.burns, this.time);
+      rates(k1, s, load, held, p, hold, sum);
       this.#derived = true;
     }
-    loadAt(load, HALF, p, this.burns, this.time + 0.5 * h);
-    loadAt(load, END, p, this.burns, this.time + h);
+    // While nothing burns the load does not change within a step.
+    const burning = this.#burning(p);
+    const loadHalf = burning ? this.#loadHalf : load;
+    const loadEnd = burning ? this.#loadEnd : load;
+    if (burning) {
+      loadAt(loadHalf, p, this.burns, this.time + 0.5 * h);
+      loadAt(loadEnd, p, this.burns, this.time + h);
+    }
+    this.#xcgEnd = loadEnd.xcg;
     const half = 0.5 * h;
-    for (let i = 0; i < STATE_SIZE; i++) stage[i] = s[i] + half * k1[i];
-    rates(k2, stage, load, HALF, held, p, hold, sum);
-    for (let i = 0; i < STATE_SIZE; i++) stage[i] = s[i] + half * k2[i];
-    rates(k3, stage, load, HALF, held, p, hold, sum);
-    for (let i = 0; i < STATE_SIZE; i++) stage[i] = s[i] + h * k3[i];
-    rates(k4, stage, load, END, held, p, hold, sum);
-    const trial = this.#trial;
-    const sixth = h / 6;
-    for (let i = 0; i < STATE_SIZE; i++) trial[i] = s[i] + sixth * (k1[i] + 2 * (k2[i] + k3[i]) + k4[i]);
+    addScaled(stage, s, half, k1);
+    rates(k2, stage, loadHalf, held, p, hold, sum);
+    addScaled(stage, s, half, k2);
+    rates(k3, stage, loadHalf, held, p, hold, sum);
+    addScaled(stage, s, h, k3);
+    rates(k4, stage, loadEnd, held, p, hold, sum);
+    addWeighted(this.#trial, s, h, k1, k2, k3, k4);
   }
 
   #accept(time: number): void {
-    this.s.set(this.#trial);
+    const state = this.s;
+    this.s = this.#trial;
+    this.#trial = state;
     this.time = time;
     this.#derived = false;
   }
@@ -411,12 +438,21 @@ export class Motion {
   /** Once a tick. */
   normalise(): void {
     const s = this.s;
-    const scale = 1 / Math.sqrt(s[QW] * s[QW] + s[QX] * s[QX] + s[QY] * s[QY] + s[QZ] * s[QZ]);
-    s[QW] *= scale;
-    s[QX] *= scale;
-    s[QY] *= scale;
-    s[QZ] *= scale;
+    const scale = 1 / Math.sqrt(s.qw * s.qw + s.qx * s.qx + s.qy * s.qy + s.qz * s.qz);
+    s.qw *= scale;
+    s.qx *= scale;
+    s.qy *= scale;
+    s.qz *= scale;
   }
+}
+
+/** One RK4 step of a limited first-order servo. */
+function servoStep(command: number, d: number, lag: number, limit: number, h: number): number {
+  const k1 = servoRate(command, d, lag, limit);
+  const k2 = servoRate(command, d + 0.5 * h * k1, lag, limit);
+  const k3 = servoRate(command, d + 0.5 * h * k2, lag, limit);
+  const k4 = servoRate(command, d + h * k3, lag, limit);
+  return d + (h / 6) * (k1 + 2 * (k2 + k3) + k4);
 }
 
 /** True time of a curve point. */
@@ -425,14 +461,14 @@ function pointTime(motor: TrueMotor, start: number, point: number): number {
 }
 
 /** The body axis in the local frame. */
-export function axisX(s: Float64Array): number {
-  return 1 - 2 * (s[QY] * s[QY] + s[QZ] * s[QZ]);
+export function axisX(s: TrueState): number {
+  return 1 - 2 * (s.qy * s.qy + s.qz * s.qz);
 }
 
-export function axisY(s: Float64Array): number {
-  return 2 * (s[QX] * s[QY] + s[QW] * s[QZ]);
+export function axisY(s: TrueState): number {
+  return 2 * (s.qx * s.qy + s.qw * s.qz);
 }
 
-export function axisZ(s: Float64Array): number {
-  return 2 * (s[QX] * s[QZ] - s[QW] * s[QY]);
+export function axisZ(s: TrueState): number {
+  return 2 * (s.qx * s.qz - s.qw * s.qy);
 }

