@@ -8,7 +8,7 @@ export function torqueFactor(p: ComputerParameters, expected: ExpectedThrust, cu
   const thrust = thrustAt(expected.curve, curveTime);
   if (thrust === 0) return p.mostFactor;
   const factor = p.referenceTorque / (thrust * expected.arm);
-  return factor > p.mostFactor ? p.mostFactor : factor < p.leastFactor ? p.leastFactor : factor;
+  return factor > p.mostFactor ? p.mostFactor : Math.max(factor, p.leastFactor);
 }
 
 export class AttitudeControl {
@@ -71,5 +71,5 @@ export class AttitudeControl {
 }
 
 function bounded(value: number, limit: number): number {
-  return value > limit ? limit : value < -limit ? -limit : value;
+  return value > limit ? limit : Math.max(value, -limit);
 }

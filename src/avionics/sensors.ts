@@ -6,7 +6,7 @@ import type { AxisTriple, BarometerParameters } from './parameters.ts';
 export function reading(truth: number, scale: number, bias: number, noise: number, lsb: number, range: number): number {
   const raw = (1 + scale) * truth + bias + noise;
   const rounded = lsb > 0 ? lsb * Math.floor(raw / lsb + 0.5) : raw;
-  return rounded > range ? range : rounded < -range ? -range : rounded;
+  return rounded > range ? range : Math.max(rounded, -range);
 }
 
 /** Three axes at once: `truth` from `from` into `out` at `at`. `noise` null: none. */

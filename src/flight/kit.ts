@@ -27,8 +27,8 @@ export interface FlightKit {
   readonly sampler: Sampler;
   /** Flies flight number `flight` (1, 2, ...) into row[0 .. ROW_LENGTH). */
   fly(flight: number, row: Float64Array): void;
-  /** Flies one given input vector; `noiseKey` null: no noise, gusts or stalls. */
-  flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array, recorder: FlightRecorder | null): FlightSetup;
+  /** Flies one given input vector; `noiseKey` null: no noise, gusts or stalls. `loop` keeps its end for whoever asks. */
+  flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array, recorder?: FlightRecorder, loop?: FlightLoop): FlightSetup;
 }
 
 /** The rule a variation flies, with its replaced constants. @throws RangeError for an unknown rule or constant (checked before). */
@@ -53,10 +53,10 @@ export function makeKit(study: Study, variation: Variation): FlightKit {
   const tables = studyTables(study);
   const sampler = makeSampler(study, variation.plan);
   const inputs = new Float64Array(CATALOGUE.length);
-  const loop = new FlightLoop();
-  const flyInputs: FlightKit['flyInputs'] = (values, noiseKey, row, recorder) => {
+  const ownLoop = new FlightLoop();
+  const flyInputs: FlightKit['flyInputs'] = (values, noiseKey, row, recorder, loop = ownLoop) => {
     const setup = flightSetup(study, tables, choice, margin, values);
-    loop.fly(setup, noiseKey, recorder);
+    loop.fly(setup, noiseKey, recorder ?? null);
     row.set(values);
     recordOutputs(loop, setup, row, CATALOGUE.length);
     return setup;
@@ -66,7 +66,7 @@ export function makeKit(study: Study, variation: Variation): FlightKit {
     flyInputs,
     fly: (flight, row) => {
       sampler.draw(flight, inputs);
-      flyInputs(inputs, sampler.noiseKey(flight), row, null);
+      flyInputs(inputs, sampler.noiseKey(flight), row);
     },
   };
 }

@@ -184,7 +184,7 @@ export class FlightLoop {
     held.windY = north;
     held.windZ = up;
     const share = (motion.time - this.legReleaseTime) / p.deploymentTime;
-    held.legShare = share > 1 ? 1 : share > 0 ? share : 0;
+    held.legShare = share > 1 ? 1 : Math.max(share, 0);
     motion.derive(p);
   }
 
@@ -364,5 +364,5 @@ function worst(before: number, now: number): number {
 }
 
 function clampCosine(c: number): number {
-  return c > 1 ? 1 : c < -1 ? -1 : c;
+  return c > 1 ? 1 : Math.max(c, -1);
 }

@@ -28,6 +28,7 @@ export class Motion {
   /** Height of the centre of mass on the pad, m: what heights are counted from. */
   padHeight = 0;
   liftoffTime = Number.NaN;
+  railExitTime = Number.NaN;
   railExitSpeed = Number.NaN;
   ascentBurnoutTime = Number.NaN;
   ascentBurnoutHeight = Number.NaN;
@@ -70,6 +71,7 @@ export class Motion {
     this.#nextLanding = Number.POSITIVE_INFINITY;
     this.#ejectTime = Number.POSITIVE_INFINITY;
     this.liftoffTime = Number.NaN;
+    this.railExitTime = Number.NaN;
     this.railExitSpeed = Number.NaN;
     this.ascentBurnoutTime = Number.NaN;
     this.ascentBurnoutHeight = Number.NaN;
@@ -261,6 +263,7 @@ export class Motion {
       this.#accept(h === width ? stop : this.time + h);
       this.hold = FREE;
       const s = this.s;
+      this.railExitTime = this.time;
       this.railExitSpeed = Math.sqrt(s.vx * s.vx + s.vy * s.vy + s.vz * s.vz);
       return;
     }

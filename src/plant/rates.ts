@@ -17,7 +17,7 @@ export type Hold = typeof AT_REST | typeof ON_RAIL | typeof FREE | typeof STANDI
 /** rad/s toward the command, first-order and limited. */
 export function servoRate(command: number, deflection: number, lag: number, limit: number): number {
   const rate = (command - deflection) / lag;
-  return rate > limit ? limit : rate < -limit ? -limit : rate;
+  return rate > limit ? limit : Math.max(rate, -limit);
 }
 
 /** Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass. */

@@ -60,7 +60,7 @@ export function clearance(s: TrueState, xcg: number, share: number, p: PlantPara
   }
   const feet = bx * (xcg - foot) + radius * lowest;
   const nose = bx * xcg;
-  return centre + (feet < nose ? feet : nose);
+  return centre + Math.min(feet, nose);
 }
 
 /** Distance from the centre of mass beyond which nothing of the vehicle can reach, m. */

@@ -1,0 +1,83 @@
+/** `alight fly`: fly a study, answer, and keep the flights. */
+import { basename } from 'node:path';
+import type { Command } from 'commander';
+import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions, whole } from './options.ts';
+
+interface FlyCommandOptions extends StudyOptions {
+  readonly rule?: string;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly threads?: number;
+  readonly chunk?: number;
+  readonly halfWidth?: number;
+}
+
+/** Where results go when nobody says. */
+export function defaultFolder(study: string): string {
+  return `${basename(study).replace(/\.ya?ml$/, '')}-results`;
+}
+
+export function defineFly(program: Command): void {
+  const command = program.command('fly').argument('<study>', 'study file (YAML)');
+  studyOptions(flightOptions(command))
+    .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
+    .option('--half-width <share>', 'fly until the success interval is within ± this (e.g. 1%); --flights is then the most', share)
+    .option('--out <folder>', 'folder for the results (default: <study>-results)')
+    .option('--force', 'replace results that are in the folder')
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .summary('fly it; success probability, touchdown speeds, causes of failure')
+    .description('Flies a study and answers: how likely the landing is, how hard the touchdowns are, what the failures die of.\nWrites flights.arrow, summary.json, study.yaml and run.json.')
+    .addHelpText('after', '\nExamples:\n  alight fly studies/thistledown.yaml --flights 2000 --out evening-1\n  alight fly studies/thistledown.yaml --half-width 0.5% --flights 100000 --set wind.speed="3 m/s"')
+    .action(run);
+}
+
+async function run(path: string, options: FlyCommandOptions): Promise<void> {
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { flyStudy } = await import('../analysis/flyStudy.ts');
+  const { showProgress } = await import('./progress.ts');
+  const { onInterrupt } = await import('./interrupt.ts');
+  const out = options.out ?? defaultFolder(path);
+  const progress = showProgress(options.json ?? false);
+  const interrupt = onInterrupt();
+  try {
+    const { summary, run } = await flyStudy(opened, {
+      ...options,
+      out,
+      overrides: replacements(options),
+      stopSignal: interrupt.signal,
+      onProgress: (p) => progress.update(p),
+    });
+    progress.end();
+    if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
+    if (options.json) return printJson({ ...summary, run, folder: out });
+    const { answersText, cautionsText } = await import('./summaryText.ts');
+    const { count, duration } = await import('../report/words.ts');
+    const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
+    const flown = summary.odds.flights;
+    const lines = [
+      `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
+      '',
+      answersText(summary),
+      '',
+      `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
+      ...stopLines(summary.stoppedBy, flown, summary.flightsAsked, summary.halfWidth),
+      ...summary.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
+      '',
+      cautionsText(),
+    ];
+    process.stdout.write(`${lines.join('\n')}\n`);
+  } finally {
+    progress.end();
+    interrupt.release();
+  }
+}
+
+function stopLines(stoppedBy: string, flown: number, asked: number, halfWidth: number | null): string[] {
+  if (stoppedBy === 'interrupted') {
+    return [`Interrupted: flights 1 to ${flown} are kept. The same command with --force flies all ${asked}; the first ${flown} come out the same.`];
+  }
+  if (halfWidth === null) return [];
+  const wanted = `± ${(100 * halfWidth).toPrecision(2)} %`;
+  return [stoppedBy === 'enough' ? `Stopped when the interval was within ${wanted}.` : `The interval is not yet within ${wanted}; --flights allowed no more.`];
+}

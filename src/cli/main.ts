@@ -1,0 +1,45 @@
+#!/usr/bin/env node
+/** The command line's table of contents, and the one place where an error becomes a message and an exit code. */
+import { Command, CommanderError } from 'commander';
+import { UserError } from '../errors.ts';
+import { defineCheck } from './check.ts';
+import { defineFly } from './fly.ts';
+import { defineNew } from './new.ts';
+import { defineTables } from './tables.ts';
+import { defineTrace } from './trace.ts';
+
+/** 0 done, 1 our fault, 2 the user's input, 130 interrupted. */
+async function main(): Promise<void> {
+  const program = new Command('alight')
+    .description('Fly a model rocket that lands on a solid motor thousands of times, and see how often and why it fails.')
+    .showSuggestionAfterError()
+    .exitOverride()
+    .configureOutput({ outputError: (text, write) => write(text) });
+  defineCheck(program);
+  defineFly(program);
+  defineTrace(program);
+  defineTables(program);
+  defineNew(program);
+  program.addHelpText('after', '\nA simulation is neither permission nor proof; clear distances come from law, safety code and range safety officer.');
+  for (const command of program.commands) command.exitOverride().showSuggestionAfterError();
+  try {
+    await program.parseAsync();
+  } catch (error) {
+    if (error instanceof CommanderError) process.exitCode = error.exitCode === 0 ? 0 : 2;
+    else if (error instanceof UserError) {
+      for (const problem of error.problems) process.stderr.write(`${problem}\n`);
+      process.exitCode = 2;
+    } else {
+      process.stderr.write(`${error instanceof Error ? error.stack : String(error)}\n`);
+      process.exitCode = 1;
+    }
+  }
+}
+
+// A reader that goes away (`| head`) ends the output, not the program with a stack.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(process.exitCode ?? 0);
+  throw error;
+});
+
+await main();

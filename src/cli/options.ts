@@ -1,0 +1,66 @@
+/** Options that several commands share, and how their values are read. */
+import { type Command, InvalidArgumentError } from 'commander';
+import type { OpenedStudy } from '../study/load.ts';
+
+export interface StudyOptions {
+  readonly set: readonly string[];
+  readonly allowOutside?: boolean;
+  readonly json?: boolean;
+  readonly seed?: string;
+  readonly flights?: number;
+}
+
+export function studyOptions(command: Command): Command {
+  return command
+    .option('--set <path=value>', 'replace a value of the study or fix an input; repeatable', (v: string, all: string[]) => [...all, v], [])
+    .option('--allow-outside', 'let the study name files outside its own folder')
+    .option('--json', 'print the result as JSON, SI, full digits');
+}
+
+export function flightOptions(command: Command): Command {
+  return command
+    .option('--flights <number>', 'flights to fly (default: what the study says)', whole(1))
+    .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
+    .option('--threads <number>', 'worker threads (default: one a core)', whole(1));
+}
+
+/** A whole number of at least `least`. */
+export function whole(least: number): (text: string) => number {
+  return (text) => {
+    const value = Number(text.replaceAll('_', ''));
+    if (!Number.isSafeInteger(value) || value < least) throw new InvalidArgumentError(`expected a whole number of at least ${least}.`);
+    return value;
+  };
+}
+
+/** A share between 0 and 1, written as 0.01 or 1%. */
+export function share(text: string): number {
+  const percent = /^(.*?)\s*%$/.exec(text);
+  const value = percent ? Number(percent[1]) / 100 : Number(text);
+  if (text.trim() === '' || !(value > 0 && value < 1)) throw new InvalidArgumentError('expected a share between 0 and 1, e.g. 1% or 0.01.');
+  return value;
+}
+
+/** All replacements as the study is opened with them; `--flights` and `--seed` are two more. */
+export function replacements(options: StudyOptions): string[] {
+  return [
+    ...options.set,
+    ...(options.flights === undefined ? [] : [`flights=${options.flights}`]),
+    ...(options.seed === undefined ? [] : [`seed=${options.seed}`]),
+  ];
+}
+
+/** Opens the study a command was given, with its options. @throws UserError with every problem. */
+export async function openFor(path: string, options: StudyOptions): Promise<OpenedStudy> {
+  const { openStudy } = await import('../inputs/openStudy.ts');
+  return openStudy(path, { set: replacements(options), allowOutside: options.allowOutside ?? false });
+}
+
+/** Warnings go to standard error, one line each. */
+export function printWarnings(warnings: readonly string[]): void {
+  for (const warning of warnings) process.stderr.write(`warning: ${warning}\n`);
+}
+
+export function printJson(value: unknown): void {
+  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+}

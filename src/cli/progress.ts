@@ -1,0 +1,53 @@
+/** How far a run is: a bar on a terminal, a quiet line at each tenth elsewhere. Writes to standard error only. */
+import { SingleBar } from 'cli-progress';
+import { count, duration } from '../report/words.ts';
+
+export interface ProgressShown {
+  update(progress: { done: number; limit: number; rate: number; secondsLeft: number }): void;
+  end(): void;
+}
+
+/** @param quiet show nothing at all */
+export function showProgress(quiet: boolean): ProgressShown {
+  if (quiet) return { update: () => undefined, end: () => undefined };
+  return process.stderr.isTTY ? terminalBar() : quietLines();
+}
+
+function terminalBar(): ProgressShown {
+  const bar = new SingleBar({
+    format: '  {bar} {percentage} %  {value}/{total} flights  {rate} flights/s  {left} left',
+    barCompleteChar: '█',
+    barIncompleteChar: '░',
+    stream: process.stderr,
+    hideCursor: true,
+    clearOnComplete: true,
+    barsize: 30,
+  });
+  let started = false;
+  return {
+    update: ({ done, limit, rate, secondsLeft }) => {
+      const payload = { rate: Math.round(rate), left: Number.isFinite(secondsLeft) ? duration(secondsLeft) : '?' };
+      if (!started) bar.start(limit, done, payload);
+      started = true;
+      bar.setTotal(limit);
+      bar.update(done, payload);
+    },
+    end: () => {
+      if (started) bar.stop();
+    },
+  };
+}
+
+function quietLines(): ProgressShown {
+  let tenth = 0;
+  return {
+    update: ({ done, limit, rate, secondsLeft }) => {
+      const now = Math.floor((10 * done) / Math.max(1, limit));
+      if (now <= tenth) return;
+      tenth = now;
+      const left = Number.isFinite(secondsLeft) ? `, ${duration(secondsLeft)} left` : '';
+      process.stderr.write(`${count(done)} of ${count(limit)} flights, ${Math.round(rate)} flights/s${left}\n`);
+    },
+    end: () => undefined,
+  };
+}

@@ -1,0 +1,75 @@
+/** `alight trace`: one flight again, in full. */
+import { type Command, InvalidArgumentError } from 'commander';
+import { openFor, printJson, printWarnings, type StudyOptions, studyOptions, whole } from './options.ts';
+
+interface TraceOptions extends StudyOptions {
+  readonly rule?: string;
+  readonly out?: string;
+  readonly force?: boolean;
+}
+
+function flightNumber(text: string): number | 'nominal' {
+  if (text === 'nominal') return text;
+  const value = Number(text);
+  if (!Number.isSafeInteger(value) || value < 1) throw new InvalidArgumentError('expected a flight number from 1, or the word nominal.');
+  return value;
+}
+
+export function defineTrace(program: Command): void {
+  const command = program
+    .command('trace')
+    .argument('<study>', 'study file (YAML), or the study.yaml of a results folder')
+    .argument('<flight>', 'flight number, or nominal (every input nominal; noise, gusts and stalls off)', flightNumber);
+  studyOptions(command)
+    .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
+    .option('--seed <seed>', 'seed the flights were flown with (default: what the study says)')
+    .option('--flights <number>', 'flights of the study (matters to a Latin hypercube)', whole(1))
+    .option('--out <file>', 'write the time history here: .arrow or .csv')
+    .option('--force', 'replace the file if it exists')
+    .summary('one flight again, in full')
+    .description('Flies one numbered flight again, bit for bit, lists its events and writes its full time history, truth beside belief.')
+    .addHelpText('after', '\nExamples:\n  alight trace studies/thistledown.yaml 17 --out flight-17.csv\n  alight trace studies/thistledown.yaml nominal --set sensors.rounding=off --json')
+    .action(run);
+}
+
+async function run(path: string, which: number | 'nominal', options: TraceOptions): Promise<void> {
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { traceFlight } = await import('../analysis/traceFlight.ts');
+  const traced = traceFlight(opened.study, which, options.rule);
+  if (options.out !== undefined) {
+    const { writeTrace } = await import('../results/traceFile.ts');
+    const { refuseExisting } = await import('../results/wholeFile.ts');
+    if (!options.force) refuseExisting(options.out);
+    await writeTrace(options.out, {
+      columns: traced.trace.columns,
+      values: traced.trace.data,
+      metadata: {
+        'alight.title': opened.study.title,
+        'alight.flight': String(traced.flight ?? 'nominal'),
+        'alight.rule': traced.rule,
+        'alight.study': opened.text,
+      },
+    });
+  }
+  const { inputs, outputs, rule, flight, trace } = traced;
+  if (options.json) return printJson({ title: opened.study.title, flight: flight ?? 'nominal', rule, outputs, inputs, events: trace.events });
+  const { heading, table } = await import('./terminal.ts');
+  const { plain } = await import('../report/words.ts');
+  const { OUTPUTS } = await import('../flight/outputs.ts');
+  const cell = (value: number): string => (Number.isFinite(value) ? value.toFixed(2) : '');
+  const events = trace.events.map((e) => [e.time.toFixed(3), e.what, cell(e.height), cell(e.believedHeight), cell(e.speedUp)]);
+  const values = OUTPUTS.map((o) => {
+    const value = outputs[o.key];
+    return [o.key, typeof value === 'number' ? plain(value) : value === null ? '' : String(value), o.unit, o.meaning];
+  });
+  const lines = [
+    heading(`${opened.study.title}: ${flight === null ? 'the nominal flight' : `flight ${flight}`} by rule ${rule}: ${outputs.outcome}`),
+    '',
+    table(['time s', 'event', 'height m', 'believed m', 'rising m/s'], events, [1]),
+    '',
+    table(['output', 'value', 'unit', 'meaning'], values, [0, 2, 3]),
+    ...(options.out === undefined ? [] : ['', `time history in ${options.out}`]),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
+}

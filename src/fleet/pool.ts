@@ -1,0 +1,190 @@
+/**
+ * The worker threads, and what may befall them: a chunk sent out comes back as rows, or called back, or failed; never not at
+ * all. Knows nothing of order, stopping rules or what a lost flight becomes (fleet.ts).
+ */
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { Piscina } from 'piscina';
+import { UserError } from '../errors.ts';
+import { type ChunkReply, type ChunkTask, PROGRESS, SIGNALS, STOP } from './task.ts';
+
+/** What became of a chunk. `again`: worth another try on its own (a worker that hung would only hang once more). */
+export type Return =
+  | { readonly kind: 'rows'; readonly columns: Float64Array }
+  | { readonly kind: 'calledBack' }
+  | { readonly kind: 'failed'; readonly reason: string; readonly again: boolean };
+
+export interface PoolOptions {
+  /** Plain data; cloned to each worker once, as its worker data `{ study }`. */
+  readonly study: object;
+  readonly threads: number;
+  readonly workerFile: URL;
+  /** s without any sign of life from a worker, after which its thread is ended. */
+  readonly silence: number;
+  /** s a worker called back has to finish the flight it is in, before its thread is ended. */
+  readonly grace: number;
+  /** MB of heap a worker may use; null: what the runtime allows. */
+  readonly heapLimit: number | null;
+}
+
+/** Times a chunk is sent out when workers die before they take it. */
+const STARTS = 3;
+
+/** A chunk that is out: watched for silence. */
+interface Out {
+  readonly signals: Int32Array;
+  seen: number;
+  since: number;
+  readonly end: (reason: string) => void;
+}
+
+export class Pool {
+  readonly #piscina: Piscina;
+  readonly #options: PoolOptions;
+  readonly #rowLength: number;
+  readonly #out = new Set<Out>();
+  #lastSign = 0;
+  #watch: NodeJS.Timeout | null = null;
+
+  #closed = false;
+
+  /** @throws Error when the worker file does not exist. */
+  constructor(options: PoolOptions, rowLength: number) {
+    if (!existsSync(options.workerFile)) throw new Error(`no worker file ${fileURLToPath(options.workerFile)}; build first`);
+    this.#options = options;
+    this.#rowLength = rowLength;
+    this.#piscina = new Piscina({
+      filename: options.workerFile.href,
+      minThreads: options.threads,
+      maxThreads: options.threads,
+      workerData: { study: options.study },
+      stricterFIFO: true,
+      recordTiming: false,
+      ...(options.heapLimit === null ? {} : { resourceLimits: { maxOldGenerationSizeMb: options.heapLimit } }),
+    });
+    // A worker that dies while it flies nothing loses nothing: the pool replaces it, unless it died while it was loading.
+    this.#piscina.on('error', (error: Error) => {
+      if (this.#piscina.threads.length > 0) return;
+      for (const out of [...this.#out]) out.end(error.message);
+    });
+    // The pool replaces a thread also when it hears of its end only after closing; such a late comer must not keep the program alive.
+    this.#piscina.on('workerCreate', () => {
+      if (this.#closed) void this.#piscina.destroy();
+    });
+  }
+
+  /**
+   * Flies one chunk.
+   * @param calledBack when it fires the chunk ends early, at the latest after the grace time
+   * @throws UserError or Error when the variation cannot be flown at all, Error when no worker can start
+   */
+  async fly(chunk: Omit<ChunkTask, 'signals'>, calledBack: AbortSignal): Promise<Return> {
+    let problem = '';
+    for (let start = 0; start < STARTS; start++) {
+      const result = await this.#once(chunk, calledBack);
+      if (result.kind !== 'notStarted') return result;
+      problem = result.reason;
+    }
+    throw new Error(`no worker could start: ${problem}`);
+  }
+
+  async #once(
+    chunk: Omit<ChunkTask, 'signals'>,
+    calledBack: AbortSignal,
+  ): Promise<Return | { readonly kind: 'notStarted'; readonly reason: string }> {
+    if (calledBack.aborted) return { kind: 'calledBack' };
+    const signals = new Int32Array(new SharedArrayBuffer(SIGNALS * Int32Array.BYTES_PER_ELEMENT));
+    const ending = new AbortController();
+    let ended: string | null = null;
+    let graceTimer: NodeJS.Timeout | null = null;
+    const callBack = () => {
+      Atomics.store(signals, STOP, 1);
+      graceTimer = setTimeout(() => ending.abort(), 1000 * this.#options.grace);
+    };
+    const out: Out = {
+      signals,
+      seen: 0,
+      since: performance.now(),
+      end: (reason) => {
+        ended = reason;
+        ending.abort();
+      },
+    };
+    calledBack.addEventListener('abort', callBack, { once: true });
+    this.#watchOver(out);
+    try {
+      const task: ChunkTask = { ...chunk, signals };
+      return this.#read(await this.#piscina.run(task, { signal: ending.signal }), chunk.count);
+    } catch (error) {
+      if (error instanceof Refusal) throw error.cause;
+      if (calledBack.aborted) return { kind: 'calledBack' };
+      const reason = ended ?? (error instanceof Error ? error.message : String(error));
+      if (Atomics.load(signals, PROGRESS) === 0) return { kind: 'notStarted', reason };
+      return { kind: 'failed', reason, again: ended === null };
+    } finally {
+      calledBack.removeEventListener('abort', callBack);
+      if (graceTimer !== null) clearTimeout(graceTimer);
+      this.#unwatch(out);
+    }
+  }
+
+  #read(reply: ChunkReply | null, count: number): Return {
+    if (reply instanceof Float64Array) {
+      if (reply.length === 0) return { kind: 'calledBack' };
+      if (reply.length === count * this.#rowLength) return { kind: 'rows', columns: reply };
+    } else if (reply !== null && typeof reply === 'object' && 'unprepared' in reply) {
+      const { unprepared, problems } = reply;
+      throw new Refusal(problems === null ? new Error(`the flights cannot be prepared: ${unprepared}`) : new UserError(problems));
+    }
+    return { kind: 'failed', reason: 'the worker did not return the rows', again: true };
+  }
+
+  #watchOver(out: Out): void {
+    this.#out.add(out);
+    if (this.#watch === null) {
+      this.#lastSign = performance.now();
+      this.#watch = setInterval(() => this.#lookAround(), Math.min(1000, 250 * this.#options.silence));
+    }
+  }
+
+  #unwatch(out: Out): void {
+    this.#out.delete(out);
+    this.#lastSign = performance.now();
+    if (this.#out.size === 0 && this.#watch !== null) {
+      clearInterval(this.#watch);
+      this.#watch = null;
+    }
+  }
+
+  /** Ends the threads whose flight has not ended for too long. A chunk that waits its turn is patient while others get on. */
+  #lookAround(): void {
+    const now = performance.now();
+    const patience = 1000 * this.#options.silence;
+    for (const out of this.#out) {
+      const progress = Atomics.load(out.signals, PROGRESS);
+      if (progress !== out.seen) {
+        out.seen = progress;
+        out.since = now;
+        this.#lastSign = now;
+      }
+    }
+    for (const out of [...this.#out]) {
+      if (out.seen > 0 ? now - out.since > patience : now - this.#lastSign > 2 * patience) {
+        out.end(`no sign of life for ${this.#options.silence} s`);
+      }
+    }
+  }
+
+  /** Ends the threads. Call it when no chunk is out. */
+  async close(): Promise<void> {
+    this.#closed = true;
+    await this.#piscina.destroy();
+  }
+}
+
+/** Carries "this cannot be flown at all" past the handling of failures. */
+class Refusal extends Error {
+  constructor(cause: Error) {
+    super(cause.message, { cause });
+  }
+}

@@ -1,0 +1,47 @@
+/** Making an input vary less or more without changing what it varies about: "what if I measured this twice as well?" */
+import type { Distribution } from '../study/study.ts';
+import { moments } from './moments.ts';
+
+/**
+ * What {@link scaleSpread} keeps and a spread of 0 leaves: the mean, but the median of a lognormal (its spread is one of
+ * logarithms), and "does not happen" of a chance.
+ */
+export function centre(d: Distribution): number {
+  if (d.kind === 'lognormal') return d.median;
+  if (d.kind === 'chance') return 0;
+  return moments(d).mean;
+}
+
+/**
+ * The distribution with its spread times `factor`: 1 gives it back unchanged, 0 its centre, fixed. Most kinds are stretched as a whole about their mean,
+ * bounds included (so a truncated normal keeps its shape); a lognormal has its log-sd scaled and keeps its median; a
+ * chance has its probability scaled, to at most 1. Stretched discrete values are in general no longer among the values written.
+ * @param factor >= 0, finite   @throws RangeError otherwise.
+ */
+export function scaleSpread(d: Distribution, factor: number): Distribution {
+  if (!(factor >= 0 && factor < Number.POSITIVE_INFINITY)) throw new RangeError(`a spread factor is a number of 0 or more, got ${factor}`);
+  if (factor === 1 || d.kind === 'fixed') return d;
+  const c = centre(d);
+  if (factor === 0) return { kind: 'fixed', value: c };
+  const stretch = (x: number): number => c + (x - c) * factor;
+  switch (d.kind) {
+    case 'normal':
+      return { ...d, sd: d.sd * factor };
+    case 'truncatedNormal':
+      return { kind: d.kind, mean: stretch(d.mean), sd: d.sd * factor, low: stretch(d.low), high: stretch(d.high) };
+    case 'lognormal':
+      return { ...d, logSd: d.logSd * factor };
+    case 'uniform':
+      return { kind: d.kind, low: stretch(d.low), high: stretch(d.high) };
+    case 'triangular':
+      return { kind: d.kind, low: stretch(d.low), mode: stretch(d.mode), high: stretch(d.high) };
+    case 'beta':
+      return { ...d, low: stretch(d.low), high: stretch(d.high) };
+    case 'discrete':
+      return { ...d, values: d.values.map(stretch) };
+    case 'chance':
+      return { kind: d.kind, probability: Math.min(1, d.probability * factor) };
+    case 'measured':
+      return { ...d, values: d.values.map(stretch), bandwidth: d.bandwidth * factor };
+  }
+}

@@ -1,0 +1,59 @@
+/** Numbers as people read them: rounded by their uncertainty, in the units of the trade. Knows no terminal and no page. */
+
+const DEG = 180 / Math.PI;
+
+/** Decimals so that the last digit is about a tenth of the uncertainty. @param half > 0, in the printed unit */
+export function decimalsFor(half: number): number {
+  if (!(half > 0) || !Number.isFinite(half)) return 2;
+  return Math.min(6, Math.max(0, Math.floor(1.5 - Math.log10(half))));
+}
+
+/** "38.7 %", with the digits its interval carries. */
+export function percent(share: number, interval: readonly [number, number] | null): string {
+  return `${(100 * share).toFixed(percentDecimals(interval))} %`;
+}
+
+/** "37.7 to 39.6 %". */
+export function percentInterval(interval: readonly [number, number]): string {
+  const d = percentDecimals(interval);
+  return `${(100 * interval[0]).toFixed(d)} to ${(100 * interval[1]).toFixed(d)} %`;
+}
+
+function percentDecimals(interval: readonly [number, number] | null): number {
+  return interval === null ? 1 : decimalsFor(50 * (interval[1] - interval[0]));
+}
+
+/** "2.67 (2.63 to 2.71)", or without the bracket when there is no interval. */
+export function withInterval(value: number, interval: readonly [number, number] | null): string {
+  if (interval === null) return plain(value);
+  const d = decimalsFor((interval[1] - interval[0]) / 2);
+  return `${value.toFixed(d)} (${interval[0].toFixed(d)} to ${interval[1].toFixed(d)})`;
+}
+
+/** Three significant digits, no exponent where a person would not write one. */
+export function plain(value: number): string {
+  if (value === 0) return '0';
+  const size = Math.floor(Math.log10(Math.abs(value)));
+  if (size >= 6 || size < -4) return value.toExponential(2);
+  return value.toFixed(Math.max(0, 2 - size));
+}
+
+/** "10,000". */
+export function count(n: number): string {
+  return n.toLocaleString('en-GB');
+}
+
+/** How a quantity with this SI unit is shown: the unit people use, and the factor to it. */
+export function shown(unit: string): { readonly unit: string; readonly factor: number } {
+  if (unit === 'rad') return { unit: 'deg', factor: DEG };
+  if (unit === 'rad/s') return { unit: 'deg/s', factor: DEG };
+  return { unit, factor: 1 };
+}
+
+/** "1 min 20 s", "8.2 s". */
+export function duration(seconds: number): string {
+  if (seconds < 60) return `${seconds.toFixed(seconds < 10 ? 1 : 0)} s`;
+  const minutes = Math.floor(seconds / 60);
+  if (minutes < 60) return `${minutes} min ${Math.round(seconds % 60)} s`;
+  return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+}

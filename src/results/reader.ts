@@ -1,0 +1,283 @@
+/**
+ * Opens a flights file and reads columns from it, only those asked for: of a million flights a few columns need little memory.
+ * Refuses what is not whole or not ours with one line. Missing values come as NaN, labels as their place in our own tables.
+ */
+import { readSync } from 'node:fs';
+import { type FileHandle, open } from 'node:fs/promises';
+import { type AsyncRecordBatchFileReader, DataType, type Field, Message, RecordBatchReader } from 'apache-arrow';
+import { UserError } from '../errors.ts';
+import { type Column, flightColumns } from './columns.ts';
+import { fileFault } from './fileFault.ts';
+import { type ReadHeader, readHeader } from './header.ts';
+
+const MAGIC = 'ARROW1';
+/** Magic, padding, footer length and magic again: no Arrow file is shorter. */
+const SHORTEST = 8 + 4 + MAGIC.length;
+
+/** Some consecutive rows of the columns asked for, in the order asked. */
+export interface RowsRead {
+  /** Place of the first of them in the file, from 0. */
+  readonly start: number;
+  readonly count: number;
+  readonly columns: readonly Float64Array[];
+}
+
+/** Where a record batch's buffers lie in the file. */
+interface Block {
+  readonly start: number;
+  readonly count: number;
+  /** Per column: missing values, and offset and bytes of its bitmap and of its values. */
+  readonly parts: readonly {
+    readonly missing: number;
+    readonly bitmap: { readonly at: number; readonly bytes: number };
+    readonly values: { readonly at: number; readonly bytes: number };
+  }[];
+}
+
+interface Found {
+  readonly place: number;
+  readonly column: Column;
+  /** For labels: the file's numbering to ours. */
+  readonly renumber: Uint8Array | null;
+}
+
+/**
+ * Opens a flights file; `close` it afterwards.
+ * @throws UserError when it cannot be read, is no Arrow file, is cut short or damaged, is not ours or of another version
+ */
+export async function openFlights(path: string): Promise<FlightsFile> {
+  let handle: FileHandle;
+  try {
+    handle = await open(path, 'r');
+  } catch (error) {
+    throw fileFault(error, 'cannot read', path);
+  }
+  try {
+    return await readFooter(path, handle);
+  } catch (error) {
+    await handle.close();
+    throw fileFault(error, 'cannot read', path);
+  }
+}
+
+async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile> {
+  const { size } = await handle.stat();
+  if (size === 0) throw new UserError(`${path}: is empty`);
+  const damaged = (why: string) => new UserError(`${path}: damaged: ${why}`);
+  const bytes = (at: number, length: number): Uint8Array => {
+    if (at < 0 || at + length > size) throw damaged('it points beyond its own end');
+    const out = new Uint8Array(length);
+    for (let got = 0; got < length; ) {
+      const n = readSync(handle.fd, out, got, length - got, at + got);
+      if (n === 0) throw damaged('it became shorter while it was read');
+      got += n;
+    }
+    return out;
+  };
+  const text = (at: number, length: number) => Buffer.from(bytes(at, length)).toString('latin1');
+  if (text(0, Math.min(size, MAGIC.length)) !== MAGIC) throw new UserError(`${path}: not an Arrow file`);
+  if (size < SHORTEST || text(size - MAGIC.length, MAGIC.length) !== MAGIC) {
+    throw new UserError(`${path}: cut short: its end is missing; fly the study again`);
+  }
+
+  let reader: AsyncRecordBatchFileReader;
+  try {
+    reader = (await RecordBatchReader.from(handle)) as AsyncRecordBatchFileReader;
+    await reader.open({ autoDestroy: false });
+  } catch (error) {
+    if (error instanceof Error && 'code' in error) throw error;
+    throw damaged('its table of contents cannot be read');
+  }
+  const { schema, footer, dictionaries } = reader;
+  if (footer === null) throw damaged('its table of contents cannot be read');
+  const header = readHeader(schema.metadata, path);
+
+  const found = new Map<string, Found>();
+  for (const column of flightColumns(header.rules)) {
+    const place = schema.fields.findIndex((field) => field.name === column.key);
+    if (place < 0) continue;
+    const field = schema.fields[place] as Field;
+    if (!fits(column, field.type)) throw damaged(`column ${column.key} is of type ${field.type}`);
+    let renumber: Uint8Array | null = null;
+    if (DataType.isDictionary(field.type)) {
+      const labels = [...(dictionaries.get(field.type.id) ?? [])] as string[];
+      renumber = Uint8Array.from(labels, (label) => {
+        const ours = column.labels?.indexOf(label) ?? -1;
+        if (ours < 0) throw new UserError(`${path}: column ${column.key} holds '${label}', which this program does not know`);
+        return ours;
+      });
+    }
+    found.set(column.key, { place, column, renumber });
+  }
+
+  let rows = 0;
+  const blocks: Block[] = [];
+  for (let i = 0; i < footer.numRecordBatches; i++) {
+    const entry = footer.getRecordBatch(i);
+    if (entry === null) throw damaged(`it lacks record batch ${i}`);
+    // Continuation mark and length come before the message.
+    const message = Message.decode(bytes(entry.offset, entry.metaDataLength).subarray(8));
+    if (!message.isRecordBatch()) throw damaged(`record batch ${i} is something else`);
+    const batch = message.header();
+    if (batch.compression !== null) throw new UserError(`${path}: compressed; this program reads uncompressed files`);
+    const body = entry.offset + entry.metaDataLength;
+    const region = (k: number) => {
+      const buffer = batch.buffers[k];
+      if (buffer === undefined) throw damaged(`record batch ${i} lacks a buffer`);
+      return { at: body + buffer.offset, bytes: buffer.length };
+    };
+    // Every column of ours is flat: one node, and two buffers.
+    const parts = schema.fields.map((_, c) => ({
+      missing: batch.nodes[c]?.nullCount ?? 0,
+      bitmap: region(2 * c),
+      values: region(2 * c + 1),
+    }));
+    blocks.push({ start: rows, count: batch.length, parts });
+    rows += batch.length;
+  }
+  return new FlightsFile(path, header, rows, handle, found, blocks, bytes);
+}
+
+function fits(column: Column, type: DataType): boolean {
+  switch (column.type) {
+    case 'number':
+      return DataType.isFloat(type) && type.bitWidthOf === 64;
+    case 'count':
+      return DataType.isInt(type) && type.bitWidth === 32 && type.isSigned;
+    case 'yesNo':
+      return DataType.isBool(type);
+    case 'label':
+      return DataType.isDictionary(type) && DataType.isInt(type.indices) && type.indices.bitWidth === 8;
+  }
+}
+
+/** An open flights file. */
+export class FlightsFile {
+  readonly path: string;
+  readonly header: ReadHeader;
+  readonly rows: number;
+  readonly #handle: FileHandle;
+  readonly #found: ReadonlyMap<string, Found>;
+  readonly #blocks: readonly Block[];
+  readonly #bytes: (at: number, length: number) => Uint8Array;
+
+  constructor(
+    path: string,
+    header: ReadHeader,
+    rows: number,
+    handle: FileHandle,
+    found: ReadonlyMap<string, Found>,
+    blocks: readonly Block[],
+    bytes: (at: number, length: number) => Uint8Array,
+  ) {
+    this.path = path;
+    this.header = header;
+    this.rows = rows;
+    this.#handle = handle;
+    this.#found = found;
+    this.#blocks = blocks;
+    this.#bytes = bytes;
+  }
+
+  /** Whether the file has this column; a file of an older program may lack a newer one. */
+  has(key: string): boolean {
+    return this.#found.has(key);
+  }
+
+  /**
+   * Whole columns as numbers, in the order asked: NaN for missing, yes/no as 1/0, `rule` as its place among the header's rules,
+   * `outcome` and `noResultReason` as their places in OUTCOMES and NO_RESULT_REASONS.
+   * @throws UserError for a column the file does not have, or when the file is damaged
+   */
+  numbers(keys: readonly string[]): Float64Array[] {
+    const columns = keys.map(() => new Float64Array(this.rows));
+    const found = keys.map((key) => this.#find(key));
+    for (const block of this.#blocks) {
+      found.forEach((f, i) => {
+        this.#read(block, f, (columns[i] as Float64Array).subarray(block.start, block.start + block.count));
+      });
+    }
+    return columns;
+  }
+
+  /** One whole column, as `numbers`. */
+  number(key: string): Float64Array {
+    return this.numbers([key])[0] as Float64Array;
+  }
+
+  /** Outcome of each row as its place in OUTCOMES. */
+  outcomes(): Uint8Array {
+    return Uint8Array.from(this.number('outcome'));
+  }
+
+  /** Reason of each row as its place in NO_RESULT_REASONS. */
+  reasons(): Uint8Array {
+    return Uint8Array.from(this.number('noResultReason'));
+  }
+
+  /** Rule of each row as its place in the header's rules. */
+  rules(): Uint8Array {
+    return Uint8Array.from(this.number('rule'));
+  }
+
+  /** The columns asked for, some thousand rows at a time; numbers as in `numbers`. */
+  *batches(keys: readonly string[]): Generator<RowsRead> {
+    const found = keys.map((key) => this.#find(key));
+    for (const block of this.#blocks) {
+      const columns = found.map((f) => this.#read(block, f, new Float64Array(block.count)));
+      yield { start: block.start, count: block.count, columns };
+    }
+  }
+
+  async close(): Promise<void> {
+    await this.#handle.close();
+  }
+
+  #find(key: string): Found {
+    const found = this.#found.get(key);
+    if (found === undefined) {
+      throw new UserError(`${this.path}: has no column ${key}; it was written by alight ${this.header.programVersion}`);
+    }
+    return found;
+  }
+
+  #read(block: Block, { place, column, renumber }: Found, out: Float64Array): Float64Array {
+    const part = block.parts[place] as Block['parts'][number];
+    const need =
+      column.type === 'number'
+        ? 8 * block.count
+        : column.type === 'count'
+          ? 4 * block.count
+          : column.type === 'label'
+            ? block.count
+            : (block.count + 7) >> 3;
+    if (part.values.bytes < need) throw new UserError(`${this.path}: damaged: column ${column.key} is too short`);
+    const raw = this.#bytes(part.values.at, need);
+    switch (column.type) {
+      case 'number':
+        out.set(new Float64Array(raw.buffer, raw.byteOffset, block.count));
+        break;
+      case 'count':
+        out.set(new Int32Array(raw.buffer, raw.byteOffset, block.count));
+        break;
+      case 'yesNo':
+        for (let i = 0; i < block.count; i++) out[i] = bit(raw, i);
+        break;
+      case 'label':
+        for (let i = 0; i < block.count; i++) {
+          const ours = renumber?.[raw[i] as number];
+          if (ours === undefined) throw new UserError(`${this.path}: damaged: column ${column.key} has a label that is not listed`);
+          out[i] = ours;
+        }
+        break;
+    }
+    if (part.missing > 0) {
+      if (8 * part.bitmap.bytes < block.count) throw new UserError(`${this.path}: damaged: column ${column.key} lacks its bitmap`);
+      const valid = this.#bytes(part.bitmap.at, (block.count + 7) >> 3);
+      for (let i = 0; i < block.count; i++) if (bit(valid, i) === 0) out[i] = Number.NaN;
+    }
+    return out;
+  }
+}
+
+const bit = (bytes: Uint8Array, i: number): number => ((bytes[i >> 3] as number) >> (i & 7)) & 1;

@@ -1,0 +1,183 @@
+/**
+ * Streams flights into an Arrow file. The file's bytes depend on the flights and the header only: rows are re-cut into record
+ * batches of one size, whatever batches they come in. Memory is bounded by one record batch.
+ */
+import { closeSync, fsyncSync, openSync, renameSync } from 'node:fs';
+import { makeData, RecordBatch, RecordBatchFileWriter, type Schema, Struct, vectorFromArray } from 'apache-arrow';
+import { type ColumnBuffer, columnBuffer } from './columnBuffer.ts';
+import { type Column, flightColumns, LEADING } from './columns.ts';
+import { fileFault } from './fileFault.ts';
+import type { FlightsHeader } from './header.ts';
+import { flightsSchema } from './schema.ts';
+import { FileSink, type WritePieces } from './sink.ts';
+import { partName, removePart } from './wholeFile.ts';
+
+/** Rows of every record batch but the last. A multiple of 8, for the bitmaps. */
+export const BATCH_ROWS = 4096;
+
+/** Rule labels are numbered in a byte. */
+const MOST_RULES = 127;
+
+/** Rows as the fleet hands them over: number c of the i-th flight is `columns[c * count + i]`. */
+export interface FlightRows {
+  readonly first: number;
+  readonly count: number;
+  readonly columns: Float64Array;
+}
+
+export class FlightsWriter {
+  readonly #path: string;
+  readonly #fd: number;
+  readonly #sink: FileSink;
+  readonly #arrow: RecordBatchFileWriter;
+  readonly #schema: Schema;
+  readonly #struct: Struct;
+  readonly #rules: readonly string[];
+  readonly #columns: readonly Column[];
+  readonly #buffers: readonly ColumnBuffer[];
+  #held = 0;
+  #rows = 0;
+  #rule = 0;
+  #next: number;
+  readonly #first: number;
+  #open = true;
+
+  private constructor(path: string, fd: number, header: FlightsHeader, write?: WritePieces) {
+    this.#path = path;
+    this.#fd = fd;
+    this.#rules = header.rules;
+    this.#first = header.firstFlight;
+    this.#next = header.firstFlight;
+    this.#columns = flightColumns(header.rules);
+    this.#schema = flightsSchema(this.#columns, header);
+    this.#struct = new Struct(this.#schema.fields);
+    this.#buffers = this.#columns.map((column, place) => {
+      const labels = column.labels === null ? null : vectorFromArray([...column.labels], this.#schema.fields[place]?.type.dictionary);
+      return columnBuffer(this.#schema, column, place, BATCH_ROWS, labels);
+    });
+    this.#sink = write === undefined ? new FileSink(fd) : new FileSink(fd, write);
+    this.#arrow = new RecordBatchFileWriter({ autoDestroy: false });
+    this.#arrow.reset(this.#sink, this.#schema);
+  }
+
+  /**
+   * Begins a file, under a temporary name until `finish`.
+   * @param write stands in for `fs.writevSync` where a fault of the disk is to be tried
+   * @throws UserError when the file cannot be made; RangeError when the rules are none, too many or not distinct
+   */
+  static create(path: string, header: FlightsHeader, write?: WritePieces): FlightsWriter {
+    const { rules } = header;
+    if (rules.length === 0 || rules.length > MOST_RULES || new Set(rules).size !== rules.length) {
+      throw new RangeError(`a flights file holds 1 to ${MOST_RULES} distinct rules, got ${rules.length}`);
+    }
+    let fd: number;
+    try {
+      fd = openSync(partName(path), 'w');
+    } catch (error) {
+      throw fileFault(error, 'cannot write', path);
+    }
+    return new FlightsWriter(path, fd, header, write);
+  }
+
+  /** Rows taken so far. */
+  get rows(): number {
+    return this.#rows;
+  }
+
+  /**
+   * Takes rows; what is full goes to the file. Flights of one rule follow each other; a new rule begins again at the first.
+   * @param rule one of the header's rules; the first of them when left out
+   * @throws UserError when the disk is full or fails (the unfinished file is removed then); RangeError when flights are missing
+   *   or a number does not fit its column
+   */
+  append(rows: FlightRows, rule: string = this.#rules[0] as string): void {
+    this.#mustBeOpen();
+    const { first, count, columns } = rows;
+    const numbers = this.#columns.length - LEADING;
+    if (columns.length !== numbers * count) throw new RangeError(`rows of ${columns.length / count} numbers; expected ${numbers}`);
+    const index = this.#rules.indexOf(rule);
+    if (index < 0) throw new RangeError(`rule ${rule} is not in the header`);
+    if (index !== this.#rule) {
+      this.#rule = index;
+      this.#next = this.#first;
+    }
+    if (first !== this.#next) throw new RangeError(`flight ${first} came; expected ${this.#next}`);
+    this.#next += count;
+
+    for (let taken = 0; taken < count; ) {
+      const n = Math.min(count - taken, BATCH_ROWS - this.#held);
+      this.#buffers.forEach((buffer, place) => {
+        const from = (place - LEADING) * count + taken;
+        for (let i = 0; i < n; i++) {
+          const value = place === 0 ? first + taken + i : place === 1 ? index : (columns[from + i] as number);
+          buffer.put(this.#held + i, value);
+        }
+      });
+      taken += n;
+      this.#held += n;
+      this.#rows += n;
+      if (this.#held === BATCH_ROWS) this.#writeBatch();
+    }
+  }
+
+  /**
+   * Writes what is left and gives the file its name; it is whole from then on, also with no flight in it.
+   * @returns rows in the file   @throws UserError when the disk is full or fails (the unfinished file is removed then)
+   */
+  finish(): number {
+    this.#mustBeOpen();
+    // Also an empty batch when there is no flight at all: it brings the dictionaries, which some readers demand.
+    if (this.#held > 0 || this.#rows === 0) this.#writeBatch();
+    this.#guarded(() => {
+      this.#arrow.finish();
+      this.#sink.flush();
+      fsyncSync(this.#fd);
+    });
+    this.#open = false;
+    try {
+      closeSync(this.#fd);
+      renameSync(partName(this.#path), this.#path);
+    } catch (error) {
+      removePart(partName(this.#path));
+      throw fileFault(error, 'cannot write', this.#path);
+    }
+    return this.#rows;
+  }
+
+  /** Gives up: removes the unfinished file. Does nothing when the file is finished or given up already. */
+  abort(): void {
+    if (!this.#open) return;
+    this.#open = false;
+    try {
+      closeSync(this.#fd);
+    } finally {
+      removePart(partName(this.#path));
+    }
+  }
+
+  #writeBatch(): void {
+    const length = this.#held;
+    const children = this.#buffers.map((buffer) => buffer.data(length));
+    const data = makeData({ type: this.#struct, length, nullCount: 0, children });
+    this.#guarded(() => {
+      this.#arrow.write(new RecordBatch(this.#schema, data));
+      this.#sink.flush();
+    });
+    for (const buffer of this.#buffers) buffer.clear();
+    this.#held = 0;
+  }
+
+  #guarded(write: () => void): void {
+    try {
+      write();
+    } catch (error) {
+      const fault = fileFault(error, 'cannot write', this.#path);
+      this.abort();
+      throw fault;
+    }
+  }
+
+  #mustBeOpen(): void {
+    if (!this.#open) throw new Error(`${this.#path}: already finished or given up`);
+  }
+}

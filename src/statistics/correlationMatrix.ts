@@ -1,0 +1,122 @@
+/** Columns brought to mean 0 and variance 1, their correlation matrix and its inverse: what every linear measure shares. */
+
+/** Columns side by side, each with mean 0 and variance 1 (divisor n). */
+export interface Standardised {
+  readonly rows: number;
+  readonly columns: number;
+  /** rows x columns, row by row. */
+  readonly scores: Float64Array;
+  readonly means: Float64Array;
+  /** Standard deviations, divisor n, > 0. */
+  readonly deviations: Float64Array;
+}
+
+/**
+ * Columns brought to mean 0 and variance 1.
+ * @param columns at least one, all of the same length.
+ * @throws RangeError on lengths that differ, values that are not finite, or a column that does not vary (its number is named).
+ */
+export function standardise(columns: readonly Float64Array[]): Standardised {
+  const d = columns.length;
+  const n = columns[0]?.length ?? 0;
+  const scores = new Float64Array(n * d);
+  const means = new Float64Array(d);
+  const deviations = new Float64Array(d);
+  for (const [a, column] of columns.entries()) {
+    if (column.length !== n) throw new RangeError(`column ${a} has ${column.length} rows, column 0 has ${n}`);
+    let sum = 0;
+    let least = Infinity;
+    let most = -Infinity;
+    for (const value of column) {
+      sum += value;
+      if (value < least) least = value;
+      if (value > most) most = value;
+    }
+    if (!Number.isFinite(sum)) throw new RangeError(`column ${a} holds a value that is not finite`);
+    // rounding in the mean can make a constant column seem to vary
+    if (!(most > least)) throw new RangeError(`column ${a} does not vary`);
+    const mean = sum / n;
+    let squares = 0;
+    for (const value of column) squares += (value - mean) ** 2;
+    const deviation = Math.sqrt(squares / n);
+    for (let i = 0; i < n; i++) scores[i * d + a] = (column[i] - mean) / deviation;
+    means[a] = mean;
+    deviations[a] = deviation;
+  }
+  return { rows: n, columns: d, scores, means, deviations };
+}
+
+/** Pearson correlation matrix, d x d by rows. Source: K. Pearson, Proc. Roy. Soc. London 58 (1895) 240-242. */
+export function correlationMatrix(z: Standardised): Float64Array {
+  const { rows: n, columns: d, scores } = z;
+  const matrix = new Float64Array(d * d);
+  for (let i = 0; i < n; i++) {
+    const row = i * d;
+    for (let a = 0; a < d; a++) {
+      const za = scores[row + a];
+      const at = a * d;
+      for (let b = 0; b < a; b++) matrix[at + b] += za * scores[row + b];
+    }
+  }
+  for (let a = 0; a < d; a++) {
+    matrix[a * d + a] = 1;
+    for (let b = 0; b < a; b++) {
+      const r = matrix[a * d + b] / n;
+      matrix[a * d + b] = r;
+      matrix[b * d + a] = r;
+    }
+  }
+  return matrix;
+}
+
+/** Share of a column's variance that must be left after the columns before it; below it the inverse has no trustworthy digits. */
+const LEAST_OWN_VARIANCE = 1e-10;
+
+/**
+ * Inverse of a correlation matrix by Cholesky's factor.
+ * @param matrix d x d by rows, symmetric, unit diagonal.
+ * @throws RangeError when a column is, to 1e-10 of its variance, a linear combination of those before it (its number is named).
+ */
+export function invertCorrelation(matrix: Float64Array, d: number): Float64Array {
+  // lower factor L, then its inverse in place column by column
+  const factor = new Float64Array(d * d);
+  for (let a = 0; a < d; a++) {
+    for (let b = 0; b <= a; b++) {
+      let sum = matrix[a * d + b];
+      for (let k = 0; k < b; k++) sum -= factor[a * d + k] * factor[b * d + k];
+      if (b < a) factor[a * d + b] = sum / factor[b * d + b];
+      else if (sum > LEAST_OWN_VARIANCE) factor[a * d + a] = Math.sqrt(sum);
+      else throw new RangeError(`column ${a} is a linear combination of the columns before it: its own part cannot be told apart`);
+    }
+  }
+  const inverse = new Float64Array(d * d);
+  const solved = new Float64Array(d);
+  for (let column = 0; column < d; column++) {
+    for (let a = 0; a < d; a++) {
+      let sum = a === column ? 1 : 0;
+      for (let k = 0; k < a; k++) sum -= factor[a * d + k] * solved[k];
+      solved[a] = sum / factor[a * d + a];
+    }
+    for (let a = d - 1; a >= 0; a--) {
+      let sum = solved[a];
+      for (let k = a + 1; k < d; k++) sum -= factor[k * d + a] * inverse[k * d + column];
+      inverse[a * d + column] = sum / factor[a * d + a];
+    }
+  }
+  return inverse;
+}
+
+/** Row-by-row product of the scores with the inverse correlation matrix: each column becomes its residual on all others, over that residual's variance. */
+export function residualScores(z: Standardised, inverse: Float64Array): Float64Array {
+  const { rows: n, columns: d, scores } = z;
+  const product = new Float64Array(n * d);
+  for (let i = 0; i < n; i++) {
+    const row = i * d;
+    for (let a = 0; a < d; a++) {
+      const za = scores[row + a];
+      const at = a * d;
+      for (let b = 0; b < d; b++) product[row + b] += za * inverse[at + b];
+    }
+  }
+  return product;
+}

@@ -1,0 +1,79 @@
+/** Plain tables of numbers in CSV: one header line, commas, full stops as decimal points. Knows no motor. */
+import type { Findings } from './findings.ts';
+import { suggestion } from './nearest.ts';
+
+interface Cell {
+  readonly text: string;
+  /** Counted from 1. */
+  readonly column: number;
+}
+
+/** A number and where it stands. */
+export interface TableNumber {
+  readonly value: number;
+  /** `file:line:column` */
+  readonly place: string;
+}
+
+function cells(line: string): Cell[] {
+  const found: Cell[] = [];
+  let start = 0;
+  for (const part of line.split(',')) {
+    const text = part.trim().replace(/^"(.*)"$/, '$1');
+    found.push({ text, column: start + 1 + (part.length - part.trimStart().length) });
+    start += part.length + 1;
+  }
+  return found;
+}
+
+/**
+ * The named columns of a table, row by row. Blank lines and lines that start with # are passed over; other columns are ignored.
+ * @param shown the file's name as problems print it
+ * @returns one list for each name, all equally long; undefined when anything was wrong (said in `findings`)
+ */
+export function readColumns(text: string, shown: string, names: readonly string[], findings: Findings): TableNumber[][] | undefined {
+  const before = findings.problems.length;
+  const lines = text
+    .replace(/^\uFEFF/, '')
+    .split(/\r\n|\n|\r/)
+    .map((content, i) => ({ content, number: i + 1 }))
+    .filter(({ content }) => content.trim() !== '' && !content.trimStart().startsWith('#'));
+  const header = lines[0];
+  if (header === undefined) {
+    findings.problemAt(`${shown}:1:1`, `read an empty table; expected a header line ${names.join(',')} and rows below it. Add them.`);
+    return undefined;
+  }
+  const titles = cells(header.content);
+  const places = names.map((name) => {
+    const at = titles.findIndex((title) => title.text === name);
+    const twice = titles.slice(at + 1).find((title) => at >= 0 && title.text === name);
+    if (at < 0) {
+      const words = titles.map((title) => title.text);
+      findings.problemAt(
+        `${shown}:${header.number}:1`,
+        `read the columns ${words.join(', ')}; expected a column ${name}. Name it in the header line.${suggestion(name, words)}`,
+      );
+    } else if (twice !== undefined) {
+      findings.problemAt(`${shown}:${header.number}:${twice.column}`, `read the column ${name} twice; expected it once. Rename one.`);
+    }
+    return at;
+  });
+  if (findings.problems.length > before) return undefined;
+  const columns: TableNumber[][] = names.map(() => []);
+  for (const line of lines.slice(1)) {
+    const row = cells(line.content);
+    if (row.length !== titles.length) {
+      findings.problemAt(`${shown}:${line.number}:1`, `read ${row.length} values; expected ${titles.length}, one for each column. Mend the row.`);
+      continue;
+    }
+    for (const [i, at] of places.entries()) {
+      const cell = row[at];
+      if (cell === undefined) continue;
+      const value = cell.text === '' ? Number.NaN : Number(cell.text);
+      const place = `${shown}:${line.number}:${cell.column}`;
+      if (Number.isFinite(value)) columns[i]?.push({ value, place });
+      else findings.problemAt(place, `read ${JSON.stringify(cell.text)}; expected a number for ${names[i]}. Write plain digits, such as 0.15.`);
+    }
+  }
+  return findings.problems.length > before ? undefined : columns;
+}

@@ -1,0 +1,69 @@
+/** Reading the text files of a study safely: what is there, how large, and whether a study may name it. Parses nothing. */
+import { readFile, realpath, stat } from 'node:fs/promises';
+import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
+
+const MOST_BYTES = 5 * 1024 * 1024;
+
+/** A file's text, or one line on why there is none. */
+export type FileText = { readonly text: string } | { readonly problem: string };
+
+/** Reads a whole text file of at most 5 MB in UTF-8. Never throws for what a user can mend. */
+export async function readTextFile(path: string): Promise<FileText> {
+  let bytes: Buffer;
+  try {
+    const found = await stat(path);
+    if (found.isDirectory()) return { problem: 'that is a folder; expected a file. Name a file in it.' };
+    if (!found.isFile()) return { problem: 'that is no ordinary file; expected a text file. Name another.' };
+    if (found.size > MOST_BYTES) {
+      return { problem: `that file has ${found.size} bytes; expected at most ${MOST_BYTES}. Thin it out or name another.` };
+    }
+    bytes = await readFile(path);
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === 'ENOENT' || code === 'ENOTDIR') return { problem: 'no such file; expected a text file. Check the name.' };
+    if (code === 'EACCES' || code === 'EPERM') return { problem: 'that file may not be read. Change its permissions.' };
+    if (code === 'ENAMETOOLONG' || code === 'ELOOP' || code === 'ERR_INVALID_ARG_VALUE') return { problem: 'that is no usable file name. Check it.' };
+    throw error;
+  }
+  if (bytes.includes(0)) return { problem: 'that is a binary file; expected text in UTF-8. Name a text file.' };
+  try {
+    return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
+  } catch {
+    return { problem: 'that file is not UTF-8; expected text in UTF-8. Save it as UTF-8.' };
+  }
+}
+
+/** The files that one study may name: those in its folder, also when reached by a link, unless told otherwise. */
+export interface StudyFolder {
+  /** @returns the text and the name to print, or the problem. */
+  readonly read: (name: string) => Promise<(FileText & { readonly shown: string }) | { readonly problem: string }>;
+}
+
+/** @param studyPath the study file, as the user gave it */
+export function studyFolder(studyPath: string, allowOutside: boolean): StudyFolder {
+  const folder = dirname(studyPath);
+  return {
+    read: async (name) => {
+      const path = isAbsolute(name) ? name : resolve(folder, name);
+      const shown = isAbsolute(name) ? name : join(folder, name);
+      if (!allowOutside && (await leaves(folder, path))) {
+        return { problem: 'that file is outside the study’s folder. Put a copy beside the study, or allow files outside.' };
+      }
+      return { ...(await readTextFile(path)), shown };
+    },
+  };
+}
+
+async function leaves(folder: string, path: string): Promise<boolean> {
+  if (outside(resolve(folder), path)) return true;
+  try {
+    return outside(await realpath(folder), await realpath(path));
+  } catch {
+    return false; // it is not there: reading it says so
+  }
+}
+
+function outside(folder: string, path: string): boolean {
+  const way = relative(folder, path);
+  return way === '..' || way.startsWith(`..${sep}`) || isAbsolute(way);
+}

@@ -1,0 +1,14 @@
+/** What the schema found wrong, turned into findings. */
+import type { z } from 'zod';
+import type { Findings, Path } from './findings.ts';
+
+/** @param path of what was parsed, in the study */
+export function noteIssues(issues: readonly z.core.$ZodIssue[], path: Path, findings: Findings): void {
+  for (const issue of issues) {
+    const at = [...path, ...issue.path.map((step) => (typeof step === 'number' ? step : String(step)))];
+    if (issue.code === 'unrecognized_keys') {
+      const texts = issue.message.split('\n'); // one a key: mapErrors in fields.ts
+      for (const [i, key] of issue.keys.entries()) findings.problemOfKey([...at, key], texts[i] ?? issue.message);
+    } else findings.problem(at, issue.message);
+  }
+}

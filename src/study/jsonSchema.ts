@@ -1,0 +1,73 @@
+/** The study file's definition as JSON Schema, for editors that complete and check YAML, and for listing every place of a study. */
+import { z } from 'zod';
+import { distributionField } from './distribution.ts';
+import { fileSchema } from './schema.ts';
+import type { InputRow } from './study.ts';
+import { expectedOf } from './units.ts';
+
+/** A JSON Schema node, as far as it is walked here. */
+interface Node {
+  readonly properties?: Readonly<Record<string, Node>>;
+  readonly anyOf?: readonly Node[];
+  readonly oneOf?: readonly Node[];
+  readonly additionalProperties?: boolean | Node;
+}
+
+const options: z.core.ToJSONSchemaParams = {
+  io: 'input',
+  unrepresentable: 'any',
+  // zod leaves the examples of entries out that it turns into something else
+  override: ({ zodSchema, jsonSchema }) => {
+    const examples: unknown = z.globalRegistry.get(zodSchema as unknown as z.ZodType)?.examples;
+    if (Array.isArray(examples)) jsonSchema.examples = examples;
+  },
+};
+
+/** JSON Schema (2020-12) of a study file; the inputs and their meanings come from the catalogue. Plain data. */
+export function studySchema(catalogue: readonly InputRow[]): Readonly<Record<string, unknown>> {
+  const { $schema, properties, ...rest } = z.toJSONSchema(fileSchema(catalogue), options);
+  const { $schema: _same, ...distribution } = z.toJSONSchema(distributionField, options);
+  const varying = { anyOf: [{ $ref: '#/$defs/distribution' }, { type: ['number', 'string', 'boolean'], description: 'the same on every flight' }] };
+  const inputs = {
+    type: 'object',
+    description: 'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
+    properties: Object.fromEntries(
+      catalogue.map(({ key, meaning, unit, type }) => {
+        const what = type === 'yesNo' ? 'a chance' : expectedOf(unit);
+        return [key, { ...varying, description: `${meaning} (${what})` }];
+      }),
+    ),
+    patternProperties: { '\\*': varying },
+    additionalProperties: false,
+  };
+  return {
+    $schema,
+    title: 'alight study',
+    ...rest,
+    properties: { ...properties, inputs: { ...inputs, default: {} } },
+    $defs: { distribution },
+  };
+}
+
+/** Every place a study may have, dotted; `*` stands for a name of the user's own or a place in a list. */
+export function studyPaths(catalogue: readonly InputRow[]): readonly string[] {
+  const found = new Set<string>();
+  const visit = (node: Node, path: string) => {
+    if (path !== '') found.add(path);
+    const at = path === '' ? '' : `${path}.`;
+    for (const [key, child] of Object.entries(node.properties ?? {})) visit(child, `${at}${key}`);
+    if (typeof node.additionalProperties === 'object') visit(node.additionalProperties, `${at}*`);
+    for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? [])]) visit(child, path);
+  };
+  const { inputs: _inputs, ...properties } = (studySchema(catalogue) as Node).properties ?? {};
+  visit({ properties }, '');
+  return [...found];
+}
+
+/** The schema's file, named in the first line of a study. */
+export const SCHEMA_NAME = 'study.schema.json';
+
+/** Text of the schema's file beside the studies. */
+export function studySchemaText(catalogue: readonly InputRow[]): string {
+  return `${JSON.stringify(studySchema(catalogue), null, 1)}\n`;
+}

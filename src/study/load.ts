@@ -1,0 +1,139 @@
+/**
+ * From a study file to a `Study`: reads, replaces what `--set` says, checks everything, and reports every problem at once. The
+ * order of the work is here; each step has a file of its own. Knows the inputs only as it is told.
+ */
+import { UserError } from '../errors.ts';
+import { assemble } from './assemble.ts';
+import { checkCorrelations } from './correlations.ts';
+import { readCurve } from './curve.ts';
+import type { ShareOutside } from './distribution.ts';
+import { readDocument, type StudyDocument } from './document.ts';
+import { readTextFile, type StudyFolder, studyFolder } from './files.ts';
+import { type Finding, Findings, type Path } from './findings.ts';
+import { freezeDeep } from './freeze.ts';
+import { noteIssues } from './issues.ts';
+import { studyPaths } from './jsonSchema.ts';
+import { applySettings, type Override } from './override.ts';
+import { foretell } from './prospects.ts';
+import { resolvedYaml } from './resolved.ts';
+import { type FileSchema, fileSchema } from './schema.ts';
+import { checkSoundness } from './soundness.ts';
+import type { Distribution, InputRow, Study } from './study.ts';
+import { readVariation } from './variation.ts';
+
+export interface OpenOptions {
+  /** Replacements `path=value`, applied in order. */
+  readonly set?: readonly string[];
+  /** Let the study name files outside its own folder. */
+  readonly allowOutside?: boolean;
+}
+
+export interface OpenedStudy {
+  /** Frozen to the bottom. */
+  readonly study: Study;
+  /** One line each: place, what was seen, likely cause, remedy. */
+  readonly warnings: readonly string[];
+  /** The study with everything stated ({@link resolvedYaml}). */
+  readonly text: string;
+}
+
+/** What the loader must know of the inputs, given by inputs/. */
+export interface InputKnowledge {
+  readonly catalogue: readonly InputRow[];
+  readonly varies: (d: Distribution) => boolean;
+  readonly shareOutside: ShareOutside;
+}
+
+/** Opens a study file. @throws UserError with one line for every problem. */
+export async function loadStudy(path: string, inputs: InputKnowledge, options: OpenOptions = {}): Promise<OpenedStudy> {
+  const file = await readTextFile(path);
+  if ('problem' in file) throw new UserError(`${path}: ${file.problem}`);
+  return readStudy(file.text, path, studyFolder(path, options.allowOutside ?? false), inputs, options.set ?? []);
+}
+
+/**
+ * Reads the text of a study.
+ * @param name the file's name as problems print it   @param folder where the files it names are found
+ * @throws UserError with one line for every problem
+ */
+export async function readStudy(
+  text: string,
+  name: string,
+  folder: StudyFolder,
+  inputs: InputKnowledge,
+  settings: readonly string[] = [],
+): Promise<OpenedStudy> {
+  const findings = new Findings();
+  const document = readDocument(text.replace(/^\uFEFF/, ''), name, findings);
+  if (document === undefined) throw new UserError(findings.problems.map((p) => `${p.place} ${p.text}`));
+  const paths = settings.length > 0 ? studyPaths(inputs.catalogue) : [];
+  const { value, overrides } = applySettings(document.value, settings, inputs.catalogue, paths, findings);
+  const print = printer(name, document, overrides);
+  const study = await check(value, folder, inputs, findings);
+  if (findings.problems.length > 0 || study === undefined) throw new UserError(print(findings.problems));
+  return { study: freezeDeep(study), warnings: print(findings.warnings), text: resolvedYaml(study) };
+}
+
+async function check(value: unknown, folder: StudyFolder, inputs: InputKnowledge, findings: Findings): Promise<Study | undefined> {
+  const { catalogue } = inputs;
+  const read = schemaOf(catalogue).safeParse(value);
+  if (!read.success) noteIssues(read.error.issues, [], findings);
+  const curves = {
+    ascent: await readCurve(at(value, 'ascent', 'curve'), ['ascent', 'curve'], folder, findings),
+    landing: await readCurve(at(value, 'landing', 'curve'), ['landing', 'curve'], folder, findings),
+  };
+  const { ascent, landing } = curves;
+  const base = read.success && ascent && landing ? assemble(read.data, { ascent, landing }, findings) : undefined;
+  const before = findings.problems.length;
+  const variation = await readVariation(mapOf(at(value, 'inputs')), catalogue, base, inputs.shareOutside, folder, findings);
+  const complete = base !== undefined && findings.problems.length === before;
+  if (!read.success) return undefined;
+  const correlations = read.data.correlations.map(({ between: [a, b], rank }) => ({ a, b, rank }));
+  checkCorrelations(correlations, catalogue, complete ? variation : undefined, inputs.varies, findings);
+  if (base === undefined) return undefined;
+  const study = { ...base, inputs: variation, correlations };
+  checkSoundness(study, findings);
+  if (findings.problems.length === 0) foretell(study, findings);
+  return study;
+}
+
+const schemas = new WeakMap<readonly InputRow[], FileSchema>();
+
+function schemaOf(catalogue: readonly InputRow[]): FileSchema {
+  const kept = schemas.get(catalogue);
+  if (kept !== undefined) return kept;
+  const schema = fileSchema(catalogue);
+  schemas.set(catalogue, schema);
+  return schema;
+}
+
+function mapOf(value: unknown): Readonly<Record<string, unknown>> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value) ? (value as Record<string, unknown>) : {};
+}
+
+function at(value: unknown, ...path: readonly string[]): unknown {
+  return path.reduce((holder: unknown, key) => mapOf(holder)[key], value);
+}
+
+/** Lines in the order of the file, those of other files and of options last, each once. */
+function printer(name: string, document: StudyDocument, overrides: readonly Override[]): (findings: readonly Finding[]) => string[] {
+  // an option speaks for what lies below its place, and for the entry right around it
+  const overriding = (path: Path) =>
+    overrides.findLast((o) => {
+      const shared = Math.min(o.path.length, path.length);
+      return (path.length >= o.path.length || path.length > 1) && o.path.slice(0, shared).every((step, i) => String(step) === String(path[i]));
+    });
+  return (findings) => {
+    const lines = findings.map(({ path, place, onKey, text }) => {
+      if (path === undefined) return { line: Number.POSITIVE_INFINITY, column: 0, text: `${place}: ${text}` };
+      const option = overriding(path)?.option;
+      const dotted = path.length === 0 ? 'the study' : path.join('.');
+      if (option !== undefined) return { line: Number.POSITIVE_INFINITY, column: 1, text: `${option}: ${dotted}: ${text}` };
+      const { line, column } = document.place(path, onKey);
+      return { line, column, text: `${name}:${line}:${column} ${dotted}: ${text}` };
+    });
+    lines.sort((a, b) => (a.line === b.line ? 0 : a.line - b.line) || a.column - b.column);
+    return [...new Set(lines.map((line) => line.text))];
+  };
+}
+

@@ -1,0 +1,62 @@
+/** A study written out as a study file that states everything: defaults, settings, curves and bench data in place. */
+import { Document, isMap, isPair, visit } from 'yaml';
+import type { Distribution, Motor, Study } from './study.ts';
+
+const HEADER = ` Everything this study says, as it was flown: defaults filled in, settings applied, curves and bench data in place.
+ All numbers are SI: m, kg, s, N, rad, K, Pa. Compass angles turn clockwise from north; stations are aft of the nose tip.`;
+
+/** Text of a study file. Loading it gives an equal `Study`, to the last bit. */
+export function resolvedYaml(study: Study): string {
+  const { title, seed, flights, design, vehicle, ascent, landing, rules, inputs, correlations, ...rest } = study;
+  const { release } = vehicle.legs;
+  const sections = {
+    title,
+    seed,
+    flights,
+    design,
+    vehicle: {
+      ...vehicle,
+      aerodynamics: { coefficients: vehicle.aerodynamics },
+      legs: {
+        ...vehicle.legs,
+        release: release.kind === 'afterApogee' ? { afterApogee: release.time } : { atHeight: release.height },
+      },
+    },
+    ascent: motor(ascent),
+    landing: motor(landing),
+    ...rest,
+    rules: Object.fromEntries(rules.map(({ name, constants, ...rule }) => [name, { ...rule, ...constants }])),
+    inputs: Object.fromEntries(Object.entries(inputs).map(([key, d]) => [key, distribution(d)])),
+    correlations: correlations.map(({ a, b, rank }) => ({ between: [a, b], rank })),
+  };
+  const document = new Document(sections, { aliasDuplicateObjects: false });
+  document.commentBefore = HEADER;
+  visit(document, {
+    Seq: (_, node) => {
+      node.flow = true;
+    },
+    Pair: (_, pair) => {
+      if (isPair(pair) && isMap(pair.value) && pair.value.items.every(({ value }) => !isMap(value))) pair.value.flow = true;
+    },
+  });
+  return document.toString({ lineWidth: 0 });
+}
+
+function motor({ curve, ...rest }: Motor): unknown {
+  return { curve: curve.time.map((time, i) => [time, curve.thrust[i]]), ...rest };
+}
+
+function distribution(d: Distribution): unknown {
+  switch (d.kind) {
+    case 'fixed':
+      return d.value;
+    case 'chance':
+      return { chance: d.probability };
+    case 'measured':
+      return { measured: d.as === 'smooth' ? { values: d.values, as: d.as, bandwidth: d.bandwidth } : { values: d.values, as: d.as } };
+    default: {
+      const { kind, ...numbers } = d;
+      return { [kind]: numbers };
+    }
+  }
+}

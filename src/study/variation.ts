@@ -1,0 +1,84 @@
+/** The `inputs` section of a study file: one distribution for each input that varies, wildcards spelled out. */
+import { type FileDistribution, distributionField, readDistribution, readFixed, type ShareOutside } from './distribution.ts';
+import type { StudyFolder } from './files.ts';
+import type { Findings } from './findings.ts';
+import { ignoredBecause } from './ignored.ts';
+import { noteIssues } from './issues.ts';
+import { suggestion } from './nearest.ts';
+import type { Distribution, InputRow, Study } from './study.ts';
+import { matcher } from './wildcard.ts';
+
+interface Entry {
+  readonly name: string;
+  readonly given: unknown;
+  /** Read once, however many inputs the name stands for; undefined for plain values. */
+  readonly distribution: FileDistribution | undefined;
+}
+
+/**
+ * Reads every entry; what is wrong goes to `findings`.
+ * @param study undefined while the rest of the file has problems: distributions that hang on a nominal value are then left out
+ * @returns distributions by input key, in the catalogue's order
+ */
+export async function readVariation(
+  section: Readonly<Record<string, unknown>>,
+  catalogue: readonly InputRow[],
+  study: Study | undefined,
+  shareOutside: ShareOutside,
+  folder: StudyFolder,
+  findings: Findings,
+): Promise<Readonly<Record<string, Distribution>>> {
+  const chosen = new Map<string, Entry>();
+  for (const [name, given] of Object.entries(section)) {
+    const matches = matcher(name);
+    const keys = catalogue.filter((row) => matches(row.key)).map((row) => row.key);
+    const pattern = name.includes('*');
+    if (keys.length === 0) {
+      const near = suggestion(
+        name,
+        catalogue.map((row) => row.key),
+      );
+      findings.problemOfKey(['inputs', name], `unknown input; expected the key of an input, or a name with * that some keys match.${near}`);
+      continue;
+    }
+    const entry = parse(name, given, findings);
+    if (entry === undefined) continue;
+    for (const key of keys) {
+      // a pattern stands for what the vehicle has
+      if (pattern && study !== undefined && ignoredBecause(key, study) !== undefined) continue;
+      const other = chosen.get(key);
+      if (other === undefined || other.name.includes('*') !== pattern) {
+        // a key of its own goes before a pattern
+        if (other === undefined || !pattern) chosen.set(key, entry);
+      } else {
+        findings.problemOfKey(['inputs', name], `read both ${other.name} and ${name} for ${key}; expected one. Give ${key} an entry of its own, or narrow one.`);
+      }
+    }
+  }
+  const found: Record<string, Distribution> = {};
+  for (const row of catalogue) {
+    const entry = chosen.get(row.key);
+    if (entry === undefined) continue;
+    const path = ['inputs', entry.name];
+    const distribution =
+      entry.distribution === undefined
+        ? readFixed(entry.given, path, row, findings)
+        : await readDistribution(entry.distribution, path, {
+            row,
+            nominal: study && row.nominal(study),
+            shareOutside,
+            folder,
+            findings,
+          });
+    if (distribution !== undefined) found[row.key] = distribution;
+  }
+  return found;
+}
+
+function parse(name: string, given: unknown, findings: Findings): Entry | undefined {
+  if (typeof given !== 'object' || given === null) return { name, given, distribution: undefined };
+  const read = distributionField.safeParse(given);
+  if (read.success) return { name, given, distribution: read.data };
+  noteIssues(read.error.issues, ['inputs', name], findings);
+  return undefined;
+}

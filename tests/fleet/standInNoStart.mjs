@@ -1,0 +1,2 @@
+/** A worker that cannot be loaded. */
+throw new Error('broken while loading');
