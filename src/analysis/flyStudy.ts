@@ -1,13 +1,14 @@
 /** Fly a study: the fleet's rows into the results folder and into the answers. The main job, end to end; prints nothing. */
+
+import { UserError } from '../errors.ts';
 import { Fleet, type FleetReport, type Progress } from '../fleet/fleet.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
-import type { OpenedStudy } from '../study/load.ts';
 import { makeSampler, type SamplerPlan } from '../inputs/sampler.ts';
-import { UserError } from '../errors.ts';
 import { ResultsFolder } from '../results/folder.ts';
 import { type FlightsHeader, programVersion, studyHash } from '../results/header.ts';
 import { FlightsWriter } from '../results/writer.ts';
 import { clopperPearson } from '../statistics/binomial.ts';
+import type { OpenedStudy } from '../study/load.ts';
 import type { Study } from '../study/study.ts';
 import { Collector, SUMMARY_KEYS } from './collector.ts';
 import { outcomeIndex } from './flightColumns.ts';

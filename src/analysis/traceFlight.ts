@@ -1,8 +1,8 @@
 /** One flight again, in full: the numbered one bit for bit, or the nominal one. Writes no file. */
 import { UserError } from '../errors.ts';
-import { FlightLoop } from '../flight/loop.ts';
 import { makeKit, ROW_LENGTH } from '../flight/kit.ts';
-import { OUTCOMES, OUTPUTS, NO_RESULT_REASONS } from '../flight/outputs.ts';
+import { FlightLoop } from '../flight/loop.ts';
+import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../flight/outputs.ts';
 import { type FlightTrace, TraceRecorder } from '../flight/trace.ts';
 import { CATALOGUE, nominalInputs } from '../inputs/catalogue.ts';
 import type { Study } from '../study/study.ts';

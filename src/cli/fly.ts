@@ -1,7 +1,17 @@
 /** `alight fly`: fly a study, answer, and keep the flights. */
 import { basename } from 'node:path';
 import type { Command } from 'commander';
-import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions, whole } from './options.ts';
+import {
+  flightOptions,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  type StudyOptions,
+  share,
+  studyOptions,
+  whole,
+} from './options.ts';
 
 interface FlyCommandOptions extends StudyOptions {
   readonly rule?: string;
@@ -26,8 +36,13 @@ export function defineFly(program: Command): void {
     .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
     .summary('fly it; success probability, touchdown speeds, causes of failure')
-    .description('Flies a study and answers: how likely the landing is, how hard the touchdowns are, what the failures die of.\nWrites flights.arrow, summary.json, study.yaml and run.json.')
-    .addHelpText('after', '\nExamples:\n  alight fly studies/thistledown.yaml --flights 2000 --out evening-1\n  alight fly studies/thistledown.yaml --half-width 0.5% --flights 100000 --set wind.speed="3 m/s"')
+    .description(
+      'Flies a study and answers: how likely the landing is, how hard the touchdowns are, what the failures die of.\nWrites flights.arrow, summary.json, study.yaml and run.json.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight fly studies/thistledown.yaml --flights 2000 --out evening-1\n  alight fly studies/thistledown.yaml --half-width 0.5% --flights 100000 --set wind.speed="3 m/s"',
+    )
     .action(run);
 }
 
@@ -53,7 +68,9 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     if (options.json) return printJson({ ...summary, run, folder: out });
     const { answersText, cautionsText } = await import('./summaryText.ts');
     const { count, duration } = await import('../report/words.ts');
-    const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
+    const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[
+      summary.design
+    ];
     const flown = summary.odds.flights;
     const lines = [
       `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
@@ -75,9 +92,15 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
 
 function stopLines(stoppedBy: string, flown: number, asked: number, halfWidth: number | null): string[] {
   if (stoppedBy === 'interrupted') {
-    return [`Interrupted: flights 1 to ${flown} are kept. The same command with --force flies all ${asked}; the first ${flown} come out the same.`];
+    return [
+      `Interrupted: flights 1 to ${flown} are kept. The same command with --force flies all ${asked}; the first ${flown} come out the same.`,
+    ];
   }
   if (halfWidth === null) return [];
   const wanted = `± ${(100 * halfWidth).toPrecision(2)} %`;
-  return [stoppedBy === 'enough' ? `Stopped when the interval was within ${wanted}.` : `The interval is not yet within ${wanted}; --flights allowed no more.`];
+  return [
+    stoppedBy === 'enough'
+      ? `Stopped when the interval was within ${wanted}.`
+      : `The interval is not yet within ${wanted}; --flights allowed no more.`,
+  ];
 }

@@ -20,7 +20,10 @@ async function main(): Promise<void> {
   defineTrace(program);
   defineTables(program);
   defineNew(program);
-  program.addHelpText('after', '\nA simulation is neither permission nor proof; clear distances come from law, safety code and range safety officer.');
+  program.addHelpText(
+    'after',
+    '\nA simulation is neither permission nor proof; clear distances come from law, safety code and range safety officer.',
+  );
   for (const command of program.commands) command.exitOverride().showSuggestionAfterError();
   try {
     await program.parseAsync();

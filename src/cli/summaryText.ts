@@ -47,11 +47,18 @@ function causesText(c: Answers['causes']): string {
     if (!shared) place = i + 1;
     const tied = shared || cause.tiedWithNext;
     shared = cause.tiedWithNext;
-    return [`${place}${tied ? '=' : ''}`, cause.outcome, count(cause.count), percent(cause.share, cause.interval), percentInterval(cause.interval)];
+    return [
+      `${place}${tied ? '=' : ''}`,
+      cause.outcome,
+      count(cause.count),
+      percent(cause.share, cause.interval),
+      percentInterval(cause.interval),
+    ];
   });
   const lines = [heading('Causes of failure'), table(['', 'outcome', 'flights', 'share', `${100 * c.level} % interval`], rows, [1])];
   if (c.ranked.some((cause) => cause.tiedWithNext)) lines.push('  = : the order of these neighbours may be luck');
-  if (c.unseen !== null) lines.push(`  not seen: ${c.unseen.outcomes.join(', ')} (each at most ${percent(c.unseen.interval[1], c.unseen.interval)})`);
+  if (c.unseen !== null)
+    lines.push(`  not seen: ${c.unseen.outcomes.join(', ')} (each at most ${percent(c.unseen.interval[1], c.unseen.interval)})`);
   return lines.join('\n');
 }
 
@@ -62,7 +69,9 @@ function touchdownText(t: Answers['touchdown']): string {
   const rows = MEASURES.map(({ key, label, unit }) => {
     const m = t.measures[key];
     const to = shown(unit);
-    const cells = m.quantiles.map((q) => withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]));
+    const cells = m.quantiles.map((q) =>
+      withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]),
+    );
     const within = m.shareWithin === null ? '' : percent(m.shareWithin, m.shareWithinInterval);
     return [`${label}, ${to.unit}`, ...cells, plain(m.limit * to.factor), within];
   });
@@ -85,7 +94,11 @@ function histogramLines(label: string, m: Measured): string[] {
   const mark = edges.findIndex((edge) => edge >= m.limit);
   const last = edges[edges.length - 1];
   const beyond = above > 0 ? `; ${count(above)} beyond ${plain(last)}` : '';
-  return ['', `  ${label}${beyond}`, ...blocks(counts, mark, { left: plain(edges[0]), mark: `limit ${plain(m.limit)}`, right: plain(last) })];
+  return [
+    '',
+    `  ${label}${beyond}`,
+    ...blocks(counts, mark, { left: plain(edges[0]), mark: `limit ${plain(m.limit)}`, right: plain(last) }),
+  ];
 }
 
 function scatterText(s: Answers['scatter']): string {

@@ -12,9 +12,21 @@ export function table(heads: readonly string[], rows: readonly (readonly string[
     colAligns: heads.map((_, i) => (left.includes(i) ? 'left' : 'right')),
     style: { head: [], border: [], 'padding-left': 0, 'padding-right': 2 },
     chars: {
-      top: none, 'top-mid': none, 'top-left': none, 'top-right': none,
-      bottom: none, 'bottom-mid': none, 'bottom-left': none, 'bottom-right': none,
-      left: none, 'left-mid': none, mid: none, 'mid-mid': none, right: none, 'right-mid': none, middle: none,
+      top: none,
+      'top-mid': none,
+      'top-left': none,
+      'top-right': none,
+      bottom: none,
+      'bottom-mid': none,
+      'bottom-left': none,
+      'bottom-right': none,
+      left: none,
+      'left-mid': none,
+      mid: none,
+      'mid-mid': none,
+      right: none,
+      'right-mid': none,
+      middle: none,
     },
   });
   for (const row of rows) made.push([...row]);
@@ -38,7 +50,7 @@ export function blocks(counts: readonly number[], mark: number, labels: { left: 
   const block = (n: number): string => (n === 0 ? ' ' : BLOCKS[Math.min(BLOCKS.length - 1, Math.floor((n / most) * BLOCKS.length))]);
   const bars = counts.map(block).join('');
   const line = `${bars.slice(0, mark)}│${bars.slice(mark)}`;
-  const under = labels.left.padEnd(mark) + `│ ${labels.mark}`;
+  const under = `${labels.left.padEnd(mark)}│ ${labels.mark}`;
   return [`  ${line}`, `  ${under.padEnd(counts.length + 1 - labels.right.length)}${labels.right}`];
 }
 

@@ -28,7 +28,10 @@ export function defineTrace(program: Command): void {
     .option('--force', 'replace the file if it exists')
     .summary('one flight again, in full')
     .description('Flies one numbered flight again, bit for bit, lists its events and writes its full time history, truth beside belief.')
-    .addHelpText('after', '\nExamples:\n  alight trace studies/thistledown.yaml 17 --out flight-17.csv\n  alight trace studies/thistledown.yaml nominal --set sensors.rounding=off --json')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight trace studies/thistledown.yaml 17 --out flight-17.csv\n  alight trace studies/thistledown.yaml nominal --set sensors.rounding=off --json',
+    )
     .action(run);
 }
 
@@ -53,7 +56,8 @@ async function run(path: string, which: number | 'nominal', options: TraceOption
     });
   }
   const { inputs, outputs, rule, flight, trace } = traced;
-  if (options.json) return printJson({ title: opened.study.title, flight: flight ?? 'nominal', rule, outputs, inputs, events: trace.events });
+  if (options.json)
+    return printJson({ title: opened.study.title, flight: flight ?? 'nominal', rule, outputs, inputs, events: trace.events });
   const { heading, table } = await import('./terminal.ts');
   const { plain } = await import('../report/words.ts');
   const { OUTPUTS } = await import('../flight/outputs.ts');

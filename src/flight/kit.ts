@@ -49,7 +49,7 @@ export function chosenRule(study: Study, variation: Pick<Variation, 'rule' | 'co
 
 export function makeKit(study: Study, variation: Variation): FlightKit {
   const choice = chosenRule(study, variation);
-  const margin = ruleKind(choice.kind).prepare(choice.constants, onboardModel(study));
+  const margin = ruleKind(choice.kind).prepare(choice.constants, onboardModel(study), choice.lead);
   const tables = studyTables(study);
   const sampler = makeSampler(study, variation.plan);
   const inputs = new Float64Array(CATALOGUE.length);

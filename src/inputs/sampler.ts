@@ -1,6 +1,6 @@
 /**
- * The input vector of any flight, alone, anywhere: the end of inputs/. A design gives uniforms, the copula ties them together, each distribution turns its own
- * into a value, and the catalogue's bounds hold it. What a flight does with the vector is flight/.
+ * The input vector of any flight, alone, anywhere: the end of inputs/. A design gives uniforms, the copula ties them together,
+ * each distribution turns its own into a value, and the catalogue's bounds hold it. What a flight does with the vector is flight/.
  */
 import { UserError } from '../errors.ts';
 import type { Distribution, Study } from '../study/study.ts';

@@ -5,6 +5,7 @@
  * boxes, J. Complexity 14 (1998) 527-556). Each point is then uniform, every net property of the sequence stays, and the
  * variance of a mean is that of nested uniform scrambling (A. B. Owen, Variance with alternative scramblings of digital nets, ACM
  * Trans. Model. Comput. Simul. 13 (2003) 363-378). The matrix costs nothing a point: it is multiplied into the direction numbers once.
+ * The error of a mean is not normal over scrambles, though (rare large ones among very small ones): no interval may be built as if it were.
  */
 import type { Stream } from '../maths/streams.ts';
 import { SOBOL_DIRECTIONS } from './sobolDirections.ts';

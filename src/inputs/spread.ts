@@ -13,8 +13,8 @@ export function centre(d: Distribution): number {
 }
 
 /**
- * The distribution with its spread times `factor`: 1 gives it back unchanged, 0 its centre, fixed. Most kinds are stretched as a whole about their mean,
- * bounds included (so a truncated normal keeps its shape); a lognormal has its log-sd scaled and keeps its median; a
+ * The distribution with its spread times `factor`: 1 gives it back unchanged, 0 its centre, fixed. Most kinds are stretched
+ * as a whole about their mean, bounds included (so a truncated normal keeps its shape); a lognormal has its log-sd scaled and keeps its median; a
  * chance has its probability scaled, to at most 1. Stretched discrete values are in general no longer among the values written.
  * @param factor >= 0, finite   @throws RangeError otherwise.
  */

@@ -40,8 +40,8 @@ export function sharedPlaces(estimates: readonly number[], covariance: Float64Ar
     const pair = pairs[k];
     if (pair === undefined || adjusted > 1 - level) continue;
     const [i, j] = pair;
-    larger[j] = larger[j] + 1;
-    smaller[i] = smaller[i] + 1;
+    larger[j] += 1;
+    smaller[i] += 1;
   }
   return estimates.map((_, i) => ({ best: 1 + larger[i], worst: d - smaller[i] }));
 }

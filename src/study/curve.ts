@@ -7,7 +7,7 @@ import type { Findings, Path } from './findings.ts';
 import type { ThrustCurve } from './study.ts';
 import { readQuantity } from './units.ts';
 
-/** In a study file: the name of a CSV file, or a list of [time, thrust]. */
+/** In a study file: the name of a CSV file, or a list of [time, thrust]; {@link readCurve} reads it. */
 export const curveField = z.unknown().meta({
   description:
     'thrust against time: a CSV file beside the study with the header time_s,thrust_N, or points [[time, thrust], ...]; linear between the points',
@@ -28,8 +28,9 @@ interface Point {
   readonly problem: (text: string) => void;
 }
 
-/** @returns undefined when anything was wrong (said in `findings`). */
+/** @param raw undefined when the file has none, which the schema says   @returns undefined when anything was wrong (said in `findings`). */
 export async function readCurve(raw: unknown, path: Path, folder: StudyFolder, findings: Findings): Promise<ThrustCurve | undefined> {
+  if (raw === undefined) return undefined;
   const before = findings.problems.length;
   const points = typeof raw === 'string' ? await fromFile(raw, path, folder, findings) : fromList(raw, path, findings);
   if (points === undefined || findings.problems.length > before) return undefined;
@@ -57,8 +58,7 @@ async function fromFile(name: string, path: Path, folder: StudyFolder, findings:
 
 function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undefined {
   if (!Array.isArray(raw)) {
-    const read = raw === undefined ? 'missing' : `read ${show(raw)}`;
-    findings.problem(path, `${read}; expected the name of a CSV file or a list of points. Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 N]].`);
+    findings.problem(path, `read ${show(raw)}; expected the name of a CSV file or a list of points. Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 N]].`);
     return undefined;
   }
   return raw.flatMap((item: unknown, i) => {

@@ -106,7 +106,7 @@ class Reader {
     }
     const reading = readQuantity(given, row.unit, true);
     const rules: QuantityRules = { low: 0, ...(row.unit === 'K' ? { example: '3 K' } : {}) };
-    if (given !== undefined && 'problem' in reading && row.unit === 'K') {
+    if (typeof given === 'string' && 'problem' in reading && row.unit === 'K') {
       findings.problem(path, `read ${show(given)} (${reading.problem}); expected a difference of temperatures in K. Write, for example, 3 K.`);
       return UNKNOWN;
     }
@@ -126,7 +126,7 @@ class Reader {
 
   list(given: unknown, path: Path, unit: string, rules: QuantityRules = {}): number[] {
     if (!Array.isArray(given) || given.length === 0) {
-      this.context.findings.problem(path, `${given === undefined ? 'missing' : `read ${show(given)}`}; expected a list of values. Write, for example, [0.98, 1.01].`);
+      this.context.findings.problem(path, `read ${show(given)}; expected a list of values. Write, for example, [0.98, 1.01].`);
       return [];
     }
     return given.map((item: unknown, i) => this.value(item, [...path, i], unit, rules));

@@ -191,7 +191,7 @@ export function oneOf<S extends Record<string, z.ZodType>>(meaning: string, shap
     .strictObject(optional, { error: mapErrors(keys) })
     .check((context) => {
       const given = Object.keys(context.value as object);
-      if (given.length === 1) return;
+      if (given.length === 1 || context.issues.length > 0) return;
       context.issues.push({
         code: 'custom',
         input: context.value,

@@ -9,6 +9,8 @@ export function noteIssues(issues: readonly z.core.$ZodIssue[], path: Path, find
     if (issue.code === 'unrecognized_keys') {
       const texts = issue.message.split('\n'); // one a key: mapErrors in fields.ts
       for (const [i, key] of issue.keys.entries()) findings.problemOfKey([...at, key], texts[i] ?? issue.message);
+    } else if (issue.code === 'invalid_type' && issue.expected === 'nonoptional') {
+      findings.problem(at, `missing; expected a value. Add ${String(at.at(-1))}: with its value.`);
     } else findings.problem(at, issue.message);
   }
 }

@@ -78,6 +78,7 @@ async function check(value: unknown, folder: StudyFolder, inputs: InputKnowledge
   const { catalogue } = inputs;
   const read = schemaOf(catalogue).safeParse(value);
   if (!read.success) noteIssues(read.error.issues, [], findings);
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return undefined;
   const curves = {
     ascent: await readCurve(at(value, 'ascent', 'curve'), ['ascent', 'curve'], folder, findings),
     landing: await readCurve(at(value, 'landing', 'curve'), ['landing', 'curve'], folder, findings),

@@ -65,8 +65,8 @@ describe('scrambled', () => {
   });
 
   it('the mean of x itself has the variance of a randomly placed point in each cell, n^-3/12 (Owen 2003)', () => {
-    const n = 256;
-    const seeds = 400;
+    const n = 8;
+    const seeds = 4000;
     for (const dimension of [0, 1, 30]) {
       let squares = 0;
       for (let k = 0; k < seeds; k++) {
@@ -75,8 +75,8 @@ describe('scrambled', () => {
         for (let i = 0; i < n; i++) sum += sobolPoint(coordinate, i) - 0.5;
         squares += (sum / n) ** 2;
       }
-      // A chi-square of 400 degrees of freedom, nearly: 5 sd, for the pairs of points that a linear scramble leaves dependent.
-      expect(Math.abs((squares / seeds) * 12 * n ** 3 - 1)).toBeLessThanOrEqual(5 * Math.sqrt(2 / seeds));
+      // Kurtosis 0.6 n + 3 at most: a linear scramble errs rarely and then much (a digit equal in all points, one time in n). 5 standard errors.
+      expect(Math.abs((squares / seeds) * 12 * n ** 3 - 1)).toBeLessThanOrEqual(5 * Math.sqrt((0.6 * n + 2) / seeds));
     }
   });
 

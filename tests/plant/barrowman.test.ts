@@ -79,6 +79,30 @@ describe('whole vehicles', () => {
     expect(normalTail.slope * normalTail.station).toBeCloseTo((2 * bodySilhouette(g).volume) / ((Math.PI / 4) * 0.066 ** 2), 12);
   });
 
+  test('whatever a body’s changes of diameter, from the nose their sum is 2 A_b/A with the moment 2 (A_b l - V)/A', () => {
+    const g: Geometry = {
+      ...PLAIN_BODY,
+      transitions: [
+        { station: 0.4, length: 0.1, aftDiameter: 0.12 },
+        { station: 0.6, length: 0.1, aftDiameter: 0.1 },
+        { station: 0.9, length: 0.05, aftDiameter: 0.06 },
+      ],
+    };
+    const { normalNose } = aerodynamicsFromGeometry(g);
+    const A = (Math.PI / 4) * 0.08 ** 2;
+    const base = (Math.PI / 4) * 0.06 ** 2;
+    expect(normalNose.slope).toBeCloseTo((2 * base) / A, 12);
+    expect(normalNose.slope * normalNose.station).toBeCloseTo((2 * (base * 1 - bodySilhouette(g).volume)) / A, 12);
+  });
+
+  test('legs hinge on the body’s surface where they are', () => {
+    const legs: LegStruts = { ...LEGS, hingeStation: 1.09, footStation: 1.2 };
+    const a = aerodynamicsFromGeometry({ ...everything, legs });
+    const expected = strutForces(legs, 0.025, 0.066, 1.2);
+    expect(a.legsAxial).toBeCloseTo(expected.axial, 12);
+    expect(a.legsNormal).toEqual(expected.normal);
+  });
+
   test('across the flow: eta on the body, the fins unreduced, and the force at their common centre', () => {
     const a = aerodynamicsFromGeometry(FINNED);
     const body = bodySilhouette(FINNED);

@@ -43,6 +43,6 @@ export interface RuleKind {
   readonly kind: string;
   readonly meaning: string;
   readonly constants: readonly RuleConstant[];
-  /** Made once per set of constants, never in a step; what it returns allocates nothing. */
-  readonly prepare: (constants: Readonly<Record<string, number>>, onboard: OnboardModel) => RuleMargin;
+  /** Made once per set of constants, never in a step; what it returns allocates nothing. `lead` s: how far ahead heights are judged. */
+  readonly prepare: (constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number) => RuleMargin;
 }

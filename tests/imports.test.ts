@@ -1,0 +1,85 @@
+/** The house's one-way road: which folder may import which. The table below is the rule; a failure lists what is allowed. */
+import { cruise, type IModule, type IReporterOutput } from 'dependency-cruiser';
+import { describe, expect, it } from 'vitest';
+
+/** Folder of src -> folders it may import, beside itself. `.` is src's own files (errors.ts, index.ts). */
+const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
+  maths: [],
+  plant: ['maths'],
+  avionics: ['maths'],
+  study: ['maths', 'plant', 'avionics', 'errors.ts'],
+  inputs: ['study', 'maths', 'errors.ts'],
+  flight: ['inputs', 'study', 'plant', 'avionics', 'maths', 'errors.ts'],
+  fleet: ['flight', 'inputs', 'study', 'maths', 'errors.ts'],
+  results: ['fleet', 'flight', 'inputs', 'study', 'maths', 'errors.ts'],
+  statistics: ['maths', 'errors.ts'],
+  analysis: ['statistics', 'results', 'fleet', 'flight', 'inputs', 'study', 'plant', 'avionics', 'maths', 'errors.ts'],
+  report: ['analysis', 'statistics', 'results', 'fleet', 'flight', 'inputs', 'study', 'avionics', 'maths', 'errors.ts'],
+  cli: ['report', 'analysis', 'statistics', 'results', 'fleet', 'flight', 'inputs', 'study', 'plant', 'avionics', 'maths', 'errors.ts'],
+  'index.ts': ['report', 'analysis', 'statistics', 'results', 'fleet', 'flight', 'inputs', 'study', 'errors.ts'],
+  'errors.ts': [],
+};
+
+/** Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a variation. */
+const FLIGHT_IN_FLEET = ['src/fleet/worker.ts'];
+
+/** Name a path goes by in the table. */
+function room(path: string): string | null {
+  const parts = path.split('/');
+  return parts[0] === 'src' ? parts[1] : null;
+}
+
+async function modules(): Promise<readonly IModule[]> {
+  const result: IReporterOutput = await cruise(['src'], { doNotFollow: { path: 'node_modules' }, tsPreCompilationDeps: false }, undefined, {
+    tsConfig: undefined,
+  });
+  if (typeof result.output === 'string') throw new Error(result.output);
+  return result.output.modules.filter((m) => m.source.startsWith('src/'));
+}
+
+describe('imports follow the road', async () => {
+  const all = await modules();
+
+  it('finds the whole house', () => {
+    expect(all.length).toBeGreaterThan(60);
+  });
+
+  it.each(Object.keys(MAY_IMPORT))('%s imports only what it may', (folder) => {
+    const allowed = MAY_IMPORT[folder];
+    const wrong = all
+      .filter((m) => room(m.source) === folder)
+      .flatMap((m) => m.dependencies.map((d) => ({ from: m.source, to: d.resolved })))
+      .filter(({ to }) => {
+        const target = room(to);
+        return target !== null && target !== folder && !allowed.includes(target);
+      })
+      .map(({ from, to }) => `${from} imports ${to}; ${folder} may import: ${allowed.join(', ') || 'nothing'}`);
+    expect(wrong).toEqual([]);
+  });
+
+  it('every folder is in the table', () => {
+    const rooms = new Set(all.map((m) => room(m.source)));
+    expect([...rooms].filter((r) => r !== null && !(r in MAY_IMPORT))).toEqual([]);
+  });
+
+  it('only the worker flies in fleet', () => {
+    const wrong = all
+      .filter((m) => m.source.startsWith('src/fleet/') && !FLIGHT_IN_FLEET.includes(m.source))
+      .flatMap((m) => m.dependencies.map((d) => d.resolved))
+      .filter((to) => to.startsWith('src/flight/') && to !== 'src/flight/outputs.ts');
+    expect(wrong).toEqual([]);
+  });
+
+  it('has no cycle', () => {
+    const circles = all.flatMap((m) => m.dependencies.filter((d) => d.circular).map((d) => `${m.source} -> ${d.resolved}`));
+    expect(circles).toEqual([]);
+  });
+
+  it('truth and belief do not know each other', () => {
+    const crossing = all.flatMap((m) => {
+      const other = m.source.startsWith('src/plant/') ? 'src/avionics/' : m.source.startsWith('src/avionics/') ? 'src/plant/' : null;
+      return other === null ? [] : m.dependencies.map((d) => d.resolved).filter((to) => to.startsWith(other));
+    });
+    expect(crossing).toEqual([]);
+  });
+});
