@@ -4,7 +4,7 @@
  */
 import { readSync } from 'node:fs';
 import { type FileHandle, open } from 'node:fs/promises';
-import { type AsyncRecordBatchFileReader, DataType, type Field, Message, RecordBatchReader } from 'apache-arrow';
+import { type AsyncRecordBatchFileReader, DataType, type Field, Message, Precision, RecordBatchReader } from 'apache-arrow';
 import { UserError } from '../errors.ts';
 import { type Column, flightColumns } from './columns.ts';
 import { fileFault } from './fileFault.ts';
@@ -141,7 +141,7 @@ async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile
 function fits(column: Column, type: DataType): boolean {
   switch (column.type) {
     case 'number':
-      return DataType.isFloat(type) && type.bitWidthOf === 64;
+      return DataType.isFloat(type) && type.precision === Precision.DOUBLE;
     case 'count':
       return DataType.isInt(type) && type.bitWidth === 32 && type.isSigned;
     case 'yesNo':

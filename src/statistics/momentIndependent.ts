@@ -126,7 +126,7 @@ function heldOutContrast(x: Partition, y: Partition, folds: Folds, learn: Contra
 
 /**
  * `value` is half (E_joint - E_independent)[phi] on the held-out rows; fills the means of phi given each class of x over y, and of y over x.
- * The product of the two margins comes from the same rows, hence the factor m/(m-1) that makes the mean 0 under independence. A row's
+ * The product of the two margins comes from the same rows, hence the factor m/(m-1), which makes it unbiased. A row's
  * influence on it is (phi - mean given x - mean given y)/2 less `centre`.
  */
 function contrastValue(

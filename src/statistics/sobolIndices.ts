@@ -168,7 +168,9 @@ function checked(design: PickFreeze): { readonly rows: number; readonly inputs: 
       if (!Number.isFinite(value)) throw new RangeError(`an output is ${value}: leave its row out of all matrices`);
   }
   const centre = pooledMean(a, b);
-  if (!(pooledVariance(a, b) > 0)) throw new RangeError('an output that does not vary has no variance to share out');
+  // not by the variance: rounding in the mean can leave some where all outputs are one
+  if (a.every((value) => value === a[0]) && b.every((value) => value === a[0]))
+    throw new RangeError('an output that does not vary has no variance to share out');
   return { rows, inputs: ab.map((_, i) => i), centre };
 }
 

@@ -240,7 +240,7 @@ const kinds = RULE_KINDS.map(({ kind, meaning, constants }) => {
     .meta({ description: meaning });
 });
 
-const RULE_NAME = /^[A-Za-z][\w-]*$/;
+const RULE_NAME = /^[A-Za-z][\w -]*$/;
 const kindNames = RULE_KINDS.map((r) => r.kind);
 
 const rules = z
@@ -262,7 +262,7 @@ const rules = z
     const note = (path: string[], message: string) => context.issues.push({ code: 'custom', input: context.value, path, message });
     if (names.length === 0) note([], 'read an empty map; expected at least one rule. Write, for example, fixed-height: { kind: fixedHeight, height: 7 m }.');
     for (const name of names.filter((word) => !RULE_NAME.test(word))) {
-      note([name], `read ${show(name)} as a name; expected letters, digits and dashes, a letter first. Rename the rule.`);
+      note([name], `read ${show(name)} as a name; expected letters, digits, dashes and spaces, a letter first. Rename the rule.`);
     }
   })
   .meta({ description: 'named ignition rules; the first is flown unless another is named', minProperties: 1 });

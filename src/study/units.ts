@@ -152,6 +152,7 @@ export function readQuantity(raw: unknown, unit: string, difference = false): Re
   const number = Number(match[1]);
   const text = (match[2] ?? '').trim();
   if (!Number.isFinite(number)) return { problem: '' };
+  if (text.startsWith(',')) return { problem: 'a decimal comma' };
   if (text === '' || text === unit) return { value: number };
   if (CELSIUS.has(text) && unit === 'K') {
     return difference ? { problem: 'a difference of temperatures is in K' } : { value: number + 273.15 };

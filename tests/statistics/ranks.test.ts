@@ -23,11 +23,18 @@ describe('ranked', () => {
   });
 
   it('tells neighbours apart in every one of the 64 bits that can differ', () => {
-    for (let bit = 0; bit < 62; bit++) {
-      const bits = BigUint64Array.of((1n << 61n) ^ (1n << BigInt(bit)), 1n << 61n);
-      const pair = new Float64Array(bits.buffer);
-      const larger = pair[0] > pair[1] ? 0 : 1;
-      expect(ranked(pair).order[1], `bit ${bit}`).toBe(larger);
+    // beside bits that are all 0 and all 1, so that no bit can stand in for its neighbour; larger number first, then last
+    for (const base of [0n, (1n << 62n) - 1n]) {
+      for (let bit = 0n; bit < 62n; bit++) {
+        const [one, other] = new Float64Array(BigUint64Array.of(base, base ^ (1n << bit)).buffer);
+        expect(Number.isFinite(one) && Number.isFinite(other)).toBe(true);
+        for (const pair of [
+          [one, other],
+          [other, one],
+        ]) {
+          expect(ranked(Float64Array.from(pair)).order[1], `bit ${bit}`).toBe(pair[0] > pair[1] ? 0 : 1);
+        }
+      }
     }
   });
 

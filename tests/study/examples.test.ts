@@ -1,0 +1,105 @@
+/** The studies that come with the program, the one `alight new` writes, and the editor's schema. */
+import { existsSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { UserError } from '../../src/errors.ts';
+import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import { openStudy } from '../../src/inputs/openStudy.ts';
+import { studyPaths, studySchema, studySchemaText } from '../../src/study/jsonSchema.ts';
+import { newStudy } from '../../src/study/newStudy.ts';
+import { demoStudy } from '../helpers/studyForTests.ts';
+import { read } from './plainStudy.ts';
+
+const folder = new URL('../../studies/', import.meta.url).pathname;
+const LOW_THRUST = /^\S+ ascent\.curve: the ascent thrust is at most 2\.5\d times the weight/;
+
+describe('the demo study', () => {
+  it('is the demo vehicle to the last digit', async () => {
+    const { study } = await openStudy(`${folder}thistledown.yaml`);
+    const demo = demoStudy();
+    for (const key of ['vehicle', 'ascent', 'landing', 'ejectDelay', 'rail', 'computer', 'substeps', 'sensors', 'phases', 'limits', 'site'] as const) {
+      expect(study[key], key).toEqual(demo[key]);
+    }
+    expect(study.control).toEqual(demo.control);
+    expect(study.inputs).toEqual(demo.inputs);
+    expect(study.rules.map(({ name: _, ...rule }) => rule)).toEqual(demo.rules.slice(0, 3).map(({ name: _, ...rule }) => rule));
+    expect(study.rules.map((rule) => rule.name)).toEqual(['fixed-height', 'apogee-line', 'speed-curve']);
+    expect([study.seed, study.flights, study.design, study.correlations]).toEqual(['1', 10_000, 'independent', []]);
+  });
+
+  it('is warned of its low thrust only', async () => {
+    const { warnings } = await openStudy(`${folder}thistledown.yaml`);
+    expect(warnings).toEqual([expect.stringMatching(LOW_THRUST)]);
+  });
+});
+
+describe('the other examples', () => {
+  it('dandelion has its air forces computed, and is warned that it is unsteady going up', async () => {
+    const { study, warnings } = await openStudy(`${folder}dandelion.yaml`);
+    const air = study.vehicle.aerodynamics;
+    expect(air.normalNose.slope).toBeGreaterThan(2); // slender body alone: 2
+    expect(air.normalTail.station).toBeLessThan(0.56); // ahead of the centre of mass: steady tail first
+    expect(air.legsNormal.slope).toBeGreaterThan(0);
+    expect(warnings).toEqual([expect.stringContaining('going up, the air acts at'), expect.stringMatching(LOW_THRUST)]);
+  });
+
+  it('foxglove draws from its bench data, tied together', async () => {
+    const { study, warnings } = await openStudy(`${folder}foxglove.yaml`);
+    const d = study.inputs['landing.ignitionDelay'];
+    expect(d).toEqual({
+      kind: 'measured',
+      as: 'resample',
+      bandwidth: 0,
+      values: [0.088, 0.09, 0.093, 0.096, 0.099, 0.101, 0.104, 0.108, 0.112, 0.118, 0.131, 0.167],
+    });
+    expect(study.correlations).toEqual([{ a: 'landing.impulseFactor', b: 'landing.burnTimeFactor', rank: -0.8 }]);
+    expect(warnings).toEqual([expect.stringMatching(LOW_THRUST)]);
+  });
+});
+
+describe('a new study', () => {
+  it('is sound as written, and brings the schema its first line names', async () => {
+    const [study, schema] = newStudy('my-lander', CATALOGUE);
+    const { study: read1, warnings } = await read(study?.text ?? '');
+    expect(study?.name).toBe('my-lander.yaml');
+    expect(read1.title).toBe('my-lander');
+    expect(warnings).toEqual([expect.stringMatching(LOW_THRUST)]);
+    expect(study?.text.split('\n')[0]).toBe(`# yaml-language-server: $schema=./${schema?.name}`);
+    expect(schema?.text).toBe(studySchemaText(CATALOGUE));
+  });
+
+  it('wants a name that makes a file', () => {
+    for (const name of ['', '../x', 'a b', '1x', 'x.yaml']) expect(() => newStudy(name, CATALOGUE)).toThrow(UserError);
+  });
+});
+
+describe('the schema for editors', () => {
+  it('stands beside the studies, up to date (npm run schema writes it anew)', () => {
+    expect(readFileSync(`${folder}study.schema.json`, 'utf8')).toBe(studySchemaText(CATALOGUE));
+    expect(existsSync(`${folder}study.schema.json`)).toBe(true);
+  });
+
+  it('lists every input with its meaning', () => {
+    const { properties } = studySchema(CATALOGUE) as { properties: { inputs: { properties: Record<string, { description: string }> } } };
+    expect(Object.keys(properties.inputs.properties)).toEqual(CATALOGUE.map((row) => row.key));
+    for (const { key, meaning } of CATALOGUE) expect(properties.inputs.properties[key]?.description).toContain(meaning);
+  });
+
+  it('explains every place of a study', () => {
+    const visit = (node: Record<string, unknown>, path: string): string[] => {
+      const children = Object.entries((node.properties ?? {}) as Record<string, Record<string, unknown>>);
+      return children.flatMap(([key, child]) => [
+        ...(typeof child.description === 'string' || 'const' in child || '$ref' in child ? [] : [`${path}${key}`]),
+        ...visit(child, `${path}${key}.`),
+      ]);
+    };
+    expect(visit(studySchema(CATALOGUE) as Record<string, unknown>, '')).toEqual([]);
+  });
+
+  it('knows the places of settings', () => {
+    const paths = studyPaths(CATALOGUE);
+    expect(paths).toContain('vehicle.aerodynamics.geometry.fins.span');
+    expect(paths).toContain('sensors.barometer.lag');
+    expect(paths).toContain('rules.*.height');
+    expect(paths).not.toContain('vehicle.body.lenght');
+  });
+});
