@@ -1,6 +1,6 @@
 /** Keeps, of flights streaming by, the few columns the questions need; the rest goes to the file alone. Memory is eight bytes a number kept. */
 import { OUTCOMES, outputIndex } from '../flight/outputs.ts';
-import { CATALOGUE } from '../inputs/catalogue.ts';
+import { CATALOGUE, INPUT_INDEX } from '../inputs/catalogue.ts';
 import type { FlightColumns } from './flightColumns.ts';
 
 /** The outputs the summary is made from. */
@@ -22,10 +22,10 @@ export class Collector {
   #rows = 0;
   readonly counts = new Array<number>(OUTCOMES.length).fill(0);
 
-  /** @param keys output keys to keep beside the outcome   @throws Error for an unknown one (our fault) */
+  /** @param keys inputs and outputs to keep beside the outcome   @throws Error for an unknown one (our fault) */
   constructor(keys: readonly string[]) {
     this.#keys = keys;
-    this.#places = keys.map((key) => CATALOGUE.length + outputIndex(key));
+    this.#places = keys.map((key) => INPUT_INDEX.get(key) ?? CATALOGUE.length + outputIndex(key));
     this.#columns = keys.map(() => new Float64Array(1024));
   }
 

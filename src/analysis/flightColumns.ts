@@ -4,7 +4,7 @@ import { OUTCOMES, type Outcome } from '../flight/outputs.ts';
 export interface FlightColumns {
   /** Index into OUTCOMES, one per flight. */
   readonly outcome: Uint8Array;
-  /** By key of the output table, SI; NaN where it did not happen. Each as long as `outcome`. */
+  /** By key of the two tables, SI; NaN where it did not happen. Each as long as `outcome`. */
   readonly columns: Readonly<Record<string, Float64Array>>;
   /** Each flight's number in its study. */
   readonly number: Float64Array;

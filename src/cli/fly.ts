@@ -23,8 +23,8 @@ interface FlyCommandOptions extends StudyOptions {
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string): string {
-  return `${basename(study).replace(/\.ya?ml$/, '')}-results`;
+export function defaultFolder(study: string, kind: 'results' | 'comparison'): string {
+  return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 
 export function defineFly(program: Command): void {
@@ -52,7 +52,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const { flyStudy } = await import('../analysis/flyStudy.ts');
   const { showProgress } = await import('./progress.ts');
   const { onInterrupt } = await import('./interrupt.ts');
-  const out = options.out ?? defaultFolder(path);
+  const out = options.out ?? defaultFolder(path, 'results');
   const progress = showProgress(options.json ?? false);
   const interrupt = onInterrupt();
   try {

@@ -3,6 +3,7 @@
 import { Command, CommanderError } from 'commander';
 import { UserError } from '../errors.ts';
 import { defineCheck } from './check.ts';
+import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
 import { defineNew } from './new.ts';
 import { defineTables } from './tables.ts';
@@ -17,6 +18,7 @@ async function main(): Promise<void> {
     .configureOutput({ outputError: (text, write) => write(text) });
   defineCheck(program);
   defineFly(program);
+  defineCompare(program);
   defineTrace(program);
   defineTables(program);
   defineNew(program);

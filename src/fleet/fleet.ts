@@ -3,6 +3,7 @@
  * on the study, the variation and the flight numbers only: never on threads, chunks or timing. Knows no statistics and no
  * flight; of flight/ it reads one type and the table of outputs, to write the row of a flight that was lost.
  */
+import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
 import type { Variation } from '../flight/kit.ts';
@@ -160,6 +161,8 @@ export class Fleet {
     const ahead: { readonly done: number; readonly count: number; readonly haul: Promise<Haul> }[] = [];
     const lost: LostFlight[] = [];
     const callBack = new AbortController();
+    // Every chunk that is out listens: more than the runtime takes for a leak, on a machine with many cores.
+    setMaxListeners(0, callBack.signal);
     const interrupt = () => callBack.abort();
     let done = 0;
     let enough = false;

@@ -6,7 +6,15 @@ import { fileFault } from './fileFault.ts';
 import { partName, writeWhole } from './wholeFile.ts';
 
 /** The names results go by in their folder. */
-export const RESULT_FILES = ['flights.arrow', 'summary.json', 'study.yaml', 'run.json', 'report.html'] as const;
+export const RESULT_FILES = [
+  'flights.arrow',
+  'summary.json',
+  'comparison.json',
+  'across.arrow',
+  'study.yaml',
+  'run.json',
+  'report.html',
+] as const;
 export type ResultFile = (typeof RESULT_FILES)[number];
 
 export class ResultsFolder {
@@ -51,9 +59,9 @@ export class ResultsFolder {
     return join(this.path, name);
   }
 
-  /** Writes a text file whole. @throws UserError when the disk is full or fails. */
-  write(name: ResultFile, text: string): void {
-    writeWhole(this.place(name), text);
+  /** Writes a file whole. @throws UserError when the disk is full or fails. */
+  write(name: ResultFile, content: string | Uint8Array): void {
+    writeWhole(this.place(name), content);
   }
 
   /** Writes a value as JSON with two spaces and a last newline. @throws UserError as `write`. */

@@ -4,6 +4,7 @@
  */
 import { closeSync, fsyncSync, openSync, renameSync } from 'node:fs';
 import { makeData, RecordBatch, RecordBatchFileWriter, type Schema, Struct, vectorFromArray } from 'apache-arrow';
+import type { Batch } from '../fleet/fleet.ts';
 import { type ColumnBuffer, columnBuffer } from './columnBuffer.ts';
 import { type Column, flightColumns, LEADING } from './columns.ts';
 import { fileFault } from './fileFault.ts';
@@ -18,13 +19,6 @@ export const BATCH_ROWS = 4096;
 /** Rule labels are numbered in a byte. */
 const MOST_RULES = 127;
 
-/** Rows as the fleet hands them over: number c of the i-th flight is `columns[c * count + i]`. */
-export interface FlightRows {
-  readonly first: number;
-  readonly count: number;
-  readonly columns: Float64Array;
-}
-
 export class FlightsWriter {
   readonly #path: string;
   readonly #fd: number;
@@ -37,17 +31,15 @@ export class FlightsWriter {
   readonly #buffers: readonly ColumnBuffer[];
   #held = 0;
   #rows = 0;
-  #rule = 0;
-  #next: number;
-  readonly #first: number;
+  /** Flight expected next, by rule. */
+  readonly #next: number[];
   #open = true;
 
   private constructor(path: string, fd: number, header: FlightsHeader, write?: WritePieces) {
     this.#path = path;
     this.#fd = fd;
     this.#rules = header.rules;
-    this.#first = header.firstFlight;
-    this.#next = header.firstFlight;
+    this.#next = header.rules.map(() => header.firstFlight);
     this.#columns = flightColumns(header.rules);
     this.#schema = flightsSchema(this.#columns, header);
     this.#struct = new Struct(this.#schema.fields);
@@ -85,24 +77,21 @@ export class FlightsWriter {
   }
 
   /**
-   * Takes rows; what is full goes to the file. Flights of one rule follow each other; a new rule begins again at the first.
+   * Takes rows; what is full goes to the file. The flights of each rule follow each other from the first; rules may take turns.
    * @param rule one of the header's rules; the first of them when left out
    * @throws UserError when the disk is full or fails (the unfinished file is removed then); RangeError when flights are missing
    *   or a number does not fit its column
    */
-  append(rows: FlightRows, rule: string = this.#rules[0] as string): void {
+  append(rows: Batch, rule: string = this.#rules[0] as string): void {
     this.#mustBeOpen();
     const { first, count, columns } = rows;
     const numbers = this.#columns.length - LEADING;
     if (columns.length !== numbers * count) throw new RangeError(`rows of ${columns.length / count} numbers; expected ${numbers}`);
     const index = this.#rules.indexOf(rule);
     if (index < 0) throw new RangeError(`rule ${rule} is not in the header`);
-    if (index !== this.#rule) {
-      this.#rule = index;
-      this.#next = this.#first;
-    }
-    if (first !== this.#next) throw new RangeError(`flight ${first} came; expected ${this.#next}`);
-    this.#next += count;
+    const expected = this.#next[index];
+    if (first !== expected) throw new RangeError(`flight ${first} came; expected ${expected}`);
+    this.#next[index] = first + count;
 
     for (let taken = 0; taken < count; ) {
       const n = Math.min(count - taken, BATCH_ROWS - this.#held);

@@ -107,15 +107,34 @@ export function invertCorrelation(matrix: Float64Array, d: number): Float64Array
 }
 
 /** Row-by-row product of the scores with the inverse correlation matrix: each column becomes its residual on all others, over that residual's variance. */
-export function residualScores(z: Standardised, inverse: Float64Array): Float64Array {
-  const { rows: n, columns: d, scores } = z;
+export function residualScores({ rows: n, columns: d, scores }: Standardised, inverse: Float64Array): Float64Array {
   const product = new Float64Array(n * d);
+  // four columns at once: a row's score is read once for all four (the inverse is symmetric, so its rows serve as columns)
+  const whole = d - (d % 4);
   for (let i = 0; i < n; i++) {
     const row = i * d;
-    for (let a = 0; a < d; a++) {
-      const za = scores[row + a];
-      const at = a * d;
-      for (let b = 0; b < d; b++) product[row + b] += za * inverse[at + b];
+    for (let b = 0; b < whole; b += 4) {
+      const [at0, at1, at2, at3] = [b * d, (b + 1) * d, (b + 2) * d, (b + 3) * d];
+      let s0 = 0;
+      let s1 = 0;
+      let s2 = 0;
+      let s3 = 0;
+      for (let a = 0; a < d; a++) {
+        const z = scores[row + a];
+        s0 += z * inverse[at0 + a];
+        s1 += z * inverse[at1 + a];
+        s2 += z * inverse[at2 + a];
+        s3 += z * inverse[at3 + a];
+      }
+      product[row + b] = s0;
+      product[row + b + 1] = s1;
+      product[row + b + 2] = s2;
+      product[row + b + 3] = s3;
+    }
+    for (let b = whole; b < d; b++) {
+      let sum = 0;
+      for (let a = 0; a < d; a++) sum += scores[row + a] * inverse[b * d + a];
+      product[row + b] = sum;
     }
   }
   return product;

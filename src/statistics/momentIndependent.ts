@@ -65,10 +65,10 @@ export function meanKolmogorov(x: Ranked, y: Partition, folds: Folds): Dependenc
   return heldOutContrast(partition(x, classesFor(folds.length)), y, folds, stepContrast);
 }
 
-/** Normal interval in [0, 1], starting at 0 unless the test finds a dependence at this level. */
+/** Normal interval cut to [0, 1]; it holds 0 exactly where the one-sided test at (1 - level)/2 finds no dependence. */
 export function dependenceInterval(e: Dependence, level: number): Interval {
   const [low, high] = normalInterval(e, level, 0, 1);
-  return [e.pValue < 1 - level ? low : 0, Math.max(0, high)];
+  return [low, Math.max(0, high)];
 }
 
 function addTo(sums: Float64Array, more: Float64Array): void {

@@ -51,25 +51,32 @@ function pairOf(inverse: Float64Array, columns: number, i: number): Pair {
 function fromScores(z: Standardised, inverse: Float64Array, q: Float64Array, extra: Float64Array | null): Estimate[] {
   const { rows: n, columns } = z;
   const d = columns - 1;
-  return Array.from({ length: d }, (_, i) => {
-    const p = pairOf(inverse, columns, i);
-    // u, v: the output's and the input's residual on all other inputs, with variance 1
-    const du = Math.sqrt(p.determinant * p.pii);
-    const dv = Math.sqrt(p.determinant * p.pyy);
-    const influence = new Float32Array(n);
-    for (let j = 0; j < n; j++) {
-      const qy = q[j * columns + d];
-      const qi = q[j * columns + i];
-      const u = (p.pii * qy - p.piy * qi) / du;
-      const v = (p.pyy * qi - p.piy * qy) / dv;
-      influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + (extra === null ? 0 : extra[j * d + i]);
+  const pairs = Array.from({ length: d }, (_, i) => pairOf(inverse, columns, i));
+  const influences = pairs.map(() => new Float32Array(n));
+  // blocks of rows that stay in the cache while every input walks them
+  for (let start = 0; start < n; start += BLOCK) {
+    const end = Math.min(n, start + BLOCK);
+    for (const [i, p] of pairs.entries()) {
+      const influence = influences[i];
+      // u, v: the output's and the input's residual on all other inputs, with variance 1
+      const su = Math.sqrt(p.determinant * p.pii);
+      const sv = Math.sqrt(p.determinant * p.pyy);
+      for (let j = start; j < end; j++) {
+        const qy = q[j * columns + d];
+        const qi = q[j * columns + i];
+        const u = (p.pii * qy - p.piy * qi) / su;
+        const v = (p.pyy * qi - p.piy * qy) / sv;
+        influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + (extra === null ? 0 : extra[j * d + i]);
+      }
     }
-    return withInfluence(p.rho, influence, d - 1);
-  });
+  }
+  return pairs.map((p, i) => withInfluence(p.rho, influences[i], d - 1));
 }
 
-/** Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order 1/200^2 of a small part. */
-const RANK_CLASSES = 200;
+const BLOCK = 256;
+
+/** Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order 1/64^2 of a small part. */
+const RANK_CLASSES = 64;
 
 /**
  * What row i adds to each partial correlation by moving all rows' ranks: with u = sum_b alpha_b z_b and v = sum_b beta_b z_b,

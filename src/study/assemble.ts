@@ -6,7 +6,11 @@ import type { RuleEntry, StudyFile } from './schema.ts';
 import type { Aerodynamics, Motor, RuleChoice, Study, ThrustCurve } from './study.ts';
 
 /** @returns undefined when the geometry has problems (said in `findings`). */
-export function assemble(file: StudyFile, curves: { readonly ascent: ThrustCurve; readonly landing: ThrustCurve }, findings: Findings): Study | undefined {
+export function assemble(
+  file: StudyFile,
+  curves: { readonly ascent: ThrustCurve; readonly landing: ThrustCurve },
+  findings: Findings,
+): Study | undefined {
   const { aerodynamics: shape, ...vehicle } = file.vehicle;
   const aerodynamics = shape.coefficients ?? fromGeometry(file, findings);
   if (aerodynamics === undefined) return undefined;

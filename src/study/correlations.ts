@@ -70,9 +70,15 @@ export function checkCorrelations(
       const at = [...path, 'between', end];
       const distribution = inputs?.[key];
       if (!keys.includes(key)) {
-        findings.problem(at, `read ${JSON.stringify(key)}; expected the key of an input.${suggestion(key, keys) || ' See the list of inputs.'}`);
+        findings.problem(
+          at,
+          `read ${JSON.stringify(key)}; expected the key of an input.${suggestion(key, keys) || ' See the list of inputs.'}`,
+        );
       } else if (inputs !== undefined && (distribution === undefined || !varies(distribution))) {
-        findings.problem(at, `read ${JSON.stringify(key)}, which does not vary; expected an input that does. Give it a distribution, or remove the correlation.`);
+        findings.problem(
+          at,
+          `read ${JSON.stringify(key)}, which does not vary; expected an input that does. Give it a distribution, or remove the correlation.`,
+        );
       }
     }
     if (a === b) findings.problem([...path, 'between'], `read ${JSON.stringify(a)} twice; expected two inputs. Name another.`);

@@ -63,7 +63,10 @@ export function readColumns(text: string, shown: string, names: readonly string[
   for (const line of lines.slice(1)) {
     const row = cells(line.content);
     if (row.length !== titles.length) {
-      findings.problemAt(`${shown}:${line.number}:1`, `read ${row.length} values; expected ${titles.length}, one for each column. Mend the row.`);
+      findings.problemAt(
+        `${shown}:${line.number}:1`,
+        `read ${row.length} values; expected ${titles.length}, one for each column. Mend the row.`,
+      );
       continue;
     }
     for (const [i, at] of places.entries()) {
@@ -72,7 +75,11 @@ export function readColumns(text: string, shown: string, names: readonly string[
       const value = cell.text === '' ? Number.NaN : Number(cell.text);
       const place = `${shown}:${line.number}:${cell.column}`;
       if (Number.isFinite(value)) columns[i]?.push({ value, place });
-      else findings.problemAt(place, `read ${JSON.stringify(cell.text)}; expected a number for ${names[i]}. Write plain digits, such as 0.15.`);
+      else
+        findings.problemAt(
+          place,
+          `read ${JSON.stringify(cell.text)}; expected a number for ${names[i]}. Write plain digits, such as 0.15.`,
+        );
     }
   }
   return findings.problems.length > before ? undefined : columns;

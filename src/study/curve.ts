@@ -19,7 +19,14 @@ export const curveField = z.unknown().meta({
       items: { type: 'array', minItems: 2, maxItems: 2, items: { type: ['number', 'string'] } },
     },
   ],
-  examples: ['ascent.csv', [['0 s', '0 N'], ['0.1 s', '18 N'], ['2.4 s', '0 N']]],
+  examples: [
+    'ascent.csv',
+    [
+      ['0 s', '0 N'],
+      ['0.1 s', '18 N'],
+      ['2.4 s', '0 N'],
+    ],
+  ],
 });
 
 interface Point {
@@ -58,7 +65,10 @@ async function fromFile(name: string, path: Path, folder: StudyFolder, findings:
 
 function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undefined {
   if (!Array.isArray(raw)) {
-    findings.problem(path, `read ${show(raw)}; expected the name of a CSV file or a list of points. Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 N]].`);
+    findings.problem(
+      path,
+      `read ${show(raw)}; expected the name of a CSV file or a list of points. Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 N]].`,
+    );
     return undefined;
   }
   return raw.flatMap((item: unknown, i) => {
@@ -71,7 +81,10 @@ function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undef
       const reading = readQuantity(item[k], unit);
       if ('value' in reading) return reading.value;
       const why = reading.problem === '' ? '' : ` (${reading.problem})`;
-      findings.problem([...at, k], `read ${show(item[k])}${why}; expected ${k === 0 ? 'a time in s' : 'a thrust in N'}. Write, for example, ${k === 0 ? '0.1 s' : '18 N'}.`);
+      findings.problem(
+        [...at, k],
+        `read ${show(item[k])}${why}; expected ${k === 0 ? 'a time in s' : 'a thrust in N'}. Write, for example, ${k === 0 ? '0.1 s' : '18 N'}.`,
+      );
       return Number.NaN;
     });
     return [{ time: numbers[0] ?? Number.NaN, thrust: numbers[1] ?? Number.NaN, problem: (text: string) => findings.problem(at, text) }];
@@ -80,7 +93,10 @@ function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undef
 
 function checkPoints(points: readonly Point[], path: Path, findings: Findings): void {
   if (points.length < 2) {
-    findings.problem(path, `read a curve of ${points.length} point${points.length === 1 ? '' : 's'}; expected at least 2. Give the whole curve.`);
+    findings.problem(
+      path,
+      `read a curve of ${points.length} point${points.length === 1 ? '' : 's'}; expected at least 2. Give the whole curve.`,
+    );
     return;
   }
   let impulse = 0;
@@ -90,7 +106,9 @@ function checkPoints(points: readonly Point[], path: Path, findings: Findings): 
     if (point.thrust < 0) point.problem(`read the thrust ${point.thrust} N; expected 0 N or more. A motor does not pull.`);
     if (last !== undefined) {
       if (!(point.time > last.time)) {
-        point.problem(`read the time ${point.time} s after ${last.time} s; expected times that increase. Sort the points and give each time once.`);
+        point.problem(
+          `read the time ${point.time} s after ${last.time} s; expected times that increase. Sort the points and give each time once.`,
+        );
       }
       impulse += (point.time - last.time) * (point.thrust + last.thrust) * 0.5;
     }

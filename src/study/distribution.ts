@@ -1,58 +1,14 @@
 /**
  * How one input varies, as a study gives it, turned into a `Distribution` in SI. Does not draw; that is inputs/.
  */
-import { z } from 'zod';
 import { readColumns } from './csv.ts';
-import { checkQuantity, display, line, onOff, oneOf, type QuantityRules, section, show } from './fields.ts';
+import type { FileDistribution } from './distributionField.ts';
+import { checkQuantity, display, onOff, type QuantityRules, show } from './fields.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings, Path } from './findings.ts';
 import { quartiles, silvermanBandwidth } from './silverman.ts';
 import type { Distribution, InputRow } from './study.ts';
 import { expectedOf, readPercent, readQuantity } from './units.ts';
-
-const raw = (meaning: string, examples: readonly unknown[]) =>
-  z.unknown().meta({ type: ['number', 'string'], description: meaning, examples: [...examples] });
-const spread = raw('one standard deviation; with % on an input that has a unit, a share of its nominal value', ['3 %']);
-const low = raw('least value', ['0.9']);
-const high = raw('greatest value', ['1.1']);
-const mean = raw('mean; the nominal value when absent', ['1']).optional();
-
-/** One distribution, its kind as the only key. Values are read once the input's unit is known. */
-export const distributionField = oneOf('how this input varies from flight to flight', {
-  normal: section('bell curve', { mean, sd: spread }),
-  truncatedNormal: section('bell curve cut off at both ends', { mean, sd: spread, low, high }),
-  lognormal: section('bell curve of the logarithm', {
-    median: raw('the nominal value when absent', ['110 ms']).optional(),
-    logSd: raw('standard deviation of the natural logarithm', [0.25]),
-  }),
-  uniform: section('anywhere between two ends', { low, high }),
-  triangular: section('between two ends, most often near the mode', { low, mode: raw('likeliest value', ['1']), high }),
-  beta: section('beta distribution stretched between two ends', {
-    alpha: raw('shape, above 0', [2]),
-    beta: raw('shape, above 0', [3]),
-    low,
-    high,
-  }),
-  discrete: section('one of a few values', {
-    values: z.unknown().meta({ type: 'array', description: 'the values', examples: [['0.95', '1.02']] }),
-    weights: z.unknown().meta({ type: 'array', description: 'how often each; scaled to sum to 1; all equal when absent' }).optional(),
-  }),
-  chance: raw('probability that it happens; for inputs that are yes or no', ['1.5 %']),
-  measured: section('your own bench data', {
-    file: line('CSV file beside the study', 'bench.csv').optional(),
-    column: line('its column, by the name in the header line', 'impulse_factor').optional(),
-    unit: line('unit of that column; SI when absent', 'ms').optional(),
-    values: z.unknown().meta({ type: 'array', description: 'the values themselves, in place of file and column' }).optional(),
-    as: z
-      .unknown()
-      .meta({ enum: ['resample', 'smooth'], description: 'draw the values as they are, or smoothed by a Gaussian kernel', default: 'resample' })
-      .optional(),
-    bandwidth: raw('standard deviation of that kernel; Silverman’s rule when absent', ['0.5 %']).optional(),
-  }),
-});
-
-/** What the file says of one input, kind by kind. */
-export type FileDistribution = z.output<typeof distributionField>;
 
 /** Above this share outside the input's bounds it is a mistake; above the second, a warning. */
 const MOST_OUTSIDE = 0.01;
@@ -107,7 +63,10 @@ class Reader {
     const reading = readQuantity(given, row.unit, true);
     const rules: QuantityRules = { low: 0, ...(row.unit === 'K' ? { example: '3 K' } : {}) };
     if (typeof given === 'string' && 'problem' in reading && row.unit === 'K') {
-      findings.problem(path, `read ${show(given)} (${reading.problem}); expected a difference of temperatures in K. Write, for example, 3 K.`);
+      findings.problem(
+        path,
+        `read ${show(given)} (${reading.problem}); expected a difference of temperatures in K. Write, for example, 3 K.`,
+      );
       return UNKNOWN;
     }
     return this.value(given, path, row.unit, rules);
@@ -118,7 +77,10 @@ class Reader {
     const least = this.value(given.low, [...path, 'low']);
     const most = this.value(given.high, [...path, 'high']);
     if (least >= most) {
-      this.context.findings.problem([...path, 'high'], `read ${show(given.high)} with a low of ${show(given.low)}; expected high above low. Swap or widen them.`);
+      this.context.findings.problem(
+        [...path, 'high'],
+        `read ${show(given.high)} with a low of ${show(given.low)}; expected high above low. Swap or widen them.`,
+      );
       return [UNKNOWN, UNKNOWN];
     }
     return [least, most];
@@ -175,7 +137,10 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
     if (sd === 0) findings.problem([...at, 'sd'], 'read 0; expected a spread above 0. To hold the input, give it a plain value.');
     const nearest = Math.min(Math.max(mean, low), high);
     if (sd > 0 && Math.abs(nearest - mean) > 8 * sd) {
-      findings.problem([...at, 'low'], 'read ends more than 8 standard deviations from the mean; expected some of the bell curve between them. Move them.');
+      findings.problem(
+        [...at, 'low'],
+        'read ends more than 8 standard deviations from the mean; expected some of the bell curve between them. Move them.',
+      );
     }
     return { kind: 'truncatedNormal', mean, sd, low, high };
   }
@@ -183,7 +148,11 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
     const at = [...path, 'lognormal'];
     const median = reader.orNominal(given.lognormal.median, [...at, 'median']);
     const logSd = reader.value(given.lognormal.logSd, [...at, 'logSd'], '', { low: 0, high: 5, example: '0.25' });
-    if (median <= 0) findings.problem(at, `read a median of ${display(median, reader.context.row.unit)}; expected one above 0. Give a median, or use normal.`);
+    if (median <= 0)
+      findings.problem(
+        at,
+        `read a median of ${display(median, reader.context.row.unit)}; expected one above 0. Give a median, or use normal.`,
+      );
     return logSd === 0 ? { kind: 'fixed', value: median } : { kind: 'lognormal', median, logSd };
   }
   if (given.uniform) {
@@ -194,7 +163,8 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
     const at = [...path, 'triangular'];
     const [low, high] = reader.ends(given.triangular, at);
     const mode = reader.value(given.triangular.mode, [...at, 'mode']);
-    if (mode < low || mode > high) findings.problem([...at, 'mode'], `read ${show(given.triangular.mode)}; expected a mode from low to high. Move it between them.`);
+    if (mode < low || mode > high)
+      findings.problem([...at, 'mode'], `read ${show(given.triangular.mode)}; expected a mode from low to high. Move it between them.`);
     return { kind: 'triangular', low, mode, high };
   }
   if (given.beta) {
@@ -218,7 +188,10 @@ function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, 
   const equal = values.map(() => 1);
   const parts = given.weights === undefined ? equal : reader.list(given.weights, [...path, 'weights'], '', { above: 0, example: '0.5' });
   if (parts.length > 0 && values.length > 0 && parts.length !== values.length) {
-    reader.context.findings.problem([...path, 'weights'], `read ${parts.length} weights for ${values.length} values; expected one for each. Add or remove some.`);
+    reader.context.findings.problem(
+      [...path, 'weights'],
+      `read ${parts.length} weights for ${values.length} values; expected one for each. Add or remove some.`,
+    );
   }
   const sum = parts.reduce((a, b) => a + b, 0);
   // already summing to 1 but for rounding: kept to the last bit, so that a study written out and read again is the same
@@ -233,14 +206,16 @@ async function measured(given: NonNullable<FileDistribution['measured']>, path: 
     findings.problem([...path, 'as'], `read ${show(as)}; expected resample or smooth. Write one of the two.`);
     return undefined;
   }
-  const values = given.values === undefined ? await fromTable(given, path, reader) : reader.list(given.values, [...path, 'values'], row.unit);
+  const values =
+    given.values === undefined ? await fromTable(given, path, reader) : reader.list(given.values, [...path, 'values'], row.unit);
   if (given.values !== undefined && (given.file !== undefined || given.column !== undefined)) {
     findings.problem(path, 'read values and a file; expected one of the two. Remove the other.');
   }
   if (values === undefined || values.length === 0 || values.some(Number.isNaN)) return undefined;
   const sorted = [...values].sort((a, b) => a - b);
   if (as === 'resample') {
-    if (given.bandwidth !== undefined) findings.problem([...path, 'bandwidth'], 'read a bandwidth with resample; expected none. Write as: smooth, or remove it.');
+    if (given.bandwidth !== undefined)
+      findings.problem([...path, 'bandwidth'], 'read a bandwidth with resample; expected none. Write as: smooth, or remove it.');
     return { kind: 'measured', values: sorted, as, bandwidth: 0 };
   }
   const bandwidth = given.bandwidth === undefined ? silvermanBandwidth(sorted) : reader.spread(given.bandwidth, [...path, 'bandwidth']);
@@ -265,7 +240,10 @@ async function fromTable(given: NonNullable<FileDistribution['measured']>, path:
   const unit = given.unit ?? row.unit;
   const probe = readQuantity(`1 ${unit}`, row.unit);
   if ('problem' in probe) {
-    findings.problem([...path, 'unit'], `read ${show(unit)} (${probe.problem}); expected a unit of ${expectedOf(row.unit)}. Give the unit of the column.`);
+    findings.problem(
+      [...path, 'unit'],
+      `read ${show(unit)} (${probe.problem}); expected a unit of ${expectedOf(row.unit)}. Give the unit of the column.`,
+    );
     return undefined;
   }
   const file = await folder.read(given.file);

@@ -12,7 +12,8 @@ export function show(value: unknown): string {
   if (value === undefined) return 'nothing';
   if (value === null) return 'an empty value';
   if (Array.isArray(value)) return value.length === 0 ? 'an empty list' : 'a list';
-  if (typeof value === 'object') return Object.keys(value).length === 0 ? 'an empty map' : `a map with ${Object.keys(value).slice(0, 4).join(', ')}`;
+  if (typeof value === 'object')
+    return Object.keys(value).length === 0 ? 'an empty map' : `a map with ${Object.keys(value).slice(0, 4).join(', ')}`;
   if (typeof value === 'string') return JSON.stringify(value.length > 60 ? `${value.slice(0, 57)}...` : value);
   return String(value);
 }
@@ -147,7 +148,10 @@ export function choice<const T extends string>(meaning: string, words: readonly 
 export function line(meaning: string, example: string): z.ZodType<string> {
   const field = z.unknown().transform((raw, context): string => {
     if (typeof raw === 'string' && raw.trim() !== '') return raw;
-    context.addIssue({ code: 'custom', message: `${raw === undefined ? 'missing' : `read ${show(raw)}`}; expected a text. Write, for example, ${example}.` });
+    context.addIssue({
+      code: 'custom',
+      message: `${raw === undefined ? 'missing' : `read ${show(raw)}`}; expected a text. Write, for example, ${example}.`,
+    });
     return z.NEVER;
   });
   return field.meta({ type: 'string', description: meaning, examples: [example] }) as z.ZodType<string>;

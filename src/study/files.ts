@@ -22,7 +22,8 @@ export async function readTextFile(path: string): Promise<FileText> {
     const code = (error as NodeJS.ErrnoException).code;
     if (code === 'ENOENT' || code === 'ENOTDIR') return { problem: 'no such file; expected a text file. Check the name.' };
     if (code === 'EACCES' || code === 'EPERM') return { problem: 'that file may not be read. Change its permissions.' };
-    if (code === 'ENAMETOOLONG' || code === 'ELOOP' || code === 'ERR_INVALID_ARG_VALUE') return { problem: 'that is no usable file name. Check it.' };
+    if (code === 'ENAMETOOLONG' || code === 'ELOOP' || code === 'ERR_INVALID_ARG_VALUE')
+      return { problem: 'that is no usable file name. Check it.' };
     throw error;
   }
   if (bytes.includes(0)) return { problem: 'that is a binary file; expected text in UTF-8. Name a text file.' };

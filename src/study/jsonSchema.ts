@@ -1,6 +1,6 @@
 /** The study file's definition as JSON Schema, for editors that complete and check YAML, and for listing every place of a study. */
 import { z } from 'zod';
-import { distributionField } from './distribution.ts';
+import { distributionField } from './distributionField.ts';
 import { fileSchema } from './schema.ts';
 import type { InputRow } from './study.ts';
 import { expectedOf } from './units.ts';
@@ -27,10 +27,13 @@ const options: z.core.ToJSONSchemaParams = {
 export function studySchema(catalogue: readonly InputRow[]): Readonly<Record<string, unknown>> {
   const { $schema, properties, ...rest } = z.toJSONSchema(fileSchema(catalogue), options);
   const { $schema: _same, ...distribution } = z.toJSONSchema(distributionField, options);
-  const varying = { anyOf: [{ $ref: '#/$defs/distribution' }, { type: ['number', 'string', 'boolean'], description: 'the same on every flight' }] };
+  const varying = {
+    anyOf: [{ $ref: '#/$defs/distribution' }, { type: ['number', 'string', 'boolean'], description: 'the same on every flight' }],
+  };
   const inputs = {
     type: 'object',
-    description: 'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
+    description:
+      'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
     properties: Object.fromEntries(
       catalogue.map(({ key, meaning, unit, type }) => {
         const what = type === 'yesNo' ? 'a chance' : expectedOf(unit);

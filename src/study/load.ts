@@ -122,7 +122,9 @@ function printer(name: string, document: StudyDocument, overrides: readonly Over
   const overriding = (path: Path) =>
     overrides.findLast((o) => {
       const shared = Math.min(o.path.length, path.length);
-      return (path.length >= o.path.length || path.length > 1) && o.path.slice(0, shared).every((step, i) => String(step) === String(path[i]));
+      return (
+        (path.length >= o.path.length || path.length > 1) && o.path.slice(0, shared).every((step, i) => String(step) === String(path[i]))
+      );
     });
   return (findings) => {
     const lines = findings.map(({ path, place, onKey, text }) => {
@@ -137,4 +139,3 @@ function printer(name: string, document: StudyDocument, overrides: readonly Over
     return [...new Set(lines.map((line) => line.text))];
   };
 }
-

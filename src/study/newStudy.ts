@@ -15,7 +15,9 @@ export interface NewFile {
  */
 export function newStudy(name: string, catalogue: readonly InputRow[]): readonly NewFile[] {
   if (!/^[A-Za-z][\w-]*$/.test(name)) {
-    throw new UserError(`new: read ${JSON.stringify(name)}; expected a name of letters, digits and dashes, a letter first. Write, for example, alight new my-lander.`);
+    throw new UserError(
+      `new: read ${JSON.stringify(name)}; expected a name of letters, digits and dashes, a letter first. Write, for example, alight new my-lander.`,
+    );
   }
   return [
     { name: `${name}.yaml`, text: template(name) },

@@ -53,7 +53,10 @@ export function applySettings(
     const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, catalogue, knownPaths);
     if (paths === undefined) {
       const words = [...knownPaths.filter((path) => !path.includes('*')), ...catalogue.map((row) => row.key), ...ruleConstants(value)];
-      findings.problemAt(option, `unknown path; expected an input or a place of the study.${suggestion(name, words) || ' See the lists of both.'}`);
+      findings.problemAt(
+        option,
+        `unknown path; expected an input or a place of the study.${suggestion(name, words) || ' See the lists of both.'}`,
+      );
       continue;
     }
     for (const path of paths) {

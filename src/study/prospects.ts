@@ -3,8 +3,8 @@
  * against the fall. A closed list; each warning says what was seen, why it matters and what to do. Never stops a study.
  */
 import { density } from '../plant/air.ts';
-import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
 import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
+import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
 import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ignored.ts';
 import type { Study, ThrustCurve } from './study.ts';
@@ -104,7 +104,8 @@ export function foretell(study: Study, findings: Findings): void {
   }
   for (const [key, d] of Object.entries(study.inputs)) {
     const why = d.kind === 'fixed' ? undefined : ignoredBecause(key, study);
-    if (why !== undefined) findings.warning(['inputs', key], `this input varies, but has no effect: ${why}. It would only add noise to a ranking; remove it.`);
+    if (why !== undefined)
+      findings.warning(['inputs', key], `this input varies, but has no effect: ${why}. It would only add noise to a ranking; remove it.`);
   }
 }
 

@@ -1,6 +1,6 @@
 /**
  * What a study file may hold: every section and key with its meaning, unit, bounds and default. The one definition from which
- * reading, messages and the editor's JSON Schema come. How inputs vary is distribution.ts; the checks across sections are soundness.ts.
+ * reading, messages and the editor's JSON Schema come. How inputs vary is distributionField.ts; the checks across sections are soundness.ts.
  */
 import { z } from 'zod';
 import { RULE_KINDS } from '../avionics/rules/kinds.ts';
@@ -72,38 +72,53 @@ const transition = section('a conical change of the body’s diameter', {
   aftDiameter: quantity('m', 'of the body behind it', { above: 0, high: 2, example: '80 mm' }),
 });
 
-const geometry = section('the shape, from which the coefficients are computed (Barrowman from the nose, Jorgensen from the tail and across)', {
-  nose: section('the nose', {
-    shape: choice('its outline', ['cone', 'ogive', 'paraboloid', 'ellipsoid'], 'ogive'),
-    length: quantity('m', 'along the axis', { above: 0, high: 10, example: '200 mm' }),
-  }),
-  transitions: z
-    .array(transition, { error: (issue) => `read ${show(issue.input)}; expected a list. Begin each entry with - station: ...` })
-    .prefault([])
-    .meta({ description: 'changes of diameter from the nose aft; mostly none' }),
-  fins: orNone(
-    section('one set of equal flat fins', {
-      count: whole('how many', 3, 8, 4),
-      rootChord: quantity('m', 'chord at the body', { above: 0, high: 5, example: '100 mm' }),
-      tipChord: quantity('m', 'chord at the tip; 0 is a pointed fin', { low: 0, high: 5, example: '60 mm' }),
-      span: quantity('m', 'from the body’s surface to the tip', { above: 0, high: 5, example: '70 mm' }),
-      sweep: quantity('m', 'how far the tip’s leading edge lies aft of the root’s', { low: -5, high: 5, example: '30 mm' }),
-      station: quantity('m', 'the root’s leading edge, aft of the nose tip', { low: 0, high: 10, example: '750 mm' }),
+const geometry = section(
+  'the shape, from which the coefficients are computed (Barrowman from the nose, Jorgensen from the tail and across)',
+  {
+    nose: section('the nose', {
+      shape: choice('its outline', ['cone', 'ogive', 'paraboloid', 'ellipsoid'], 'ogive'),
+      length: quantity('m', 'along the axis', { above: 0, high: 10, example: '200 mm' }),
     }),
-    'one set of equal flat fins',
-  ),
-  legs: orNone(
-    section('the deployed legs as straight struts; feet and number are vehicle.legs', {
-      hingeStation: quantity('m', 'where they meet the body, aft of the nose tip', { low: 0, high: 10, example: '700 mm' }),
-      width: quantity('m', 'across a strut', { above: 0, high: 1, example: '12 mm' }),
+    transitions: z
+      .array(transition, { error: (issue) => `read ${show(issue.input)}; expected a list. Begin each entry with - station: ...` })
+      .prefault([])
+      .meta({ description: 'changes of diameter from the nose aft; mostly none' }),
+    fins: orNone(
+      section('one set of equal flat fins', {
+        count: whole('how many', 3, 8, 4),
+        rootChord: quantity('m', 'chord at the body', { above: 0, high: 5, example: '100 mm' }),
+        tipChord: quantity('m', 'chord at the tip; 0 is a pointed fin', { low: 0, high: 5, example: '60 mm' }),
+        span: quantity('m', 'from the body’s surface to the tip', { above: 0, high: 5, example: '70 mm' }),
+        sweep: quantity('m', 'how far the tip’s leading edge lies aft of the root’s', { low: -5, high: 5, example: '30 mm' }),
+        station: quantity('m', 'the root’s leading edge, aft of the nose tip', { low: 0, high: 10, example: '750 mm' }),
+      }),
+      'one set of equal flat fins',
+    ),
+    legs: orNone(
+      section('the deployed legs as straight struts; feet and number are vehicle.legs', {
+        hingeStation: quantity('m', 'where they meet the body, aft of the nose tip', { low: 0, high: 10, example: '700 mm' }),
+        width: quantity('m', 'across a strut', { above: 0, high: 1, example: '12 mm' }),
+      }),
+      'air forces of the deployed legs',
+    ),
+    crossflowDrag: quantity('', 'drag coefficient of an endless cylinder across the flow', {
+      low: 0,
+      high: 5,
+      fallback: CYLINDER_CROSSFLOW_DRAG,
     }),
-    'air forces of the deployed legs',
-  ),
-  crossflowDrag: quantity('', 'drag coefficient of an endless cylinder across the flow', { low: 0, high: 5, fallback: CYLINDER_CROSSFLOW_DRAG }),
-  axialNose: quantity('', 'axial coefficient with the flow from the nose, legs stowed; a shape alone does not give it', { low: 0, high: 20, example: '0.55' }),
-  axialTail: quantity('', 'axial coefficient with the flow from the tail, legs stowed; a shape alone does not give it', { low: 0, high: 20, example: '0.95' }),
-  rollAsymmetry: quantity('', 'rolling-moment coefficient that makes the vehicle spin', { low: -1, high: 1, fallback: 0 }),
-});
+    axialNose: quantity('', 'axial coefficient with the flow from the nose, legs stowed; a shape alone does not give it', {
+      low: 0,
+      high: 20,
+      example: '0.55',
+    }),
+    axialTail: quantity('', 'axial coefficient with the flow from the tail, legs stowed; a shape alone does not give it', {
+      low: 0,
+      high: 20,
+      example: '0.95',
+    }),
+    rollAsymmetry: quantity('', 'rolling-moment coefficient that makes the vehicle spin', { low: -1, high: 1, fallback: 0 }),
+  },
+);
 
 const vehicle = (row: (key: string) => InputRow) =>
   section('everything but the two motors', {
@@ -125,7 +140,11 @@ const vehicle = (row: (key: string) => InputRow) =>
     }),
     legs: section('the landing legs', {
       count: whole('how many, evenly round the body', 3, 8, 4),
-      azimuth: quantity('rad', 'of the first leg about the axis, from body y toward body z', { low: -Math.PI * 2, high: Math.PI * 2, fallback: '45 deg' }),
+      azimuth: quantity('rad', 'of the first leg about the axis, from body y toward body z', {
+        low: -Math.PI * 2,
+        high: Math.PI * 2,
+        fallback: '45 deg',
+      }),
       radius: quantity('m', 'of the deployed feet from the axis', { above: 0, high: 10, example: '270 mm' }),
       footStation: quantity('m', 'the deployed feet, aft of the nose tip', { above: 0, high: 15, example: '900 mm' }),
       release: oneOf('when the release is commanded', {
@@ -260,7 +279,8 @@ const rules = z
   .check((context) => {
     const names = Object.keys(context.value);
     const note = (path: string[], message: string) => context.issues.push({ code: 'custom', input: context.value, path, message });
-    if (names.length === 0) note([], 'read an empty map; expected at least one rule. Write, for example, fixed-height: { kind: fixedHeight, height: 7 m }.');
+    if (names.length === 0)
+      note([], 'read an empty map; expected at least one rule. Write, for example, fixed-height: { kind: fixedHeight, height: 7 m }.');
     for (const name of names.filter((word) => !RULE_NAME.test(word))) {
       note([name], `read ${show(name)} as a name; expected letters, digits, dashes and spaces, a letter first. Rename the rule.`);
     }
@@ -293,9 +313,13 @@ const rail = (row: (key: string) => InputRow) =>
 
 const site = (row: (key: string) => InputRow) =>
   optionalSection('air, wind and ground', {
-    latitude: orNone(quantity('rad', 'for gravity', { low: -90 * DEG, high: 90 * DEG, example: '52 deg' }), 'for gravity: standard gravity', {
-      type: ['number', 'string', 'null'],
-    }),
+    latitude: orNone(
+      quantity('rad', 'for gravity', { low: -90 * DEG, high: 90 * DEG, example: '52 deg' }),
+      'for gravity: standard gravity',
+      {
+        type: ['number', 'string', 'null'],
+      },
+    ),
     elevation: quantity('m', 'above the ellipsoid, for gravity only', { low: -500, high: 9000, fallback: '0 m' }),
     temperature: nominal(row('site.temperature'), { fallback: '288.15 K', example: '15 degC' }),
     pressure: nominal(row('site.pressure'), { fallback: '101325 Pa', example: '1013 hPa' }),
@@ -312,7 +336,10 @@ const correlation = section('two inputs that go together', {
     .unknown()
     .transform((raw, context): readonly [string, string] => {
       if (Array.isArray(raw) && raw.length === 2 && typeof raw[0] === 'string' && typeof raw[1] === 'string') return [raw[0], raw[1]];
-      context.addIssue({ code: 'custom', message: `read ${show(raw)}; expected two inputs. Write, for example, [landing.impulseFactor, landing.burnTimeFactor].` });
+      context.addIssue({
+        code: 'custom',
+        message: `read ${show(raw)}; expected two inputs. Write, for example, [landing.impulseFactor, landing.burnTimeFactor].`,
+      });
       return z.NEVER;
     })
     .meta({ type: 'array', items: { type: 'string' }, minItems: 2, maxItems: 2, description: 'the two inputs by key' }),

@@ -12,7 +12,10 @@ export function checkSoundness(study: Study, findings: Findings): void {
   const length = display(body.length, 'm');
   const within = (path: Path, station: number) => {
     if (station > body.length) {
-      findings.problem(path, `read ${display(station, 'm')}; expected a station within the body, 0 m to ${length}. Measure it aft of the nose tip.`);
+      findings.problem(
+        path,
+        `read ${display(station, 'm')}; expected a station within the body, 0 m to ${length}. Measure it aft of the nose tip.`,
+      );
     }
   };
   within(['vehicle', 'airframe', 'station'], airframe.station);

@@ -1,5 +1,6 @@
 /** The `inputs` section of a study file: one distribution for each input that varies, wildcards spelled out. */
-import { type FileDistribution, distributionField, readDistribution, readFixed, type ShareOutside } from './distribution.ts';
+import { readDistribution, readFixed, type ShareOutside } from './distribution.ts';
+import { distributionField, type FileDistribution } from './distributionField.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ignored.ts';
@@ -51,7 +52,10 @@ export async function readVariation(
         // a key of its own goes before a pattern
         if (other === undefined || !pattern) chosen.set(key, entry);
       } else {
-        findings.problemOfKey(['inputs', name], `read both ${other.name} and ${name} for ${key}; expected one. Give ${key} an entry of its own, or narrow one.`);
+        findings.problemOfKey(
+          ['inputs', name],
+          `read both ${other.name} and ${name} for ${key}; expected one. Give ${key} an entry of its own, or narrow one.`,
+        );
       }
     }
   }

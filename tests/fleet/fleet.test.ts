@@ -63,6 +63,17 @@ describe('rows are handed over', () => {
     expect(rows).toEqual([]);
   });
 
+  test('without a warning, on many threads', async () => {
+    const warnings: string[] = [];
+    const note = (warning: Error) => warnings.push(warning.message);
+    process.on('warning', note);
+    const other = standInFleet({ threads: 8, chunk: 1 });
+    await flown(other, told(), 200);
+    await other.close();
+    process.off('warning', note);
+    expect(warnings).toEqual([]);
+  });
+
   test('thousands of small runs reuse the threads', async () => {
     for (let i = 0; i < 2000; i++) expect((await flown(fleet, told(), 2)).report.flown).toBe(2);
   });
@@ -161,6 +172,18 @@ describe('an interrupted run', () => {
   test('does not begin when the signal has fired before', async () => {
     const { report } = await flown(fleet, told(), 100, { stopSignal: AbortSignal.abort() });
     expect(report).toMatchObject({ flown: 0, stoppedBy: 'interrupted', lost: [] });
+  });
+
+  test('does not wait for a long chunk: workers look at the flag between flights', async () => {
+    const other = standInFleet({ chunk: 1000, grace: 60 });
+    await flown(other, told(), 10);
+    const stop = new AbortController();
+    setTimeout(() => stop.abort(), 200);
+    const { report } = await flown(other, told({ slow: 5 }), 1000, { stopSignal: stop.signal });
+    // A worker that did not look would bring its chunk home whole.
+    expect(report).toMatchObject({ flown: 0, stoppedBy: 'interrupted', lost: [] });
+    expect((await flown(other, told(), 10)).report.flown).toBe(10);
+    await other.close();
   });
 
   test('ends also while a flight hangs', async () => {

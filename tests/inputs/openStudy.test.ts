@@ -65,13 +65,16 @@ describe('a study file', () => {
 });
 
 describe('a file that a study names', () => {
-  it.each(['../outside.csv', 'link.csv', '../inside/../outside.csv'])('%s leaves the study’s folder and is refused unless allowed', async (name) => {
-    const path = withCurve(name);
-    expect(await problems(path)).toEqual([
-      `${path}:19:10 ascent.curve: read "${name}": that file is outside the study’s folder. Put a copy beside the study, or allow files outside.`,
-    ]);
-    expect((await openStudy(path, { allowOutside: true })).study.ascent.curve.thrust).toEqual([0, 60, 0]);
-  });
+  it.each(['../outside.csv', 'link.csv', '../inside/../outside.csv'])(
+    '%s leaves the study’s folder and is refused unless allowed',
+    async (name) => {
+      const path = withCurve(name);
+      expect(await problems(path)).toEqual([
+        `${path}:19:10 ascent.curve: read "${name}": that file is outside the study’s folder. Put a copy beside the study, or allow files outside.`,
+      ]);
+      expect((await openStudy(path, { allowOutside: true })).study.ascent.curve.thrust).toEqual([0, 60, 0]);
+    },
+  );
 
   it('is refused by an absolute path, too', async () => {
     const [line] = await problems(withCurve(join(root, 'outside.csv')));

@@ -1,3 +1,4 @@
+import { pt } from 'lib-r-math.js';
 import { describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../src/maths/normal.ts';
 import { stream } from '../../src/maths/streams.ts';
@@ -57,6 +58,32 @@ describe('firstOrder', () => {
       // neither more often nor, the test being asleep, much less
       expect(Math.abs(found / 1000 - 0.05), name).toBeLessThan(fourErrors(1000));
     }
+  });
+
+  it('tests a yes/no input by Welch’s t, here with n - 2 degrees of freedom', () => {
+    const draw = stream('welch');
+    const x = Float64Array.from({ length: 80 }, () => (draw() < 0.2 ? 1 : 0));
+    const y = x.map((v) => (1 + 2 * v) * (draw() - 0.5));
+    const side = (which: number): { n: number; mean: number; variance: number } => {
+      const part = y.filter((_, i) => x[i] === which);
+      const mean = part.reduce((s, v) => s + v, 0) / part.length;
+      return { n: part.length, mean, variance: part.reduce((s, v) => s + (v - mean) ** 2, 0) / (part.length - 1) };
+    };
+    const [a, b] = [side(0), side(1)];
+    const t = (a.mean - b.mean) / Math.sqrt(a.variance / a.n + b.variance / b.n);
+    const { pValue } = firstOrder(ranked(x), y);
+    // the library’s F and t tails agree to about 4e-8
+    expect(pValue).toBeCloseTo(2 * pt(-Math.abs(t), 78), 6);
+    // neither so small nor so near 1 that agreement would mean nothing
+    expect(pValue).toBeGreaterThan(0.001);
+    expect(pValue).toBeLessThan(0.9);
+  });
+
+  it('starts its interval at 0 unless the test finds an effect', () => {
+    const e = { estimate: 0.1, standardError: 0.01, influence: new Float32Array(9), classes: 2 };
+    expect(shareInterval({ ...e, pValue: 0.06 }, 0.95)[0]).toBe(0);
+    expect(shareInterval({ ...e, pValue: 0.04 }, 0.95)[0]).toBeCloseTo(0.0804, 4);
+    expect(shareInterval({ ...e, estimate: -0.1, pValue: 0.9 }, 0.95)).toEqual([0, 0]);
   });
 
   it('finds a chance input of 1 in 100 that moves the mean', () => {

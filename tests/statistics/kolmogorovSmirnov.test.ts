@@ -93,6 +93,13 @@ describe('kolmogorovSmirnov', () => {
     expect(Math.abs(found.bias - 0.013)).toBeLessThan(4 * (0.026 / Math.sqrt(300)));
   });
 
+  it('starts its interval at 0 unless the test finds a difference', () => {
+    const alike = kolmogorovSmirnov(Float64Array.of(1, 2, 3, 4, 5, 6, 7), Float64Array.of(3.5, 4.5, 5.5, 6.5, 7.5, 2.5, 8.5));
+    expect(alike.pValue).toBeGreaterThan(0.05);
+    expect(distanceInterval({ ...alike, standardError: 0.01 }, 0.95)[0]).toBe(0);
+    expect(distanceInterval({ ...alike, standardError: 0.01, pValue: 0.04 }, 0.95)[0]).toBeCloseTo(alike.estimate - 0.0196, 5);
+  });
+
   it('refuses groups too small and marks that do not fit', () => {
     const column = ranked(Float64Array.of(1, 2, 3));
     expect(() => kolmogorovSmirnovSplit(column, Uint8Array.of(0, 0, 1))).toThrow('groups of 1 and 2 rows');

@@ -25,10 +25,18 @@ describe('an entry becomes a distribution in SI', () => {
     ['landing.ignitionDelay: { lognormal: { logSd: 0.25 } }', 'landing.ignitionDelay', { kind: 'lognormal', median: 0.11, logSd: 0.25 }],
     ['wind.speed: { triangular: { low: 0, mode: 1, high: 4 } }', 'wind.speed', { kind: 'triangular', low: 0, mode: 1, high: 4 }],
     ['wind.speed: { beta: { alpha: 2, beta: 3, low: 0, high: 4 } }', 'wind.speed', { kind: 'beta', alpha: 2, beta: 3, low: 0, high: 4 }],
-    ['wind.speed: { discrete: { values: [1, 5], weights: [1, 3] } }', 'wind.speed', { kind: 'discrete', values: [1, 5], weights: [0.25, 0.75] }],
+    [
+      'wind.speed: { discrete: { values: [1, 5], weights: [1, 3] } }',
+      'wind.speed',
+      { kind: 'discrete', values: [1, 5], weights: [0.25, 0.75] },
+    ],
     ['wind.speed: { discrete: { values: [1, 5] } }', 'wind.speed', { kind: 'discrete', values: [1, 5], weights: [0.5, 0.5] }],
     ['landing.igniterFails: { chance: 1.5 % }', 'landing.igniterFails', { kind: 'chance', probability: 0.015 }],
-    ['wind.speed: { measured: { values: [3, 1, 2] } }', 'wind.speed', { kind: 'measured', values: [1, 2, 3], as: 'resample', bandwidth: 0 }],
+    [
+      'wind.speed: { measured: { values: [3, 1, 2] } }',
+      'wind.speed',
+      { kind: 'measured', values: [1, 2, 3], as: 'resample', bandwidth: 0 },
+    ],
   ])('%s', async (line, key, expected) => {
     expect(await entry(line, key)).toEqual(expected);
   });
@@ -36,13 +44,20 @@ describe('an entry becomes a distribution in SI', () => {
   it('bench data come from a column with its unit, sorted', async () => {
     const csv = 'firing,delay_ms\n1,120\n2,95\n3,101\n';
     expect(
-      await entry('landing.ignitionDelay: { measured: { file: b.csv, column: delay_ms, unit: ms } }', 'landing.ignitionDelay', { 'b.csv': csv }),
+      await entry('landing.ignitionDelay: { measured: { file: b.csv, column: delay_ms, unit: ms } }', 'landing.ignitionDelay', {
+        'b.csv': csv,
+      }),
     ).toEqual({ kind: 'measured', values: [0.095, 0.101, 0.12], as: 'resample', bandwidth: 0 });
   });
 
   it('smoothed bench data get Silverman’s bandwidth unless they have one', async () => {
     const d = await entry('wind.speed: { measured: { values: [11, 12, 13, 14, 16], as: smooth } }', 'wind.speed');
-    expect(d).toEqual({ kind: 'measured', values: [11, 12, 13, 14, 16], as: 'smooth', bandwidth: silvermanBandwidth([11, 12, 13, 14, 16]) });
+    expect(d).toEqual({
+      kind: 'measured',
+      values: [11, 12, 13, 14, 16],
+      as: 'smooth',
+      bandwidth: silvermanBandwidth([11, 12, 13, 14, 16]),
+    });
     const given = await entry('wind.speed: { measured: { values: [1, 2], as: smooth, bandwidth: 0.2 } }', 'wind.speed');
     expect(given).toEqual({ kind: 'measured', values: [1, 2], as: 'smooth', bandwidth: 0.2 });
   });
@@ -97,7 +112,9 @@ describe('ranks that cannot hold together', () => {
       () => '',
       (error: Error) => error.message,
     );
-    const match = /^lander\.yaml:(\d+):\d+ correlations\.(\d)\.rank: read .* Weaken (\S+) with (\S+) to (\S+) or less in size/.exec(failure);
+    const match = /^lander\.yaml:(\d+):\d+ correlations\.(\d)\.rank: read .* Weaken (\S+) with (\S+) to (\S+) or less in size/.exec(
+      failure,
+    );
     expect(match?.slice(1, 5)).toEqual(['41', '0', 'ascent.impulseFactor', 'landing.impulseFactor']);
     const kept = Number(match?.[5]);
     expect(kept).toBeGreaterThan(0.3);

@@ -9,7 +9,11 @@ const RULES = RULE_KINDS.map((rule) => rule.kind).join(', ');
 const kinds = 'normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured';
 
 const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[] = [
-  ['an empty title', { 1: 'title:' }, 'lander.yaml:1:1 title: read an empty value; expected a text. Write, for example, Thistledown in light wind.'],
+  [
+    'an empty title',
+    { 1: 'title:' },
+    'lander.yaml:1:1 title: read an empty value; expected a text. Write, for example, Thistledown in light wind.',
+  ],
   ['half a seed', { 2: 'seed: 1.5' }, 'lander.yaml:2:7 seed: read 1.5; expected a whole number or a text. Write, for example, 1.'],
   [
     'a wrong dimension',
@@ -41,13 +45,23 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
   ],
   [
     'nine legs and two releases',
-    { 17: '  legs: { count: 9, radius: 270 mm, footStation: 900 mm, release: { afterApogee: 1 s, atHeight: 3 m }, deploymentTime: 0.3 s }' },
+    {
+      17: '  legs: { count: 9, radius: 270 mm, footStation: 900 mm, release: { afterApogee: 1 s, atHeight: 3 m }, deploymentTime: 0.3 s }',
+    },
     'lander.yaml:17:18 vehicle.legs.count: read 9; expected a whole number from 3 to 8. Write, for example, 4.',
     'lander.yaml:17:58 vehicle.legs.release: read afterApogee and atHeight; expected exactly one of afterApogee, atHeight. Keep one.',
   ],
-  ['no propellant', { 21: '  propellantMass: 0' }, 'lander.yaml:21:19 ascent.propellantMass: read 0; expected a mass from 0.0001 kg to 5 kg. Give a value in that range.'],
+  [
+    'no propellant',
+    { 21: '  propellantMass: 0' },
+    'lander.yaml:21:19 ascent.propellantMass: read 0; expected a mass from 0.0001 kg to 5 kg. Give a value in that range.',
+  ],
   ['a missing curve', { 19: '' }, 'lander.yaml:18:1 ascent.curve: missing; expected a value. Add curve: with its value.'],
-  ['an empty curve', { 19: '  curve: []' }, 'lander.yaml:19:3 ascent.curve: read a curve of 0 points; expected at least 2. Give the whole curve.'],
+  [
+    'an empty curve',
+    { 19: '  curve: []' },
+    'lander.yaml:19:3 ascent.curve: read a curve of 0 points; expected at least 2. Give the whole curve.',
+  ],
   [
     'a curve without impulse',
     { 19: '  curve: [[0, 0], [1, 0]]' },
@@ -66,8 +80,16 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     'lander.yaml:19:23 ascent.curve.1.1: read "3 kg" (that is a mass); expected a thrust in N. Write, for example, 18 N.',
     'lander.yaml:19:30 ascent.curve.2: read a list; expected a point of a time and a thrust. Write, for example, [0.1 s, 18 N].',
   ],
-  ['a curve that is no curve', { 19: '  curve: 7' }, `lander.yaml:19:10 ascent.curve: read 7; expected the name of a CSV file or a list of points. ${curveExample}`],
-  ['a missing file', { 19: '  curve: gone.csv' }, 'lander.yaml:19:10 ascent.curve: read "gone.csv": no such file; expected a text file. Check the name.'],
+  [
+    'a curve that is no curve',
+    { 19: '  curve: 7' },
+    `lander.yaml:19:10 ascent.curve: read 7; expected the name of a CSV file or a list of points. ${curveExample}`,
+  ],
+  [
+    'a missing file',
+    { 19: '  curve: gone.csv' },
+    'lander.yaml:19:10 ascent.curve: read "gone.csv": no such file; expected a text file. Check the name.',
+  ],
   [
     'an unknown kind of rule',
     { 34: '  low: { kind: fixedHight, height: 7 m }' },
@@ -89,7 +111,11 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     { 34: '  a.b: { kind: fixedHeight, height: 7 m }' },
     'lander.yaml:34:3 rules.a.b: read "a.b" as a name; expected letters, digits, dashes and spaces, a letter first. Rename the rule.',
   ],
-  ['a limit of zero', { 35: 'limits: { sink: 0 m/s }' }, 'lander.yaml:35:17 limits.sink: read "0 m/s"; expected a speed above 0 m/s, at most 100 m/s. Give a value in that range.'],
+  [
+    'a limit of zero',
+    { 35: 'limits: { sink: 0 m/s }' },
+    'lander.yaml:35:17 limits.sink: read "0 m/s"; expected a speed above 0 m/s, at most 100 m/s. Give a value in that range.',
+  ],
   [
     'a section that is a number',
     { 35: 'limits: 3' },
@@ -100,13 +126,21 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     { 37: '  wind.sped: 3' },
     'lander.yaml:37:3 inputs.wind.sped: unknown input; expected the key of an input, or a name with * that some keys match. Did you mean "wind.speed"?',
   ],
-  ['an unknown distribution', { 37: '  wind.speed: { gaussian: 3 }' }, `lander.yaml:37:17 inputs.wind.speed.gaussian: unknown key; expected one of ${kinds}.`],
+  [
+    'an unknown distribution',
+    { 37: '  wind.speed: { gaussian: 3 }' },
+    `lander.yaml:37:17 inputs.wind.speed.gaussian: unknown key; expected one of ${kinds}.`,
+  ],
   [
     'no distribution',
     { 37: '  wind.speed: {}' },
     `lander.yaml:37:3 inputs.wind.speed: read an empty map; expected exactly one of ${kinds}. Keep one.`,
   ],
-  ['a missing spread', { 37: '  wind.speed: { normal: {} }' }, 'lander.yaml:37:17 inputs.wind.speed.normal.sd: missing; expected a value. Add sd: with its value.'],
+  [
+    'a missing spread',
+    { 37: '  wind.speed: { normal: {} }' },
+    'lander.yaml:37:17 inputs.wind.speed.normal.sd: missing; expected a value. Add sd: with its value.',
+  ],
   [
     'ends the wrong way round',
     { 37: '  wind.speed: { uniform: { low: 4, high: 0 } }' },
@@ -172,7 +206,11 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     { 37: '  wind.speed: { measured: { values: [1, 1, 1], as: smooth } }' },
     'lander.yaml:37:17 inputs.wind.speed.measured: read 3 values with quartiles 1 and 1, which leave a bandwidth of 0; expected one above 0. Give a bandwidth, or write as: resample.',
   ],
-  ['a fixed value out of bounds', { 37: '  wind.speed: 40' }, 'lander.yaml:37:15 inputs.wind.speed: read 40; expected a speed from 0 m/s to 30 m/s. Give a value in that range.'],
+  [
+    'a fixed value out of bounds',
+    { 37: '  wind.speed: 40' },
+    'lander.yaml:37:15 inputs.wind.speed: read 40; expected a speed from 0 m/s to 30 m/s. Give a value in that range.',
+  ],
   [
     'two patterns for one input',
     { 37: '  wind.*: 1', 38: '  "*.speed": 2' },
@@ -213,7 +251,11 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     'lander.yaml:17:19 vehicle.legs.radius: read 0.02 m; expected more than the body’s radius, 0.047 m. Measure from the axis, deployed.',
     'lander.yaml:17:39 vehicle.legs.footStation: read 0.8 m; expected feet at or behind the base, 0.86 m, or the vehicle stands on its body. Measure them deployed.',
   ],
-  ['a key twice', { 2: 'seed: 1\nseed: 2' }, 'lander.yaml:3:1 not sound YAML: Map keys must be unique. Mend the line, or the one above it.'],
+  [
+    'a key twice',
+    { 2: 'seed: 1\nseed: 2' },
+    'lander.yaml:3:1 not sound YAML: Map keys must be unique. Mend the line, or the one above it.',
+  ],
   [
     'a list left open',
     { 2: 'seed: [1' },
@@ -232,7 +274,13 @@ describe('a mistake in a study gives its place, what was read, what was expected
   });
 
   it('mistakes all over the file are reported together, in its order', async () => {
-    const edit = { 4: '  body: { length: 3 kg, diameter: 94 mm }', 19: '  curve: []', 34: '  low: { kind: x }', 37: '  wind.speed: 40', 41: '  - 3' };
+    const edit = {
+      4: '  body: { length: 3 kg, diameter: 94 mm }',
+      19: '  curve: []',
+      34: '  low: { kind: x }',
+      37: '  wind.speed: 40',
+      41: '  - 3',
+    };
     const places = (await problemsOf(plainText(edit))).map((line) => line.split(' ')[0]);
     expect(places).toEqual(['lander.yaml:4:19', 'lander.yaml:19:3', 'lander.yaml:34:16', 'lander.yaml:37:15', 'lander.yaml:41:5']);
   });
@@ -257,12 +305,18 @@ describe('a mistake in a CSV file gives the place in that file', () => {
 
   it.each([
     ['', 'c.csv:1:1: read an empty table; expected a header line time_s,thrust_N and rows below it. Add them.'],
-    ['time_s,thrust\n0,0\n', 'c.csv:1:1: read the columns time_s, thrust; expected a column thrust_N. Name it in the header line. Did you mean "thrust"?'],
+    [
+      'time_s,thrust\n0,0\n',
+      'c.csv:1:1: read the columns time_s, thrust; expected a column thrust_N. Name it in the header line. Did you mean "thrust"?',
+    ],
     ['time_s,thrust_N,time_s\n0,0,0\n', 'c.csv:1:17: read the column time_s twice; expected it once. Rename one.'],
     ['time_s,thrust_N\n0,0\n1, x\n2,0\n', 'c.csv:3:4: read "x"; expected a number for thrust_N. Write plain digits, such as 0.15.'],
     ['time_s,thrust_N\n0,0\n1,\n2,0\n', 'c.csv:3:3: read ""; expected a number for thrust_N. Write plain digits, such as 0.15.'],
     ['time_s,thrust_N\n0,0\n1\n', 'c.csv:3:1: read 1 values; expected 2, one for each column. Mend the row.'],
-    ['# peak\n\nthrust_N,time_s\r\n0,0\r\n9,1\r\n0,1\r\n', 'c.csv:6:3: read the time 1 s after 1 s; expected times that increase. Sort the points and give each time once.'],
+    [
+      '# peak\n\nthrust_N,time_s\r\n0,0\r\n9,1\r\n0,1\r\n',
+      'c.csv:6:3: read the time 1 s after 1 s; expected times that increase. Sort the points and give each time once.',
+    ],
   ])('%j', async (csv, line) => {
     expect(await withCurve(csv)).toEqual([line]);
   });

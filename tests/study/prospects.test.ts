@@ -70,7 +70,10 @@ describe('a study is warned, with the numbers, when', () => {
     const with1 = (impulse: number) => warnings({}, [`landing.curve=[[0, 0], [0.1, ${impulse}], [1.9, ${impulse / 10}], [2, 0]]`]);
     // in a vacuum 54.7 N s on 1.03 kg give at most (54.7/1.03 - 9.8) 43 m/s; with air, fall and mass between 0.957 and 1.017 kg the speed is less
     const [line] = await with1(20);
-    const match = /the landing impulse is (\S+) N s; stopping a fall from the nominal apogee of (\S+) m, (\S+) m\/s at the ground, takes at least (\S+) N s/.exec(line ?? '');
+    const match =
+      /the landing impulse is (\S+) N s; stopping a fall from the nominal apogee of (\S+) m, (\S+) m\/s at the ground, takes at least (\S+) N s/.exec(
+        line ?? '',
+      );
     const [impulse, apogee, speed, least] = (match ?? []).slice(1).map(Number) as [number, number, number, number];
     expect(impulse).toBe(20.9);
     expect(apogee).toBeGreaterThan(70);
@@ -82,7 +85,15 @@ describe('a study is warned, with the numbers, when', () => {
   });
 
   it('it would leave the troposphere', async () => {
-    const lines = await warnings({}, ['ascent.curve=[[0, 0], [0.1, 4000], [1, 4000], [1.1, 0]]', 'site.elevation=9000', 'vehicle.aerodynamics.coefficients.axialNose=0.15', 'ascent.propellantMass=0.5', 'landing.curve=[[0,0],[0.1,5000],[1,0]]']);
-    expect(lines.join('\n')).toMatch(/site.elevation: a nominal flight reaches \d+ m above a site at 9000 m; the air model ends at 11000 m/);
+    const lines = await warnings({}, [
+      'ascent.curve=[[0, 0], [0.1, 4000], [1, 4000], [1.1, 0]]',
+      'site.elevation=9000',
+      'vehicle.aerodynamics.coefficients.axialNose=0.15',
+      'ascent.propellantMass=0.5',
+      'landing.curve=[[0,0],[0.1,5000],[1,0]]',
+    ]);
+    expect(lines.join('\n')).toMatch(
+      /site.elevation: a nominal flight reaches \d+ m above a site at 9000 m; the air model ends at 11000 m/,
+    );
   });
 });

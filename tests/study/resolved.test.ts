@@ -60,11 +60,17 @@ describe('a study written out', () => {
           seed: '0',
           inputs: varying,
           correlations: [],
-          sensors: { ...demo.sensors, rounding: fitted, barometer: fitted ? { noise: height, lag: 0.1 * height, speedGain: 0.5, heightGain: 1 } : null },
+          sensors: {
+            ...demo.sensors,
+            rounding: fitted,
+            barometer: fitted ? { noise: height, lag: 0.1 * height, speedGain: 0.5, heightGain: 1 } : null,
+          },
           control: { ...demo.control, torqueScheduling: scheduled ? demo.control.torqueScheduling : null },
           limits: { ...demo.limits, radius: scheduled ? 30 * height : null },
           site: { ...demo.site, latitude: fitted ? height : null },
-          rules: [{ name: 'one', kind: 'apogeeLine', constants: { c0: -height, c1: height }, lead: height, tiltGuard: 0.5, insideTick: fitted }],
+          rules: [
+            { name: 'one', kind: 'apogeeLine', constants: { c0: -height, c1: height }, lead: height, tiltGuard: 0.5, insideTick: fitted },
+          ],
         });
         expect((await read(resolvedYaml(study))).study).toEqual(study);
       }),

@@ -36,7 +36,14 @@ describe('a setting', () => {
   });
 
   it('reaches values, constants, points of lists, and what the file leaves out', async () => {
-    const changed = await study(['sensors.rounding=off', 'rules.low.height=8 m', 'ascent.curve.1.1=61', 'site.elevation=200', 'seed=0', 'title=a=b']);
+    const changed = await study([
+      'sensors.rounding=off',
+      'rules.low.height=8 m',
+      'ascent.curve.1.1=61',
+      'site.elevation=200',
+      'seed=0',
+      'title=a=b',
+    ]);
     expect(changed.sensors.rounding).toBe(false);
     expect(changed.rules[0]?.constants).toEqual({ height: 8 });
     expect(changed.ascent.curve.thrust[1]).toBe(61);
@@ -50,35 +57,52 @@ describe('a setting', () => {
   });
 
   it('a spread of nothing holds the input', async () => {
-    expect((await study(['inputs.landing.impulseFactor.normal.sd=0'], { 41: '  []' })).inputs['landing.impulseFactor']).toEqual({ kind: 'fixed', value: 1 });
+    expect((await study(['inputs.landing.impulseFactor.normal.sd=0'], { 41: '  []' })).inputs['landing.impulseFactor']).toEqual({
+      kind: 'fixed',
+      value: 1,
+    });
   });
 });
 
 describe('a mistake in a setting names the option', () => {
   it.each([
-    ['ascent.impulsFactor=1', '--set ascent.impulsFactor=1: unknown path; expected an input or a place of the study. Did you mean "ascent.impulseFactor"?'],
+    [
+      'ascent.impulsFactor=1',
+      '--set ascent.impulsFactor=1: unknown path; expected an input or a place of the study. Did you mean "ascent.impulseFactor"?',
+    ],
     ['site.elevatoin=1', '--set site.elevatoin=1: unknown path; expected an input or a place of the study. Did you mean "site.elevation"?'],
     ['inputs.nothing=1', '--set inputs.nothing=1: unknown path; expected an input or a place of the study. See the lists of both.'],
-    ['rules.low.heigt=8', '--set rules.low.heigt=8: rules.low.heigt: unknown key; expected one of kind, height, lead, tiltGuard, insideTick. Did you mean "height"?'],
+    [
+      'rules.low.heigt=8',
+      '--set rules.low.heigt=8: rules.low.heigt: unknown key; expected one of kind, height, lead, tiltGuard, insideTick. Did you mean "height"?',
+    ],
     ['foo', '--set foo: read no path and value; expected path=value. Write, for example, --set seed=7.'],
     ['title.x=3', '--set title.x=3: unknown path; expected an input or a place of the study. Did you mean "title"?'],
     ['seed=[1', '--set seed=[1: not sound YAML: Flow sequence must end with a ]. Put the value in quotes.'],
-    ['vehicle.body.length=-3', '--set vehicle.body.length=-3: vehicle.body.length: read -3; expected a length above 0 m, at most 10 m. Give a value in that range.'],
-    ['wind.speed=40', '--set wind.speed=40: inputs.wind.speed: read 40; expected a speed from 0 m/s to 30 m/s. Give a value in that range.'],
+    [
+      'vehicle.body.length=-3',
+      '--set vehicle.body.length=-3: vehicle.body.length: read -3; expected a length above 0 m, at most 10 m. Give a value in that range.',
+    ],
+    [
+      'wind.speed=40',
+      '--set wind.speed=40: inputs.wind.speed: read 40; expected a speed from 0 m/s to 30 m/s. Give a value in that range.',
+    ],
     [
       'inputs.wind.speed.normal.sd=1',
       '--set inputs.wind.speed.normal.sd=1: inputs.wind.speed: read normal and uniform; expected exactly one of normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured. Keep one.',
     ],
-    ['ascent.curve=gone.csv', '--set ascent.curve=gone.csv: ascent.curve: read "gone.csv": no such file; expected a text file. Check the name.'],
+    [
+      'ascent.curve=gone.csv',
+      '--set ascent.curve=gone.csv: ascent.curve: read "gone.csv": no such file; expected a text file. Check the name.',
+    ],
     ['vehicle.__proto__=3', '--set vehicle.__proto__=3: unknown path; expected an input or a place of the study. See the lists of both.'],
   ])('%s', async (setting, line) => {
     expect(await problemsOf(plainText(), [setting])).toEqual([line]);
   });
 
   it('and the file keeps its own mistakes beside it', async () => {
-    expect((await problemsOf(plainText({ 35: 'limits: { sink: 0 }' }), ['seed='])).map((line) => line.split(' ').slice(0, 2).join(' '))).toEqual([
-      'lander.yaml:35:17 limits.sink:',
-      '--set seed=:',
-    ]);
+    expect(
+      (await problemsOf(plainText({ 35: 'limits: { sink: 0 }' }), ['seed='])).map((line) => line.split(' ').slice(0, 2).join(' ')),
+    ).toEqual(['lander.yaml:35:17 limits.sink:', '--set seed=:']);
   });
 });

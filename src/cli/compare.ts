@@ -1,0 +1,107 @@
+/** `alight compare`: a study's ignition rules on the same simulated luck. */
+import type { Command } from 'commander';
+import { defaultFolder } from './fly.ts';
+import {
+  flightOptions,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  type StudyOptions,
+  share,
+  studyOptions,
+  whole,
+} from './options.ts';
+
+interface CompareCommandOptions extends StudyOptions {
+  readonly rules?: readonly string[];
+  readonly untilResolved?: boolean;
+  readonly margin?: number;
+  readonly across: readonly string[];
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly threads?: number;
+  readonly chunk?: number;
+}
+
+function names(text: string): string[] {
+  return text
+    .split(',')
+    .map((name) => name.trim())
+    .filter((name) => name !== '');
+}
+
+export function defineCompare(program: Command): void {
+  const command = program.command('compare').argument('<study>', 'study file (YAML)');
+  studyOptions(flightOptions(command))
+    .option('--rules <names>', 'ignition rules to compare, parted by commas (default: all of the study’s)', names)
+    .option('--until-resolved', 'fly until every pair of rules is decided; --flights is then the most')
+    .option('--margin <share>', 'with --until-resolved: a difference in success that does not matter (e.g. 1%)', share)
+    .option(
+      '--across <input>',
+      'also show success along this varying input; repeatable',
+      (key: string, all: string[]) => [...all, key],
+      [] as string[],
+    )
+    .option('--out <folder>', 'folder for the results (default: <study>-comparison)')
+    .option('--force', 'replace results that are in the folder')
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .summary('its ignition rules on the same simulated luck: which lands more often, and is that sure?')
+    .description(
+      'Flies the same flights by every rule, same inputs and same noise, and compares them pair by pair.\nWrites flights.arrow, comparison.json, study.yaml and run.json; across.arrow with --across.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight compare studies/thistledown.yaml --flights 2000 --across wind.speed\n  alight compare studies/thistledown.yaml --rules fixed-height,apogee-line --until-resolved --margin 1%',
+    )
+    .action(run);
+}
+
+async function run(path: string, options: CompareCommandOptions): Promise<void> {
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { compareRules } = await import('../analysis/compareRules.ts');
+  const { showProgress } = await import('./progress.ts');
+  const { onInterrupt } = await import('./interrupt.ts');
+  const out = options.out ?? defaultFolder(path, 'comparison');
+  const progress = showProgress(options.json ?? false);
+  const interrupt = onInterrupt();
+  try {
+    const { comparison, run } = await compareRules(opened, {
+      ...options,
+      out,
+      overrides: replacements(options),
+      stopSignal: interrupt.signal,
+      onProgress: (p) => progress.update(p),
+    });
+    progress.end();
+    if (comparison.stoppedBy === 'interrupted') process.exitCode = 130;
+    if (options.json) return printJson({ ...comparison, run, folder: out });
+    const { comparisonText } = await import('./compareText.ts');
+    const { cautionsText } = await import('./summaryText.ts');
+    const { count, duration } = await import('../report/words.ts');
+    const { flights, rules, lost, stoppedBy, flightsAsked, untilResolved } = comparison;
+    const stops = {
+      limit: untilResolved === null ? [] : [`Stopped at ${count(flights)} flights by each rule: --flights allows no more.`],
+      decided: [`Stopped at ${count(flights)} flights by each rule: every pair is decided.`],
+      interrupted: [
+        `Interrupted: flights 1 to ${count(flights)} by every rule are compared. The same command with --force flies all ${count(flightsAsked)}; what was flown comes out the same.`,
+      ],
+    }[stoppedBy];
+    const lines = [
+      `${comparison.title}: ${rules.length} rules on the same ${count(flights)} flights, seed ${comparison.seed}`,
+      '',
+      comparisonText(comparison),
+      '',
+      `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}; see any flight again with alight trace ${path} NUMBER --rule NAME`,
+      ...stops,
+      ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
+      '',
+      cautionsText(),
+    ];
+    process.stdout.write(`${lines.join('\n')}\n`);
+  } finally {
+    progress.end();
+    interrupt.release();
+  }
+}

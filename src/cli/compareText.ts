@@ -1,0 +1,146 @@
+/** A comparison of rules as text for a terminal. Computes nothing. */
+import type { Across, AcrossShare } from '../analysis/across.ts';
+import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compareRules.ts';
+import { attemptsText, levelText, pText, verdictText } from '../report/verdict.ts';
+import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
+import { heading, table } from './terminal.ts';
+
+/** Flights named of each kind; comparison.json has them all. */
+const NAMED = 10;
+/** Cells of a strip that shows a share with its interval. */
+const STRIP = 30;
+
+/** Each rule's answers, then each pair's, then the inputs asked for. */
+export function comparisonText(c: Comparison): string {
+  return [rulesText(c), ...c.pairs.map((pair, p) => pairText(pair, c, p)), ...c.across.map(acrossText)].join('\n\n');
+}
+
+function rulesText({ rules, untilResolved }: Comparison): string {
+  const rows = rules.map(({ rule, odds, touchdown }) => {
+    const quantile = (share: number): string => {
+      const found = touchdown.measures.sink.quantiles.find((q) => q.share === share);
+      return found === undefined ? '' : withInterval(found.value, found.interval);
+    };
+    const landed = odds.share === null ? 'unknown' : percent(odds.share, odds.interval);
+    const interval = odds.interval === null ? '' : percentInterval(odds.interval);
+    return [rule, landed, interval, count(odds.counted), count(odds.noResult), quantile(0.5), quantile(0.95)];
+  });
+  const heads = ['rule', 'landed', '95 % interval', 'of flights', 'no result', 'sink 50 %, m/s', 'sink 95 %, m/s'];
+  const lines = [heading('Landing success by rule, on the same luck'), table(heads, rows)];
+  if (untilResolved !== null) {
+    lines.push(
+      '  these intervals are for a number of flights fixed in advance; a run that stops when decided makes them a little too hopeful',
+    );
+  }
+  for (const { rule, neverFired, odds } of rules) {
+    if (neverFired > 0) lines.push(`  ${rule} never gave the ignition command in ${count(neverFired)} of ${count(odds.counted)} flights`);
+  }
+  return [...lines, '', heading('Causes of failure, share of flights'), causesText(rules)].join('\n');
+}
+
+/** One outcome a row, one rule a column. */
+function causesText(rules: readonly RuleAnswers[]): string {
+  const seen = new Map<string, number>();
+  for (const { causes } of rules) for (const { outcome, count } of causes.ranked) seen.set(outcome, (seen.get(outcome) ?? 0) + count);
+  if (seen.size === 0) return '  none seen';
+  const rows = [...seen]
+    .sort((a, b) => b[1] - a[1])
+    .map(([outcome]) => [
+      outcome,
+      ...rules.map(({ causes }) => {
+        const cause = causes.ranked.find((c) => c.outcome === outcome);
+        if (cause !== undefined) return `${percent(cause.share, cause.interval)} (${percentInterval(cause.interval)})`;
+        return causes.unseen === null ? '' : `0 (at most ${percent(causes.unseen.interval[1], causes.unseen.interval)})`;
+      }),
+    ]);
+  return table(['outcome', ...rules.map((r) => r.rule)], rows);
+}
+
+function pairText(pair: PairAnswers, { pairs, discordant }: Comparison, p: number): string {
+  const { first, second, counts, noResult, statement, attempts, luck } = pair;
+  const both = counts.both + counts.firstOnly + counts.secondOnly + counts.neither;
+  const kept = noResult === 0 ? '' : `; ${count(noResult)} without a result by one or both are left out`;
+  const lines = [
+    heading(verdictText(pair, pairs.length)),
+    `  of ${count(both)} flights both landed ${count(counts.both)}, only ${first} ${count(counts.firstOnly)}, only ${second} ${count(counts.secondOnly)}, neither ${count(counts.neither)}${kept}`,
+    `  ${procedureText(statement, pairs.length)}`,
+  ];
+  if (attempts !== null) lines.push(`  ${attemptsText(attempts)}`);
+  if (luck !== null) {
+    lines.push(`  on the same luck each flight is worth ${withInterval(luck.ratio, luck.interval)} independent ones (95 % interval)`);
+  }
+  const { firstOnly, secondOnly } = discordant[p];
+  for (const [rule, flights] of [
+    [first, firstOnly],
+    [second, secondOnly],
+  ] as const) {
+    if (flights.length === 0) continue;
+    const more = flights.length > NAMED ? ', ...' : '';
+    lines.push(`  only ${rule} lands flight${flights.length === 1 ? '' : 's'} ${flights.slice(0, NAMED).join(', ')}${more}`);
+  }
+  return lines.join('\n');
+}
+
+function procedureText({ procedure, flights, verdict, level, p, adjustedP }: PairAnswers['statement'], comparisons: number): string {
+  const together =
+    comparisons === 1
+      ? ''
+      : `, ${pText(adjustedP)} for all ${comparisons} pairs together (${procedure === 'fixed' ? 'Holm' : 'Bonferroni'})`;
+  if (procedure === 'fixed')
+    return `one look at a number of flights fixed in advance: Newcombe's paired interval; exact McNemar p ${pText(p)}${together}`;
+  const when = verdict === 'open' ? 'not decided by' : 'decided at';
+  const share = comparisons === 1 ? '' : `, the 5 % shared between ${comparisons} pairs`;
+  return `${when} ${count(flights)} flights by the always-valid procedure: its ${levelText(level)} interval holds at every look${share}; p ${pText(p)}${together}`;
+}
+
+function acrossText({ input, unit, meaning, yesNo, level, bins }: Across): string {
+  const to = shown(unit);
+  const label = (low: number, high: number): string => {
+    if (low === high) return yesNo ? (low === 1 ? 'yes' : 'no') : plain(low * to.factor);
+    return `${plain(low * to.factor)} to ${plain(high * to.factor)}`;
+  };
+  const scale = scaleOf(bins.flatMap((bin) => bin.rules));
+  const rows = bins.flatMap((bin) =>
+    bin.rules.map((r, i) => [
+      i === 0 ? label(bin.low, bin.high) : '',
+      r.rule,
+      count(r.counted),
+      r.share === null ? '' : percent(r.share, r.interval),
+      strip(r, scale),
+      r.toFirst === null ? '' : points(r.toFirst),
+    ]),
+  );
+  const ends = `${plain(100 * scale[0])} %`.padEnd(STRIP - 6) + `${plain(100 * scale[1])} %`.padStart(6);
+  const none = bins.reduce((sum, bin) => sum + bin.rules.reduce((of, r) => of + r.noResult, 0), 0);
+  return [
+    heading(`Across ${input}${to.unit === '' ? '' : `, ${to.unit}`}: ${meaning}`),
+    table(['', 'rule', 'flights', 'landed', ends, 'points over the first'], rows, [0, 1, 4]),
+    `  ${levelText(level)} intervals, each for itself: exact for a share, paired for a difference${none === 0 ? '' : `; ${count(none)} flights without a result left out`}`,
+  ].join('\n');
+}
+
+/** The range of all intervals, widened to whole tenths. */
+function scaleOf(shares: readonly AcrossShare[]): readonly [number, number] {
+  const intervals = shares.flatMap(({ interval }) => (interval === null ? [] : [interval]));
+  if (intervals.length === 0) return [0, 1];
+  const low = Math.min(...intervals.map((i) => i[0]));
+  const high = Math.max(...intervals.map((i) => i[1]));
+  return [Math.floor(10 * low) / 10, Math.ceil(10 * high) / 10];
+}
+
+/** `   ├──●──┤   `: a share and its interval on the scale. */
+function strip({ share, interval }: AcrossShare, [low, high]: readonly [number, number]): string {
+  if (share === null || interval === null) return '';
+  const cell = (x: number): number => Math.min(STRIP - 1, Math.max(0, Math.floor((STRIP * (x - low)) / (high - low))));
+  const [from, at, to] = [interval[0], share, interval[1]].map(cell);
+  return Array.from({ length: STRIP }, (_, i) => {
+    if (i === at) return '●';
+    if (i < from || i > to) return '·';
+    return i === from ? '├' : i === to ? '┤' : '─';
+  }).join('');
+}
+
+/** A difference in points with its interval. */
+function points({ difference, interval }: NonNullable<AcrossShare['toFirst']>): string {
+  return withInterval(100 * difference, [100 * interval[0], 100 * interval[1]]);
+}

@@ -1,0 +1,69 @@
+/** What may be said about two rules, in plain words that claim no more than the interval allows. Computes nothing. */
+import type { PairAnswers } from '../analysis/compareRules.ts';
+import { REAL_TEST, type RealAttempts } from '../analysis/rulePair.ts';
+import { count, decimalsFor, percent } from './words.ts';
+
+/** A confidence level: "95 %", "98.33 %". */
+export function levelText(level: number): string {
+  return `${Number((100 * level).toFixed(2))} %`;
+}
+
+/** The sentence about a pair: who lands more often and by how much, or within what a difference would lie. Points are percentage points. */
+export function verdictText(pair: Pick<PairAnswers, 'first' | 'second' | 'statement'>, comparisons: number): string {
+  const { first, second, statement } = pair;
+  const { difference, interval, verdict, level, adjustedP } = statement;
+  if (difference === null || interval === null) return `nothing can be said of ${first} and ${second}: no flight has a result by both`;
+  const ahead = interval[0] > 0;
+  const [better, worse] = ahead ? [first, second] : [second, first];
+  const [least, most] = ahead ? interval : [-interval[1], -interval[0]];
+  const size = ahead ? difference : -difference;
+  const d = pointDecimals(least, most);
+  const points = (share: number): string => (100 * share).toFixed(d);
+  const by = `(${intervalName(statement)} ${points(least)} to ${points(most)})`;
+  switch (verdict) {
+    case 'first':
+    case 'second':
+      return `${better} lands ${points(size)} points more often than ${worse} ${by}`;
+    case 'hint':
+      return `${better} may land ${points(size)} points more often than ${worse} ${by}, but among ${comparisons} comparisons that can be luck (p ${pText(adjustedP)} for all together)`;
+    case 'alike':
+      return `${first} and ${second} land alike within the margin: the difference lies between ${between(interval)} points (${levelText(level)})`;
+    case 'open':
+      return `no difference seen between ${first} and ${second}: if there is one it lies between ${between(interval)} points (${first} minus ${second}, ${levelText(level)})`;
+  }
+}
+
+/** "95 % interval", or "98.33 % interval valid at every look". */
+function intervalName({ level, procedure }: PairAnswers['statement']): string {
+  return `${levelText(level)} interval${procedure === 'fixed' ? '' : ' valid at every look'}`;
+}
+
+/** "-0.4 and +0.9", in points. */
+function between([low, high]: readonly [number, number]): string {
+  const d = decimalsFor(50 * (high - low));
+  const signed = (share: number): string => {
+    const text = (100 * share).toFixed(d);
+    return Number(text) > 0 ? `+${text}` : Number(text) === 0 ? (0).toFixed(d) : text;
+  };
+  return `${signed(low)} and ${signed(high)}`;
+}
+
+/** Decimals by the interval's width; more where an end that is not 0 would else be printed as 0. */
+function pointDecimals(low: number, high: number): number {
+  let d = decimalsFor(50 * (high - low));
+  while (d < 6 && low !== 0 && Number((100 * low).toFixed(d)) === 0) d++;
+  return d;
+}
+
+/** A p value as people read it. */
+export function pText(p: number): string {
+  return p < 0.0001 ? 'under 0.0001' : p.toFixed(p < 0.01 ? 4 : 2);
+}
+
+/** The plan for real attempts of each rule that would show the difference. */
+export function attemptsText({ estimated, least, most }: RealAttempts): string {
+  const test = `${percent(REAL_TEST.power, [0, 1])} chance to see it, ${percent(REAL_TEST.alpha, [0, 1])} to see one that is not there`;
+  if (most === null) return `no number of real attempts is enough for sure: at least ${count(least)} of each rule (${test})`;
+  const about = estimated === null ? '' : `about ${count(estimated)}, `;
+  return `to see that in real attempts: ${about}${count(least)} to ${count(most)} of each rule (${test})`;
+}
