@@ -6,6 +6,7 @@ import { Fleet, type FleetReport, type FleetRequest } from '../fleet/fleet.ts';
 import type { Variation } from '../flight/kit.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { makeSampler, type SamplerPlan } from '../inputs/sampler.ts';
+import { varyingInputs } from '../inputs/varying.ts';
 import { type ResultFile, ResultsFolder } from '../results/folder.ts';
 import { programVersion, studyHash } from '../results/header.ts';
 import { FlightsWriter } from '../results/writer.ts';
@@ -78,7 +79,17 @@ export async function flightRun<T>(
   const overrides = options.overrides ?? [];
   const { title, seed, design, flights: flightsAsked } = study;
   const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ?? false);
-  const header = { title, study: text, seed, design, flightsAsked, firstFlight: 1, rules, overrides };
+  const header = {
+    title,
+    study: text,
+    seed,
+    design,
+    flightsAsked,
+    firstFlight: 1,
+    rules,
+    overrides,
+    constants: constantInputs(study, plan),
+  };
   const writer = folder === null ? null : FlightsWriter.create(folder.place('flights.arrow'), header);
   const stopSignal = options.stopSignal ?? new AbortController().signal;
   let fleet: Fleet | null = null;
@@ -139,6 +150,14 @@ export async function flightRun<T>(
   } finally {
     await fleet?.close();
   }
+}
+
+/** The inputs that are the same on every flight, by key. */
+function constantInputs(study: Study, plan: SamplerPlan): Record<string, number> {
+  const inputs = new Float64Array(CATALOGUE.length);
+  makeSampler(study, plan).draw(1, inputs);
+  const varying = new Set(varyingInputs(study));
+  return Object.fromEntries(CATALOGUE.flatMap((row, i) => (varying.has(i) ? [] : [[row.key, inputs[i]]])));
 }
 
 /** Writes a lost flight's inputs from the main thread. */

@@ -1,4 +1,5 @@
 /** `alight compare`: a study's ignition rules on the same simulated luck. */
+import { join } from 'node:path';
 import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
 import {
@@ -93,7 +94,8 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
       '',
       comparisonText(comparison),
       '',
-      `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}; see any flight again with alight trace ${path} NUMBER --rule NAME`,
+      `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
+      `See any flight again: alight trace ${join(out, 'study.yaml')} NUMBER --rule NAME`,
       ...stops,
       ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
       '',

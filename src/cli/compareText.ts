@@ -12,7 +12,7 @@ const STRIP = 30;
 
 /** Each rule's answers, then each pair's, then the inputs asked for. */
 export function comparisonText(c: Comparison): string {
-  return [rulesText(c), ...c.pairs.map((pair, p) => pairText(pair, c, p)), ...c.across.map(acrossText)].join('\n\n');
+  return [rulesText(c), procedureText(c), ...c.pairs.map((pair, p) => pairText(pair, c, p)), ...c.across.map(acrossText)].join('\n\n');
 }
 
 function rulesText({ rules, untilResolved }: Comparison): string {
@@ -63,7 +63,7 @@ function pairText(pair: PairAnswers, { pairs, discordant }: Comparison, p: numbe
   const lines = [
     heading(verdictText(pair, pairs.length)),
     `  of ${count(both)} flights both landed ${count(counts.both)}, only ${first} ${count(counts.firstOnly)}, only ${second} ${count(counts.secondOnly)}, neither ${count(counts.neither)}${kept}`,
-    `  ${procedureText(statement, pairs.length)}`,
+    `  ${pairProcedureText(statement, pairs.length)}`,
   ];
   if (attempts !== null) lines.push(`  ${attemptsText(attempts)}`);
   if (luck !== null) {
@@ -81,16 +81,29 @@ function pairText(pair: PairAnswers, { pairs, discordant }: Comparison, p: numbe
   return lines.join('\n');
 }
 
-function procedureText({ procedure, flights, verdict, level, p, adjustedP }: PairAnswers['statement'], comparisons: number): string {
-  const together =
-    comparisons === 1
-      ? ''
-      : `, ${pText(adjustedP)} for all ${comparisons} pairs together (${procedure === 'fixed' ? 'Holm' : 'Bonferroni'})`;
-  if (procedure === 'fixed')
-    return `one look at a number of flights fixed in advance: Newcombe's paired interval; exact McNemar p ${pText(p)}${together}`;
-  const when = verdict === 'open' ? 'not decided by' : 'decided at';
-  const share = comparisons === 1 ? '' : `, the 5 % shared between ${comparisons} pairs`;
-  return `${when} ${count(flights)} flights by the always-valid procedure: its ${levelText(level)} interval holds at every look${share}; p ${pText(p)}${together}`;
+/** Which procedure makes the statements about pairs, said once for all of them. */
+function procedureText({ pairs, untilResolved }: Comparison): string {
+  const lines =
+    untilResolved === null
+      ? ["  one look at a number of flights fixed in advance: differences with Newcombe's interval for pairs, p by McNemar's exact test"]
+      : [
+          `  looked at every ${count(untilResolved.lookEvery)} flights; the always-valid procedure decides: its intervals and p hold at every look, and are wider`,
+          '  than those for one look. A decided pair keeps the statement of its look; the flights counted below are all that flew.',
+        ];
+  if (pairs.length > 1) {
+    lines.push(
+      untilResolved === null
+        ? `  each interval holds by itself; p also for all ${pairs.length} pairs together (Holm)`
+        : `  all ${pairs.length} pairs hold together: the 5 % of error are shared between them (Bonferroni)`,
+    );
+  }
+  return [heading('Pair by pair'), ...lines].join('\n');
+}
+
+function pairProcedureText({ procedure, flights, verdict, p, adjustedP }: PairAnswers['statement'], comparisons: number): string {
+  const together = comparisons === 1 ? '' : `, ${pText(adjustedP)} for all ${comparisons} pairs together`;
+  if (procedure === 'fixed') return `p ${pText(p)}${together}`;
+  return `${verdict === 'open' ? 'not decided by' : 'decided at'} ${count(flights)} flights; p ${pText(p)}${together}`;
 }
 
 function acrossText({ input, unit, meaning, yesNo, level, bins }: Across): string {
@@ -110,7 +123,7 @@ function acrossText({ input, unit, meaning, yesNo, level, bins }: Across): strin
       r.toFirst === null ? '' : points(r.toFirst),
     ]),
   );
-  const ends = `${plain(100 * scale[0])} %`.padEnd(STRIP - 6) + `${plain(100 * scale[1])} %`.padStart(6);
+  const ends = `${percent(scale[0], [0, 1])}`.padEnd(STRIP - 6) + percent(scale[1], [0, 1]).padStart(6);
   const none = bins.reduce((sum, bin) => sum + bin.rules.reduce((of, r) => of + r.noResult, 0), 0);
   return [
     heading(`Across ${input}${to.unit === '' ? '' : `, ${to.unit}`}: ${meaning}`),

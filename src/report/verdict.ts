@@ -1,7 +1,7 @@
 /** What may be said about two rules, in plain words that claim no more than the interval allows. Computes nothing. */
 import type { PairAnswers } from '../analysis/compareRules.ts';
 import { REAL_TEST, type RealAttempts } from '../analysis/rulePair.ts';
-import { count, decimalsFor, percent } from './words.ts';
+import { count, decimalsFor, percent, rounded } from './words.ts';
 
 /** A confidence level: "95 %", "98.33 %". */
 export function levelText(level: number): string {
@@ -18,19 +18,24 @@ export function verdictText(pair: Pick<PairAnswers, 'first' | 'second' | 'statem
   const [least, most] = ahead ? interval : [-interval[1], -interval[0]];
   const size = ahead ? difference : -difference;
   const d = pointDecimals(least, most);
-  const points = (share: number): string => (100 * share).toFixed(d);
+  const points = (share: number): string => rounded(100 * share, d);
   const by = `(${intervalName(statement)} ${points(least)} to ${points(most)})`;
   switch (verdict) {
     case 'first':
     case 'second':
       return `${better} lands ${points(size)} points more often than ${worse} ${by}`;
     case 'hint':
-      return `${better} may land ${points(size)} points more often than ${worse} ${by}, but among ${comparisons} comparisons that can be luck (p ${pText(adjustedP)} for all together)`;
+      return `${better} may land ${points(size)} points more often than ${worse} ${by}, but ${doubt(comparisons, adjustedP)}`;
     case 'alike':
       return `${first} and ${second} land alike within the margin: the difference lies between ${between(interval)} points (${levelText(level)})`;
     case 'open':
       return `no difference seen between ${first} and ${second}: if there is one it lies between ${between(interval)} points (${first} minus ${second}, ${levelText(level)})`;
   }
+}
+
+function doubt(comparisons: number, adjustedP: number): string {
+  if (comparisons === 1) return `the exact test does not exclude luck (p ${pText(adjustedP)})`;
+  return `among ${comparisons} comparisons that can be luck (p ${pText(adjustedP)} for all together)`;
 }
 
 /** "95 % interval", or "98.33 % interval valid at every look". */
@@ -42,8 +47,8 @@ function intervalName({ level, procedure }: PairAnswers['statement']): string {
 function between([low, high]: readonly [number, number]): string {
   const d = decimalsFor(50 * (high - low));
   const signed = (share: number): string => {
-    const text = (100 * share).toFixed(d);
-    return Number(text) > 0 ? `+${text}` : Number(text) === 0 ? (0).toFixed(d) : text;
+    const text = rounded(100 * share, d);
+    return Number(text) > 0 ? `+${text}` : text;
   };
   return `${signed(low)} and ${signed(high)}`;
 }
@@ -64,6 +69,7 @@ export function pText(p: number): string {
 export function attemptsText({ estimated, least, most }: RealAttempts): string {
   const test = `${percent(REAL_TEST.power, [0, 1])} chance to see it, ${percent(REAL_TEST.alpha, [0, 1])} to see one that is not there`;
   if (most === null) return `no number of real attempts is enough for sure: at least ${count(least)} of each rule (${test})`;
-  const about = estimated === null ? '' : `about ${count(estimated)}, `;
-  return `to see that in real attempts: ${about}${count(least)} to ${count(most)} of each rule (${test})`;
+  const range = `${count(least)} to ${count(most)}`;
+  const number = estimated === null ? range : `about ${count(estimated)} (${range} over the interval)`;
+  return `to see that in real attempts: ${number} of each rule (${test})`;
 }

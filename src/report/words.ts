@@ -27,7 +27,13 @@ function percentDecimals(interval: readonly [number, number] | null): number {
 export function withInterval(value: number, interval: readonly [number, number] | null): string {
   if (interval === null) return plain(value);
   const d = decimalsFor((interval[1] - interval[0]) / 2);
-  return `${value.toFixed(d)} (${interval[0].toFixed(d)} to ${interval[1].toFixed(d)})`;
+  return `${rounded(value, d)} (${rounded(interval[0], d)} to ${rounded(interval[1], d)})`;
+}
+
+/** Fixed decimals, without the minus of a number that rounds to 0. */
+export function rounded(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? (0).toFixed(decimals) : text;
 }
 
 /** Three significant digits, no exponent where a person would not write one. */

@@ -13,7 +13,7 @@ export interface ColumnBuffer {
 /**
  * @param place the column's place in the schema
  * @param rows rows of a batch at most
- * @param labels the dictionary of a label column, the same object for every batch
+ * @param labels the dictionary of a label column or of a constant, the same object for every batch
  */
 export function columnBuffer(schema: Schema, column: Column, place: number, rows: number, labels: Vector | null): ColumnBuffer {
   const type = schema.fields[place]?.type;
@@ -29,6 +29,10 @@ export function columnBuffer(schema: Schema, column: Column, place: number, rows
         missing++;
         // A fixed number under every gap, so that the same flights always give the same bytes.
         if (!bits) values[row] = 0;
+        return;
+      }
+      if (column.constant !== null) {
+        if (value !== column.constant) throw new RangeError(`${column.key}: ${value}, in a column that is always ${column.constant}`);
         return;
       }
       if (column.type !== 'number') checkWhole(column, value);
@@ -56,7 +60,7 @@ export function columnBuffer(schema: Schema, column: Column, place: number, rows
 function memory(column: Column, rows: number): Float64Array | Int32Array | Int8Array | Uint8Array {
   switch (column.type) {
     case 'number':
-      return new Float64Array(rows);
+      return column.constant === null ? new Float64Array(rows) : new Int8Array(rows);
     case 'count':
       return new Int32Array(rows);
     case 'label':

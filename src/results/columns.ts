@@ -18,13 +18,15 @@ export interface Column {
   /** Whether a value may be missing: outputs that did not happen. */
   readonly nullable: boolean;
   readonly labels: readonly string[] | null;
+  /** The value of a number that is the same in every row, stored once; null otherwise. */
+  readonly constant: number | null;
 }
 
 /** Columns before the numbers of a row: the flight's number and the rule it flew. */
 export const LEADING = 2;
 
-/** The columns of a file whose flights flew these rules. */
-export function flightColumns(rules: readonly string[]): Column[] {
+/** The columns of a file whose flights flew these rules. @param constants inputs that are the same in every row, by key */
+export function flightColumns(rules: readonly string[], constants: Readonly<Record<string, number>> = {}): Column[] {
   return [
     {
       key: 'flight',
@@ -35,8 +37,19 @@ export function flightColumns(rules: readonly string[]): Column[] {
       group: '',
       nullable: false,
       labels: null,
+      constant: null,
     },
-    { key: 'rule', kind: 'flight', type: 'label', unit: '', meaning: 'ignition rule flown', group: '', nullable: false, labels: rules },
+    {
+      key: 'rule',
+      kind: 'flight',
+      type: 'label',
+      unit: '',
+      meaning: 'ignition rule flown',
+      group: '',
+      nullable: false,
+      labels: rules,
+      constant: null,
+    },
     ...CATALOGUE.map(
       (row): Column => ({
         key: row.key,
@@ -47,12 +60,23 @@ export function flightColumns(rules: readonly string[]): Column[] {
         group: row.group,
         nullable: false,
         labels: null,
+        constant: row.type === 'number' ? (constants[row.key] ?? null) : null,
       }),
     ),
     ...OUTPUTS.map((row): Column => {
       const labels = row.type === 'outcome' ? OUTCOMES : row.type === 'reason' ? NO_RESULT_REASONS : null;
       const type = row.type === 'outcome' || row.type === 'reason' ? 'label' : row.type;
-      return { key: row.key, kind: 'output', type, unit: row.unit, meaning: row.meaning, group: '', nullable: labels === null, labels };
+      return {
+        key: row.key,
+        kind: 'output',
+        type,
+        unit: row.unit,
+        meaning: row.meaning,
+        group: '',
+        nullable: labels === null,
+        labels,
+        constant: null,
+      };
     }),
   ];
 }

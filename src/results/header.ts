@@ -24,6 +24,8 @@ export interface FlightsHeader {
   readonly rules: readonly string[];
   /** `key=value` given on the command line over the study's own. */
   readonly overrides: readonly string[];
+  /** Inputs that are the same on every flight, by key: their columns hold the value once. Left out: none are known to be. */
+  readonly constants?: Readonly<Record<string, number>>;
 }
 
 /** A header as read back, with what the writer adds to it. */

@@ -37,8 +37,8 @@ interface Block {
 interface Found {
   readonly place: number;
   readonly column: Column;
-  /** For labels: the file's numbering to ours. */
-  readonly renumber: Uint8Array | null;
+  /** For labels: the file's numbering to ours. For a number stored once: its values. */
+  readonly renumber: Uint8Array | Float64Array | null;
 }
 
 /**
@@ -98,8 +98,10 @@ async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile
     if (place < 0) continue;
     const field = schema.fields[place] as Field;
     if (!fits(column, field.type)) throw damaged(`column ${column.key} is of type ${field.type}`);
-    let renumber: Uint8Array | null = null;
-    if (DataType.isDictionary(field.type)) {
+    let renumber: Found['renumber'] = null;
+    if (DataType.isDictionary(field.type) && column.type === 'number') {
+      renumber = Float64Array.from(dictionaries.get(field.type.id) ?? []);
+    } else if (DataType.isDictionary(field.type)) {
       const labels = [...(dictionaries.get(field.type.id) ?? [])] as string[];
       renumber = Uint8Array.from(labels, (label) => {
         const ours = column.labels?.indexOf(label) ?? -1;
@@ -138,10 +140,14 @@ async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile
   return new FlightsFile(path, header, rows, handle, found, blocks, bytes);
 }
 
+function isDouble(type: DataType): boolean {
+  return DataType.isFloat(type) && type.precision === Precision.DOUBLE;
+}
+
 function fits(column: Column, type: DataType): boolean {
   switch (column.type) {
     case 'number':
-      return DataType.isFloat(type) && type.precision === Precision.DOUBLE;
+      return isDouble(type) || (DataType.isDictionary(type) && isDouble(type.dictionary) && type.indices.bitWidth === 8);
     case 'count':
       return DataType.isInt(type) && type.bitWidth === 32 && type.isSigned;
     case 'yesNo':
@@ -243,17 +249,17 @@ export class FlightsFile {
 
   #read(block: Block, { place, column, renumber }: Found, out: Float64Array): Float64Array {
     const part = block.parts[place] as Block['parts'][number];
-    const need =
-      column.type === 'number'
+    const listed = renumber !== null;
+    const need = listed
+      ? block.count
+      : column.type === 'number'
         ? 8 * block.count
         : column.type === 'count'
           ? 4 * block.count
-          : column.type === 'label'
-            ? block.count
-            : (block.count + 7) >> 3;
+          : (block.count + 7) >> 3;
     if (part.values.bytes < need) throw new UserError(`${this.path}: damaged: column ${column.key} is too short`);
     const raw = this.#bytes(part.values.at, need);
-    switch (column.type) {
+    switch (listed ? 'label' : column.type) {
       case 'number':
         out.set(new Float64Array(raw.buffer, raw.byteOffset, block.count));
         break;

@@ -7,7 +7,7 @@ import { type FlightsHeader, headerMetadata } from './header.ts';
 function arrowType(column: Column, place: number): DataType {
   switch (column.type) {
     case 'number':
-      return new Float64();
+      return column.constant === null ? new Float64() : new Dictionary(new Float64(), new Int8(), place, false);
     case 'count':
       return new Int32();
     case 'yesNo':

@@ -40,11 +40,12 @@ export class FlightsWriter {
     this.#fd = fd;
     this.#rules = header.rules;
     this.#next = header.rules.map(() => header.firstFlight);
-    this.#columns = flightColumns(header.rules);
+    this.#columns = flightColumns(header.rules, header.constants);
     this.#schema = flightsSchema(this.#columns, header);
     this.#struct = new Struct(this.#schema.fields);
     this.#buffers = this.#columns.map((column, place) => {
-      const labels = column.labels === null ? null : vectorFromArray([...column.labels], this.#schema.fields[place]?.type.dictionary);
+      const words = column.constant === null ? column.labels : [column.constant];
+      const labels = words === null ? null : vectorFromArray([...words], this.#schema.fields[place]?.type.dictionary);
       return columnBuffer(this.#schema, column, place, BATCH_ROWS, labels);
     });
     this.#sink = write === undefined ? new FileSink(fd) : new FileSink(fd, write);

@@ -53,74 +53,90 @@ function fromScores(z: Standardised, inverse: Float64Array, q: Float64Array, ext
   const d = columns - 1;
   const pairs = Array.from({ length: d }, (_, i) => pairOf(inverse, columns, i));
   const influences = pairs.map(() => new Float32Array(n));
-  // blocks of rows that stay in the cache while every input walks them
-  for (let start = 0; start < n; start += BLOCK) {
-    const end = Math.min(n, start + BLOCK);
-    for (const [i, p] of pairs.entries()) {
-      const influence = influences[i];
-      // u, v: the output's and the input's residual on all other inputs, with variance 1
-      const su = Math.sqrt(p.determinant * p.pii);
-      const sv = Math.sqrt(p.determinant * p.pyy);
-      for (let j = start; j < end; j++) {
-        const qy = q[j * columns + d];
-        const qi = q[j * columns + i];
-        const u = (p.pii * qy - p.piy * qi) / su;
-        const v = (p.pyy * qi - p.piy * qy) / sv;
-        influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + (extra === null ? 0 : extra[j * d + i]);
-      }
+  forBlocks(n, pairs, (p, i, start, end) => {
+    const influence = influences[i];
+    // u, v: the output's and the input's residual on all other inputs, with variance 1
+    const su = Math.sqrt(p.determinant * p.pii);
+    const sv = Math.sqrt(p.determinant * p.pyy);
+    for (let j = start; j < end; j++) {
+      const qy = q[j * columns + d];
+      const qi = q[j * columns + i];
+      const u = (p.pii * qy - p.piy * qi) / su;
+      const v = (p.pyy * qi - p.piy * qy) / sv;
+      influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + (extra === null ? 0 : extra[j * d + i]);
     }
-  }
+  });
   return pairs.map((p, i) => withInfluence(p.rho, influences[i], d - 1));
 }
 
-const BLOCK = 256;
-
-/** Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order 1/64^2 of a small part. */
-const RANK_CLASSES = 64;
+/** Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order 1/128^2 of a small part. */
+const RANK_CLASSES = 128;
 
 /**
  * What row i adds to each partial correlation by moving all rows' ranks: with u = sum_b alpha_b z_b and v = sum_b beta_b z_b,
  *   sum_b mean_j K_b(i, j) [alpha_b (v_j - rho u_j) + beta_b (u_j - rho v_j)] / sd_b,
  * K_b = 1 where row j lies above row i in column b, 1/2 at a tie. Written in q (residual scores) the bracket is c_y q_y + c_i q_i, so
- * one pass over the rows for each column b serves all inputs at once.
+ * two passes over the rows for each column b serve all inputs at once.
  */
 function rankPart(z: Standardised, inverse: Float64Array, q: Float64Array, columnsRanked: readonly Ranked[]): Float64Array {
   const { rows: n, columns } = z;
   const d = columns - 1;
-  const part = new Float64Array(n * d);
-  const sums = new Float64Array(RANK_CLASSES * columns);
-  const table = new Float64Array(RANK_CLASSES * d);
-  const above = new Float64Array(columns);
-  for (const [b, column] of columnsRanked.entries()) {
-    const { classOf, count } = partition(column, RANK_CLASSES);
-    sums.fill(0);
-    for (let j = 0; j < n; j++) {
+  const classed = columnsRanked.map((column) => partition(column, RANK_CLASSES));
+  // sums of the residual scores by column, class and score
+  const sums = classed.map(({ count }) => new Float64Array(count * columns));
+  forBlocks(n, classed, ({ classOf }, b, start, end) => {
+    const into = sums[b];
+    for (let j = start; j < end; j++) {
       const from = j * columns;
       const to = classOf[j] * columns;
-      for (let a = 0; a < columns; a++) sums[to + a] += q[from + a];
+      for (let a = 0; a < columns; a++) into[to + a] += q[from + a];
     }
-    const { ofOutput, ofInput } = rankFactors(z, inverse, b);
-    // the scores have mean 0, so all above is 0 at first and falls by each class in turn
-    above.fill(0);
-    for (let c = 0; c < count; c++) {
-      const at = c * columns;
-      for (let a = 0; a < columns; a++) above[a] -= sums[at + a] / 2;
-      for (let i = 0; i < d; i++) {
-        table[c * d + i] = ofOutput[i] * above[d] + ofInput[i] * above[i];
-      }
-      for (let a = 0; a < columns; a++) above[a] -= sums[at + a] / 2;
-    }
-    for (let j = 0; j < n; j++) {
+  });
+  const tables = sums.map((inClass, b) => rankTable(inClass, rankFactors(z, inverse, b), columns));
+  const part = new Float64Array(n * d);
+  forBlocks(n, classed, ({ classOf }, b, start, end) => {
+    const table = tables[b];
+    for (let j = start; j < end; j++) {
       const to = j * d;
       const from = classOf[j] * d;
       for (let i = 0; i < d; i++) part[to + i] += table[from + i];
     }
-  }
+  });
   return part;
 }
 
+/** Blocks of rows that stay in the cache while every column walks them. */
+const BLOCK = 256;
+
+function forBlocks<T>(rows: number, columns: readonly T[], walk: (column: T, index: number, start: number, end: number) => void): void {
+  for (let start = 0; start < rows; start += BLOCK) {
+    const end = Math.min(rows, start + BLOCK);
+    for (let b = 0; b < columns.length; b++) walk(columns[b], b, start, end);
+  }
+}
+
+/** The ranks' part by class of one column and input, from that column's sums by class. */
+function rankTable(sums: Float64Array, { ofOutput, ofInput }: RankFactors, columns: number): Float64Array {
+  const d = columns - 1;
+  const count = sums.length / columns;
+  const table = new Float64Array(count * d);
+  // the scores have mean 0, so all above is 0 at first and falls by each class in turn, half of it before and half after
+  const above = new Float64Array(columns);
+  for (let c = 0; c < count; c++) {
+    for (let a = 0; a < columns; a++) above[a] -= sums[c * columns + a] / 2;
+    for (let i = 0; i < d; i++) table[c * d + i] = ofOutput[i] * above[d] + ofInput[i] * above[i];
+    for (let a = 0; a < columns; a++) above[a] -= sums[c * columns + a] / 2;
+  }
+  return table;
+}
+
+interface RankFactors {
+  readonly ofOutput: Float64Array;
+  readonly ofInput: Float64Array;
+}
+
 /** c_y and c_i of column b for every input. Ranks are n times the distribution function and the mean over j has 1/n: both cancel. */
-function rankFactors(z: Standardised, inverse: Float64Array, b: number): { ofOutput: Float64Array; ofInput: Float64Array } {
+function rankFactors(z: Standardised, inverse: Float64Array, b: number): RankFactors {
   const { columns } = z;
   const d = columns - 1;
   const ofOutput = new Float64Array(d);
