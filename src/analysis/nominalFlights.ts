@@ -4,7 +4,7 @@
  */
 import { ruleKind } from '../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../avionics/rules/rule.ts';
-import { FlightLoop } from '../flight/loop.ts';
+import { FlightLoop, type FlightRecorder } from '../flight/loop.ts';
 import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../flight/outputs.ts';
 import { recordOutputs } from '../flight/record.ts';
 import { flightSetup, onboardModel, type StudyTables, studyTables } from '../flight/setup.ts';
@@ -39,14 +39,19 @@ export class NominalFlights {
     return this.#nominal[inputIndex(key)];
   }
 
-  /** @param changes inputs that differ from nominal, by key, SI */
-  fly(rule: RuleChoice, changes: Readonly<Record<string, number>> = {}): NominalFlight {
+  /** s */
+  get tick(): number {
+    return 1 / this.#study.computer.rate;
+  }
+
+  /** @param changes inputs that differ from nominal, by key, SI   @param recorder sees every tick */
+  fly(rule: RuleChoice, changes: Readonly<Record<string, number>> = {}, recorder: FlightRecorder | null = null): NominalFlight {
     const inputs = Float64Array.from(this.#nominal);
     for (const [key, value] of Object.entries(changes)) inputs[inputIndex(key)] = value;
     const margin = ruleKind(rule.kind).prepare(rule.constants, this.onboard, rule.lead);
     const setup = flightSetup(this.#study, this.#tables, rule, margin, inputs);
     const loop = this.#loop;
-    loop.fly(setup, null, null);
+    loop.fly(setup, null, recorder);
     const outputs = new Float64Array(OUTPUTS.length);
     recordOutputs(loop, setup, outputs, 0);
     const { navigator } = loop.computer;

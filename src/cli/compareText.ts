@@ -97,7 +97,7 @@ function procedureText({ pairs, untilResolved }: Comparison): string {
         : `  all ${pairs.length} pairs hold together: the 5 % of error are shared between them (Bonferroni)`,
     );
   }
-  return [heading('Pair by pair'), ...lines].join('\n');
+  return [heading('Pair by pair, differences in percentage points'), ...lines].join('\n');
 }
 
 function pairProcedureText({ procedure, flights, verdict, p, adjustedP }: PairAnswers['statement'], comparisons: number): string {

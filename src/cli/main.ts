@@ -2,6 +2,7 @@
 /** The command line's table of contents, and the one place where an error becomes a message and an exit code. */
 import { Command, CommanderError } from 'commander';
 import { UserError } from '../errors.ts';
+import { programVersion } from '../results/header.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
@@ -13,6 +14,11 @@ import { defineTrace } from './trace.ts';
 async function main(): Promise<void> {
   const program = new Command('alight')
     .description('Fly a model rocket that lands on a solid motor thousands of times, and see how often and why it fails.')
+    .option('--version', 'print the version of the program')
+    .on('option:version', () => {
+      process.stdout.write(`${programVersion()}\n`);
+      process.exit(0);
+    })
     .showSuggestionAfterError()
     .exitOverride()
     .configureOutput({ outputError: (text, write) => write(text) });

@@ -4,7 +4,7 @@
  * digits recomputed). Judged on the navigator and the flight computer alone, fed by hand. What a gap or a late start costs is
  * common practice, no source: the part of the integral that is missing.
  */
-import { describe, expect, it } from 'vitest';
+import { describe, it } from 'vitest';
 import { Navigator, SAMPLE_SIZE } from '../../src/avionics/navigation.ts';
 import type { ComputerParameters } from '../../src/avionics/parameters.ts';
 import { reading, readTriple } from '../../src/avionics/sensors.ts';

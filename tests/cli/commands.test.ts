@@ -1,0 +1,53 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { OUTPUTS } from '../../src/flight/outputs.ts';
+import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import { alight, demoFolder } from '../helpers/commandLine.ts';
+
+const folder = demoFolder();
+
+describe('the small commands', () => {
+  test('new writes a study that checks and flies', () => {
+    expect(alight(folder, 'new', 'first').code).toBe(0);
+    expect(alight(folder, 'check', 'first.yaml').code).toBe(0);
+    expect(alight(folder, 'fly', 'first.yaml', '--flights', '20').code).toBe(0);
+    expect(readFileSync(join(folder, 'first.yaml'), 'utf8')).toMatch(/^# yaml-language-server: \$schema=\.\/study\.schema\.json/);
+    const again = alight(folder, 'new', 'first');
+    expect(again.code).toBe(2);
+    expect(again.err).toMatch(/first\.yaml: exists already/);
+    expect(alight(folder, 'new', 'second').code).toBe(0);
+  });
+
+  test('inputs and outputs list the two tables whole', () => {
+    expect(JSON.parse(alight(folder, 'inputs', '--json').out).map((r: { key: string }) => r.key)).toEqual(CATALOGUE.map((r) => r.key));
+    expect(JSON.parse(alight(folder, 'outputs', '--json').out).map((r: { key: string }) => r.key)).toEqual(OUTPUTS.map((r) => r.key));
+    const text = alight(folder, 'inputs').out;
+    for (const { key } of CATALOGUE) expect(text).toContain(key);
+    expect(CATALOGUE.length).toBeGreaterThanOrEqual(45);
+  });
+
+  test('check says what varies and warns with numbers', () => {
+    const ran = alight(folder, 'check', 'thistledown.yaml');
+    expect(ran.out).toMatch(/sound\. Thistledown.*inputs vary, rules fixed-height, apogee-line, speed-curve/);
+    expect(ran.out).toMatch(/ascent thrust is at most 2\.57 times the weight/);
+    const json = JSON.parse(alight(folder, 'check', 'thistledown.yaml', '--json').out);
+    expect(json.varying).toBeGreaterThanOrEqual(45);
+  });
+
+  test('every command has a help with an example and a sentence for each option', () => {
+    const commands = [...alight(folder, '--help').out.matchAll(/^ {2}([a-z]+) /gm)].map((m) => m[1]).filter((c) => c !== 'help');
+    expect(commands.length).toBeGreaterThanOrEqual(6);
+    for (const command of commands) {
+      const { code, out } = alight(folder, command, '--help');
+      expect(code).toBe(0);
+      expect(out).toMatch(/Examples?:\n {2}alight /);
+      for (const [, option, words] of out.matchAll(/^ {2}(-[^\n]*?) {2,}(\S[^\n]*)$/gm)) expect([option, words.length > 8]).toEqual([option, true]);
+    }
+  });
+
+  test('the version is the package’s', () => {
+    const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
+    expect(alight(folder, '--version').out.trim()).toBe(version);
+  });
+});

@@ -1,0 +1,88 @@
+/** The command as a user runs it: the built program on a few flights of the demo. */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+
+const STUDY = 'studies/thistledown.yaml';
+const folder = mkdtempSync(join(tmpdir(), 'alight-cli-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function alight(...words: readonly string[]): { status: number | null; out: string; err: string } {
+  const ran = spawnSync(process.execPath, ['dist/cli/main.js', ...words], { encoding: 'utf8' });
+  return { status: ran.status, out: ran.stdout, err: ran.stderr };
+}
+
+describe('alight compare', () => {
+  it('prints rules, pairs, flights to trace and the input asked for, and writes the folder', () => {
+    const out = join(folder, 'plain');
+    const run = alight('compare', STUDY, '--flights', '120', '--across', 'wind.speed', '--across', 'landing.igniterFails', '--out', out);
+    expect(run.status).toBe(0);
+    expect(run.out).toContain('Thistledown, light wind: 3 rules on the same 120 flights, seed 1');
+    expect(run.out).toMatch(/^ {2}apogee-line +\d+ % +\d+ to \d+ % +120 +0 /m);
+    expect(run.out).toContain('Pair by pair, differences in percentage points');
+    expect(run.out).toContain("one look at a number of flights fixed in advance: differences with Newcombe's interval for pairs");
+    expect(run.out.match(/^ {2}of 120 flights both landed \d+, only .+, neither \d+$/gm)).toHaveLength(3);
+    expect(run.out.match(/^ {2}on the same luck each flight is worth \d/gm)).toHaveLength(3);
+    expect(run.out).toContain('Across wind.speed, m/s: mean wind at 10 m');
+    expect(run.out.match(/├─*●─*┤/g)?.length).toBeGreaterThanOrEqual(12);
+    expect(run.out).toMatch(/^ {2}no +fixed-height +\d+ /m);
+    expect(run.out).toContain('A simulation is neither permission nor proof');
+    expect(run.out).not.toMatch(/NaN|undefined|-0\.?0* |null/);
+    expect(readdirSync(out).sort()).toEqual(['across.arrow', 'comparison.json', 'flights.arrow', 'run.json', 'study.yaml']);
+    const written = JSON.parse(readFileSync(join(out, 'comparison.json'), 'utf8'));
+    // What it names as landed by one rule alone, trace confirms.
+    const { first, second, firstOnly } = written.discordant[0];
+    for (const [rule, landed] of [
+      [first, true],
+      [second, false],
+    ] as const) {
+      const traced = alight('trace', join(out, 'study.yaml'), String(firstOnly[0]), '--rule', rule, '--json');
+      expect(JSON.parse(traced.out).outputs.outcome === 'landed').toBe(landed);
+    }
+
+    const again = alight('compare', STUDY, '--flights', '10', '--out', out);
+    expect(again.status).toBe(2);
+    expect(again.err).toContain('holds results already (flights.arrow, comparison.json, across.arrow, study.yaml, run.json)');
+  });
+
+  it('until resolved, says which procedure decides', () => {
+    const run = alight(
+      ...['compare', STUDY, '--rules', 'apogee-line, speed-curve', '--flights', '80', '--until-resolved', '--margin', '1%'],
+      ...['--out', join(folder, 'until')],
+    );
+    expect(run.status).toBe(0);
+    expect(run.out).toContain('looked at every 1,000 flights; the always-valid procedure decides');
+    expect(run.out).toContain('not decided by 80 flights');
+    expect(run.out).toContain('Stopped at 80 flights by each rule: --flights allows no more.');
+    expect(run.out).not.toContain('Newcombe');
+  });
+
+  it('as JSON holds everything, and nothing else goes to standard output', () => {
+    const out = join(folder, 'json');
+    const run = alight('compare', STUDY, '--flights', '30', '--seed', '0', '--out', out, '--json');
+    const printed = JSON.parse(run.out);
+    const { run: facts, folder: where, ...comparison } = printed;
+    expect(comparison).toEqual(JSON.parse(readFileSync(join(out, 'comparison.json'), 'utf8')));
+    expect(comparison).toMatchObject({ seed: '0', flights: 30, overrides: ['flights=30', 'seed=0'] });
+    expect(facts.threads).toBeGreaterThan(0);
+    expect(where).toBe(out);
+  });
+
+  it.each([
+    [['--rules', 'apogee-lime,fixed-height'], 'Did you mean "apogee-line"?'],
+    [['--rules', 'fixed-height'], 'a comparison needs two rules or more: read "fixed-height" alone'],
+    [['--across', 'site.pressure'], '--across: site.pressure does not vary in this study; nearest that do: site.temperature'],
+    [['--margin', '1%'], '--margin: only --until-resolved stops by it'],
+    [['--margin', '3'], 'expected a share between 0 and 1'],
+  ])('refuses %o in one line, and writes nothing', (words, message) => {
+    const out = join(folder, 'refused');
+    const run = alight('compare', STUDY, ...words, '--out', out);
+    expect(run.status).toBe(2);
+    expect(run.err).toContain(message);
+    expect(run.err).not.toContain('    at ');
+    expect(run.out).toBe('');
+    expect(readdirSync(folder)).not.toContain('refused');
+  });
+});
