@@ -228,6 +228,7 @@ function softest(
 
 function meanBelief(flights: NominalFlights, never: RuleChoice, impulseFactor: number, height: number): Belief {
   const delay = flights.nominal('ascent.ignitionDelay');
+  // Where lighting at once is best, a moment may recognise its descent only below the height: it has no belief to add.
   const seen = Array.from({ length: MOMENTS }, (_, i) => {
     const passing = new BeliefAtHeight(height);
     const changes = { 'ascent.impulseFactor': impulseFactor, 'ascent.ignitionDelay': delay + (i * flights.tick) / MOMENTS };

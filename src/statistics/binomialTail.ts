@@ -1,5 +1,6 @@
 /** Tails of the binomial distribution. Own code: the library's beta and binomial distribution functions err by 1e-3 where a shape is 2. */
 import { dbinom } from 'lib-r-math.js';
+import { betaFraction } from './incompleteBeta.ts';
 import { checkCounts } from './interval.ts';
 
 /**
@@ -32,39 +33,12 @@ function turn(k: number, n: number): number {
 
 /** P(B >= k + 1) = I_p(k + 1, n - k). The factor x^a (1 - x)^b/(a B(a, b)) is b/(a + b) times a binomial probability. */
 function upper(k: number, n: number, p: number): number {
-  return ((n - k) / (n + 1)) * dbinom(k + 1, n + 1, p) * fraction(k + 1, n - k, p);
+  return ((n - k) / (n + 1)) * dbinom(k + 1, n + 1, p) * betaFraction(k + 1, n - k, p);
 }
 
 /** P(B <= k) = I_{1 - p}(n - k, k + 1). */
 function lower(k: number, n: number, p: number): number {
-  return ((k + 1) / (n + 1)) * dbinom(k + 1, n + 1, p) * fraction(n - k, k + 1, 1 - p);
-}
-
-/** The continued fraction 1/(1 + d1/(1 + d2/(1 + ...))) by the modified method of Lentz. */
-function fraction(a: number, b: number, x: number): number {
-  const tiny = 1e-300;
-  let c = 1;
-  let d = 1 - ((a + b) * x) / (a + 1);
-  d = 1 / (Math.abs(d) < tiny ? tiny : d);
-  let value = d;
-  // Near the middle of n = 1e7 it takes some thousand terms.
-  for (let m = 1; m < 100_000; m++) {
-    const even = (m * (b - m) * x) / ((a + 2 * m - 1) * (a + 2 * m));
-    d = 1 + even * d;
-    d = 1 / (Math.abs(d) < tiny ? tiny : d);
-    c = 1 + even / c;
-    if (Math.abs(c) < tiny) c = tiny;
-    value *= d * c;
-    const odd = (-(a + m) * (a + b + m) * x) / ((a + 2 * m) * (a + 2 * m + 1));
-    d = 1 + odd * d;
-    d = 1 / (Math.abs(d) < tiny ? tiny : d);
-    c = 1 + odd / c;
-    if (Math.abs(c) < tiny) c = tiny;
-    const factor = d * c;
-    value *= factor;
-    if (Math.abs(factor - 1) < 2 * Number.EPSILON) return value;
-  }
-  throw new Error(`the binomial tail's fraction did not converge at shapes ${a} and ${b}, x = ${x}`);
+  return ((k + 1) / (n + 1)) * dbinom(k + 1, n + 1, p) * betaFraction(n - k, k + 1, 1 - p);
 }
 
 function check(k: number, n: number, p: number): void {

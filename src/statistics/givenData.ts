@@ -2,7 +2,7 @@
  * First-order variance share of an input from ordinary flights, no special design: Var(E[Y|X]) / Var(Y).
  * It sees any dependence of the mean on one input alone; interactions and changes of spread it does not (momentIndependent.ts does).
  */
-import { pf } from 'lib-r-math.js';
+import { fUpperTail } from './incompleteBeta.ts';
 import { type Estimate, normalInterval, withInfluence } from './influence.ts';
 import type { Interval } from './interval.ts';
 import { classesFor, type Partition, partition } from './partition.ts';
@@ -122,7 +122,8 @@ function linesByClass(x: Float64Array, y: Float64Array, { classOf, count, sizes 
 /** Upper tail of explained / noise, taken as F with Box's degrees of freedom; no noise at all leaves only certainty or nothing. */
 function upperTail(explained: number, noise: number, noiseSquared: number, freedom: number): number {
   if (noise <= 0) return explained > 0 ? 0 : 1;
-  return pf(explained / noise, (noise * noise) / noiseSquared, freedom, undefined, false);
+  if (explained <= 0) return 1;
+  return fUpperTail(explained / noise, (noise * noise) / noiseSquared, freedom);
 }
 
 /** Mean, and sum of squares about it. @throws RangeError when a value is not finite or all are one. */

@@ -12,7 +12,7 @@ describe('one axis', () => {
     expect(reading(10.2, 0.01, 0, 0, 0.5, 100)).toBe(10.5);
     // Half way rounds up, below zero too: floor(x + 1/2).
     expect(reading(0.25, 0, 0, 0, 0.5, 100)).toBe(0.5);
-    expect(reading(-0.25, 0, 0, 0, 0.5, 100)).toBe(-0);
+    expect(reading(-0.25, 0, 0, 0, 0.5, 100)).toBe(0);
     expect(reading(-0.26, 0, 0, 0, 0.5, 100)).toBe(-0.5);
     expect(reading(150, 0.1, 0, 0, 0.5, 157)).toBe(157);
     expect(reading(-150, 0.1, 0, 0, 0.5, 157)).toBe(-157);

@@ -170,7 +170,7 @@ describe('the checks, in order', () => {
       const turns = Array.from({ length: n }, (_, i) => (2 * Math.PI * i) / n);
       return { ...P, legCount: n, legCos: Float64Array.from(turns, Math.cos), legSin: Float64Array.from(turns, Math.sin), legFails: new Uint8Array(n) };
     };
-    const verdicts = [3, 4, 6, 8].map((n) => judged(leaning(0, 0, { vx: 1.05 }), withLegs(n)).verdict);
+    const verdicts = [3, 4, 6, 8].map((n) => judged(leaning(0, 0, { vx: 1.4 }), withLegs(n)).verdict);
     expect(verdicts).toEqual([TIPPED_OVER, TIPPED_OVER, STANDS, STANDS]);
   });
 });

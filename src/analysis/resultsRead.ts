@@ -1,0 +1,210 @@
+/**
+ * Whatever a results folder holds, read back for the page and the card: the flights with the columns those need, the study in the file,
+ * and the answers of other commands that stand beside. Refuses what does not belong together. Draws nothing, flies nothing.
+ */
+import { existsSync, readFileSync, statSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
+import { UserError } from '../errors.ts';
+import { CATALOGUE } from '../inputs/catalogue.ts';
+import { shareHeld, varies, varyingInputs } from '../inputs/varying.ts';
+import { fileFault } from '../results/fileFault.ts';
+import { programVersion, type ReadHeader, studyHash } from '../results/header.ts';
+import { openFlights } from '../results/reader.ts';
+import { studyFolder } from '../study/files.ts';
+import { readStudy } from '../study/load.ts';
+import type { Study } from '../study/study.ts';
+import { column, type FlightColumns } from './flightColumns.ts';
+import type { RunFacts, StudyFacts } from './flightRun.ts';
+import { ruleName } from './flyStudy.ts';
+import { type Answers, answers } from './summary.ts';
+
+/** Outputs read of every flight, beside the varying inputs. */
+const OUTPUT_KEYS = [
+  'sink',
+  'slide',
+  'tilt',
+  'landingEast',
+  'landingNorth',
+  'landingDistance',
+  'apogee',
+  'believedApogee',
+  'ignitionHeight',
+  'believedIgnitionHeight',
+  'ignitionHeightError',
+  'ignitionSpeed',
+] as const;
+
+/** Flights of one rule, out of a flights file. */
+export interface FlightsRead {
+  readonly header: ReadHeader;
+  readonly rule: string;
+  readonly flights: FlightColumns;
+  readonly answers: Answers;
+}
+
+/** The names of answers that other commands leave beside the flights. */
+const ANSWER_FILES = ['comparison.json', 'ranking.json', 'tuning.json'] as const;
+export type AnswerFile = (typeof ANSWER_FILES)[number];
+
+export interface ResultsRead {
+  /** What was given, as problems and commands name it. */
+  readonly path: string;
+  /** Where `alight trace` finds the study again. */
+  readonly studyPath: string;
+  readonly study: Study;
+  readonly studyHash: string;
+  /** Version of the program that made the results. */
+  readonly version: string;
+  readonly warnings: readonly string[];
+  readonly overrides: readonly string[];
+  /** null when the folder has no flights file. */
+  readonly flown: FlightsRead | null;
+  /** Answers found, as they were written: by this version of the program, for this study. */
+  readonly found: ReadonlyMap<AnswerFile, StudyFacts>;
+  /** How the run went on its machine; null when not kept. */
+  readonly run: RunFacts | null;
+}
+
+/**
+ * @param path a results folder, or a flights file   @param rule whose flights; the first in the file when left out
+ * @throws UserError when there is nothing to read, a file is damaged or of another version, or files do not belong together
+ */
+export async function readResults(path: string, rule?: string): Promise<ResultsRead> {
+  const stat = statSync(path, { throwIfNoEntry: false });
+  if (stat === undefined) throw new UserError(`${path}: does not exist; expected a results folder or a flights file (.arrow)`);
+  const folder = stat.isDirectory() ? path : dirname(path);
+  const flightsPath = stat.isDirectory() ? join(path, 'flights.arrow') : path;
+  // A flights file given by itself speaks for itself alone: another study's answers may stand beside it.
+  const beside = stat.isDirectory() || basename(path) === 'flights.arrow';
+  const found = new Map<AnswerFile, StudyFacts>();
+  if (beside) {
+    for (const name of ANSWER_FILES) {
+      const facts = readAnswers(join(folder, name));
+      if (facts !== null) found.set(name, facts);
+    }
+  }
+  const hasFlights = existsSync(flightsPath);
+  if (!hasFlights && found.size === 0) {
+    throw new UserError(`${path}: holds no results: expected flights.arrow or one of ${ANSWER_FILES.join(', ')}`);
+  }
+  const raw = hasFlights ? await readFlights(flightsPath, rule) : null;
+  const any = [...found.values()][0];
+  const text = raw?.header.study ?? readText(join(folder, 'study.yaml'));
+  if (text === null) throw new UserError(`${path}: lacks study.yaml, which says what the answers are about`);
+  const hash = studyHash(text);
+  for (const [name, facts] of found) {
+    if (facts.studyHash !== hash) {
+      throw new UserError(`${join(folder, name)}: belongs to another study than ${hasFlights ? flightsPath : join(folder, 'study.yaml')}`);
+    }
+  }
+  const where = hasFlights ? flightsPath : join(folder, 'study.yaml');
+  const { study, warnings } = await openText(text, where);
+  const studyPath = join(folder, 'study.yaml');
+  return {
+    path,
+    studyPath: beside && existsSync(studyPath) ? studyPath : 'study.yaml',
+    study,
+    studyHash: hash,
+    version: raw?.header.programVersion ?? programVersion(),
+    warnings: any?.warnings ?? warnings,
+    overrides: raw?.header.overrides ?? any?.overrides ?? [],
+    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits) },
+    found,
+    run: beside ? (readJson(join(folder, 'run.json')) as RunFacts | null) : null,
+  };
+}
+
+/** The study written in a results file. @throws UserError when this version of the program cannot read it */
+function openText(text: string, name: string): ReturnType<typeof readStudy> {
+  return readStudy(text, name, studyFolder(name, false), { catalogue: CATALOGUE, varies, shareOutside: shareHeld });
+}
+
+async function readFlights(path: string, wanted: string | undefined): Promise<Omit<FlightsRead, 'answers'>> {
+  const file = await openFlights(path);
+  try {
+    const { header } = file;
+    const { study } = await openText(header.study, path);
+    if (wanted !== undefined && !header.rules.includes(wanted)) {
+      throw new UserError(`--rule: read "${wanted}"; expected a rule flown here: ${header.rules.join(', ')}`);
+    }
+    const rule = ruleName(study, wanted ?? header.rules[0]);
+    const keys = [...varyingInputs(study).map((c) => CATALOGUE[c].key), ...OUTPUT_KEYS];
+    const place = header.rules.indexOf(rule);
+    const rules = file.rules();
+    const rows: number[] = [];
+    rules.forEach((r, i) => {
+      if (r === place) rows.push(i);
+    });
+    // One rule alone has all rows: nothing to pick.
+    const alone = rows.length === rules.length;
+    const pick = (values: Float64Array): Float64Array => (alone ? values : Float64Array.from(rows, (i) => values[i]));
+    const outcomes = file.outcomes();
+    const flights: FlightColumns = {
+      outcome: alone ? outcomes : Uint8Array.from(rows, (i) => outcomes[i]),
+      number: pick(file.number('flight')),
+      columns: Object.fromEntries(file.numbers(keys).map((values, i) => [keys[i], pick(values)])),
+    };
+    return { header, rule, flights };
+  } finally {
+    await file.close();
+  }
+}
+
+/** Answers of another command; null when there are none. @throws UserError when they are damaged or of another version */
+function readAnswers(path: string): StudyFacts | null {
+  const value = readJson(path);
+  if (value === null) return null;
+  const facts = value as Partial<StudyFacts>;
+  if (typeof facts.program !== 'string' || typeof facts.studyHash !== 'string' || !Array.isArray(facts.warnings)) {
+    throw new UserError(`${path}: damaged: it does not say which program and study it is from`);
+  }
+  const ours = `alight ${programVersion()}`;
+  if (facts.program !== ours) throw new UserError(`${path}: written by ${facts.program}; this is ${ours}; make it again`);
+  return value as StudyFacts;
+}
+
+function readJson(path: string): object | null {
+  const text = readText(path);
+  if (text === null) return null;
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch (error) {
+    if (error instanceof SyntaxError) throw new UserError(`${path}: damaged: not whole JSON`);
+    throw error;
+  }
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) throw new UserError(`${path}: damaged: not what alight writes`);
+  return value;
+}
+
+function readText(path: string): string | null {
+  try {
+    return existsSync(path) ? readFileSync(path, 'utf8') : null;
+  } catch (error) {
+    throw fileFault(error, 'cannot read', path);
+  }
+}
+
+/** kg on the pad: airframe, both casings, both propellants, flight by flight; the nominal value where one does not vary. */
+export function launchMass(study: Study, flights: FlightColumns): Float64Array {
+  const parts = ['airframe.mass', 'ascent.propellantMass', 'landing.propellantMass'].map((key) => {
+    const varying = flights.columns[key];
+    if (varying !== undefined) return varying;
+    const fixed = study.inputs[key];
+    const row = CATALOGUE.find((r) => r.key === key);
+    const value = fixed?.kind === 'fixed' ? fixed.value : row?.nominal(study);
+    return new Float64Array(flights.outcome.length).fill(value ?? Number.NaN);
+  });
+  const casings = study.ascent.casingMass + study.landing.casingMass;
+  return Float64Array.from(parts[0], (airframe, i) => airframe + parts[1][i] + parts[2][i] + casings);
+}
+
+/** The finite values of a column over the flights with a result, with their rows. */
+export function happened(flights: FlightColumns, key: string): { readonly rows: readonly number[]; readonly values: Float64Array } {
+  const values = column(flights, key);
+  const rows: number[] = [];
+  values.forEach((value, i) => {
+    if (Number.isFinite(value)) rows.push(i);
+  });
+  return { rows, values: Float64Array.from(rows, (i) => values[i]) };
+}

@@ -1,0 +1,93 @@
+/** Flights of one rule with any constants, all candidates on the same luck: flight i has the same inputs and noise whatever the constants. */
+import { Fleet, type LostFlight, type Progress } from '../fleet/fleet.ts';
+import type { Variation } from '../flight/kit.ts';
+import { CATALOGUE } from '../inputs/catalogue.ts';
+import { makeSampler, type SamplerPlan } from '../inputs/sampler.ts';
+import { quantileSorted } from 'd3-array';
+import type { Study } from '../study/study.ts';
+import { Collector } from './collector.ts';
+import { column, type FlightColumns, outcomeIndex } from './flightColumns.ts';
+
+/** What makes constants good: landings, or a soft `quantile` of the touchdown speeds. */
+export type Aim = { readonly kind: 'landed' } | { readonly kind: 'sink'; readonly quantile: number };
+
+/** Flights of one candidate, in order; numbers start with `first`. */
+export interface Trial {
+  readonly constants: Readonly<Record<string, number>>;
+  readonly first: number;
+  readonly flights: FlightColumns;
+  readonly count: number;
+  readonly landed: number;
+  readonly fired: number;
+  readonly lost: readonly LostFlight[];
+}
+
+export interface TuningFlightsOptions {
+  readonly rule: string;
+  /** Seed of all streams of these flights. */
+  readonly seed: string;
+  readonly threads?: number;
+  readonly chunk?: number;
+  readonly stopSignal: AbortSignal;
+  /** Told of the flights of a call as they come. */
+  readonly onProgress: (progress: Progress) => void;
+}
+
+const KEYS = ['sink', 'ignitionCommanded'];
+
+export class TuningFlights {
+  readonly threads: number;
+  readonly #fleet: Fleet;
+  readonly #options: TuningFlightsOptions;
+  readonly #plan: SamplerPlan = { kind: 'study', flights: Number.MAX_SAFE_INTEGER };
+  readonly #blankRow: (flight: number, row: Float64Array) => void;
+
+  /** Draws independently whatever the study's design, so that any stretch of flights is a sample by itself. */
+  constructor(study: Study, options: TuningFlightsOptions) {
+    const own: Study = { ...study, seed: options.seed, design: 'independent' };
+    this.#options = options;
+    this.#fleet = new Fleet({
+      study: own,
+      ...(options.threads === undefined ? {} : { threads: options.threads }),
+      ...(options.chunk === undefined ? {} : { chunk: options.chunk }),
+    });
+    this.threads = this.#fleet.threads;
+    const sampler = makeSampler(own, this.#plan);
+    const inputs = new Float64Array(CATALOGUE.length);
+    this.#blankRow = (flight, row) => {
+      sampler.draw(flight, inputs);
+      row.set(inputs);
+    };
+  }
+
+  /** @returns null when interrupted before all were flown */
+  async fly(constants: Readonly<Record<string, number>>, first: number, count: number): Promise<Trial | null> {
+    const variation: Variation = { rule: this.#options.rule, constants, plan: this.#plan };
+    const collector = new Collector(KEYS);
+    const report = await this.#fleet.fly({
+      variation,
+      first,
+      stop: { limit: count, checkEvery: null, enough: () => false },
+      onBatch: (batch) => collector.add(batch),
+      onProgress: this.#options.onProgress,
+      blankRow: this.#blankRow,
+      stopSignal: this.#options.stopSignal,
+    });
+    if (report.stoppedBy === 'interrupted') return null;
+    const flights = collector.flights();
+    const fired = column(flights, 'ignitionCommanded').reduce((sum, value) => sum + (value === 1 ? 1 : 0), 0);
+    return { constants, first, flights, count, landed: collector.counts[outcomeIndex('landed')], fired, lost: report.lost };
+  }
+
+  close(): Promise<void> {
+    return this.#fleet.close();
+  }
+}
+
+/** m/s: sample quantile of the touchdown speeds over all flights; one that never touched or has no result counts as the hardest. */
+export function sinkQuantile(trial: Trial, share: number): number {
+  const speeds = Float64Array.from(column(trial.flights, 'sink'), (speed) => (Number.isNaN(speed) ? Number.MAX_VALUE : speed)).sort();
+  const value = quantileSorted(speeds as ArrayLike<number> as number[], share);
+  if (value === undefined) throw new RangeError('a quantile needs flights');
+  return value;
+}
