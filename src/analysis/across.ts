@@ -87,7 +87,8 @@ export function across(
 ): Across {
   const row = CATALOGUE[INPUT_INDEX.get(key) ?? -1];
   if (row === undefined) throw new RangeError(`no input ${key} in the catalogue`);
-  const wanted = Math.min(MOST_BINS, Math.max(1, Math.floor(values.length / LEAST_FLIGHTS)));
+  // No and yes are two bins however few the flights; partition() joins them only where one is next to empty.
+  const wanted = Math.min(MOST_BINS, Math.max(row.type === 'yesNo' ? 2 : 1, Math.floor(values.length / LEAST_FLIGHTS)));
   const { classOf, count } = partition(ranked(values), wanted);
   const members = Array.from({ length: count }, (): number[] => []);
   classOf.forEach((bin, flight) => {

@@ -162,7 +162,9 @@ function factorFor(target: number, nominal: number, fall: (factor: number) => No
     missB = miss(b);
   }
   if (missA > 0 || missB < 0) {
-    throw new UserError(`--spread: no ascent impulse of ${low} to ${high} times the nominal reaches ${target.toFixed(1)} m; give a smaller spread`);
+    throw new UserError(
+      `--spread: no ascent impulse of ${low} to ${high} times the nominal reaches ${target.toFixed(1)} m; give a smaller spread`,
+    );
   }
   for (let i = 0; i < 100; i++) {
     const middle = missA === missB ? (a + b) / 2 : (a * missB - b * missA) / (missB - missA);
@@ -176,7 +178,9 @@ function factorFor(target: number, nominal: number, fall: (factor: number) => No
       missB /= 2;
     }
   }
-  throw new UserError(`--spread: no ascent impulse reaches an apogee of ${target.toFixed(1)} m to ${APOGEE_FINE} m: the apogee jumps there`);
+  throw new UserError(
+    `--spread: no ascent impulse reaches an apogee of ${target.toFixed(1)} m to ${APOGEE_FINE} m: the apogee jumps there`,
+  );
 }
 
 function softest(

@@ -35,18 +35,19 @@ export class RuleCoordinates {
   readonly free: readonly FreeConstant[];
   /** Upper triangle, row by row: metres per unit of each constant. */
   readonly #r: readonly (readonly number[])[];
-  /** The mean lighting height of {@link rule}, m. */
-  readonly height: number;
-
   /**
    * @param rule whose constants are the origin   @param widths m: how far one wants to go along each coordinate. A constant that hardly
    *   moves the heights gets a coordinate such that this much reaches across its whole range
    */
-  constructor(rule: RuleChoice, free: readonly FreeConstant[], onboard: OnboardModel, points: readonly BurnPoint[], widths: readonly number[]) {
+  constructor(
+    rule: RuleChoice,
+    free: readonly FreeConstant[],
+    onboard: OnboardModel,
+    points: readonly BurnPoint[],
+    widths: readonly number[],
+  ) {
     this.rule = rule;
     this.free = free;
-    const heights = lightingHeights(rule, onboard, points);
-    this.height = heights.reduce((sum, height) => sum + height, 0) / heights.length;
     const slopes = free.map(({ key }) => heightSlope(rule, key, onboard, points));
     this.#r = triangle(slopes, (k) => (2 * widths[k]) / (free[k].high - free[k].low)).r;
   }
@@ -111,10 +112,14 @@ const STEPS = 8;
  * The constants within bounds under which the rule lights nearest to given heights, in the mean square: steps of Gauss and Newton, each
  * held within the bounds from the last constant to the first, so that the mean height is met whatever the others may not do.
  */
-export function nearestTo(points: readonly BurnPoint[], rule: RuleChoice, free: readonly FreeConstant[], onboard: OnboardModel): RuleChoice {
+export function nearestTo(
+  points: readonly BurnPoint[],
+  rule: RuleChoice,
+  free: readonly FreeConstant[],
+  onboard: OnboardModel,
+): RuleChoice {
   const held = (value: number, { low, high }: Bounds): number => Math.min(high, Math.max(low, value));
-  const misses = (choice: RuleChoice): number[] =>
-    lightingHeights(choice, onboard, points).map((height, i) => points[i].height - height);
+  const misses = (choice: RuleChoice): number[] => lightingHeights(choice, onboard, points).map((height, i) => points[i].height - height);
   const square = (values: readonly number[]): number => values.reduce((sum, value) => sum + value * value, 0);
   let best = withConstants(rule, Object.fromEntries(free.map((constant) => [constant.key, held(rule.constants[constant.key], constant)])));
   let least = square(misses(best));

@@ -10,6 +10,7 @@
  * (2013) 230-243, for the region; L. W. Schruben and B. H. Margolin, Pseudorandom number assignment in statistically designed simulation
  * experiments, J. American Statistical Association 73 (1978) 504-520, for the common luck.
  */
+import { UserError } from '../errors.ts';
 import { scrambledSobolDimension, sobolPoint } from '../inputs/sobol.ts';
 import { stream } from '../maths/streams.ts';
 import { fitShares, fitValues, greatestWithin, quadraticTerms, type Surface } from '../statistics/quadraticSurface.ts';
@@ -35,7 +36,7 @@ export interface Candidate {
   readonly flights: number;
   readonly landed: number;
   readonly fired: number;
-  /** m/s; only when sink speeds are aimed at. */
+  /** m/s; null unless sink speeds are aimed at, or when fewer than that share touched the ground. */
   readonly sink: number | null;
 }
 
@@ -86,6 +87,7 @@ function candidatesFor(d: number): number {
   return PER_TERM * quadraticTerms(d) + 1;
 }
 
+/** @throws UserError when the bounds leave hardly any of the region */
 export async function searchConstants(options: SearchOptions, fly: FlyCandidate): Promise<Search> {
   const { coordinates, aim, budget } = options;
   const d = coordinates.free.length;
@@ -109,7 +111,8 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
     used += count;
     const { surface, fittedTo } = fit(places, trials, aim);
     const [middle, half] = [centre, halfWidths];
-    const best = greatestWithin(surface, d, (x) => coordinates.within(coordinates.constantsAt(at(middle, half, x)))) ?? new Array<number>(d).fill(0);
+    const best =
+      greatestWithin(surface, d, (x) => coordinates.within(coordinates.constantsAt(at(middle, half, x)))) ?? new Array<number>(d).fill(0);
     const onEdge = best.map((x) => Math.abs(x) > EDGE);
     rounds.push({
       centre,
@@ -127,7 +130,13 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
 
 export function candidate(trial: Trial, aim: Aim): Candidate {
   const sink = aim.kind === 'sink' ? sinkQuantile(trial, aim.quantile) : null;
-  return { constants: trial.constants, flights: trial.count, landed: trial.landed, fired: trial.fired, sink };
+  return {
+    constants: trial.constants,
+    flights: trial.count,
+    landed: trial.landed,
+    fired: trial.fired,
+    sink: sink === Number.MAX_VALUE ? null : sink,
+  };
 }
 
 /** m: a place of the box -1..1 in the rule's coordinates. */
@@ -142,7 +151,8 @@ function candidatesWithin(coordinates: RuleCoordinates, centre: readonly number[
   const places: number[][] = [new Array<number>(d).fill(0)];
   const wanted = candidatesFor(d);
   for (let index = 0; places.length < wanted; index++) {
-    if (index === MOST_TRIES * wanted) throw new RangeError('the bounds leave too little of the region to search in');
+    if (index === MOST_TRIES * wanted)
+      throw new UserError('--bounds: they leave too little of the region to search in; widen them, or hold a constant with equal bounds');
     const place = dimensions.map((dimension) => 2 * sobolPoint(dimension, index) - 1);
     if (coordinates.within(coordinates.constantsAt(at(centre, halfWidths, place)))) places.push(place);
   }
@@ -153,7 +163,8 @@ function fit(places: readonly number[][], trials: readonly Trial[], aim: Aim): {
   const counts = trials.map(({ count }) => count);
   if (aim.kind === 'landed') {
     const landed = trials.map((trial) => trial.landed);
-    if (landed.reduce((sum, k) => sum + k, 0) >= LEAST_LANDINGS) return { surface: fitShares(places, landed, counts), fittedTo: 'landings' };
+    if (landed.reduce((sum, k) => sum + k, 0) >= LEAST_LANDINGS)
+      return { surface: fitShares(places, landed, counts), fittedTo: 'landings' };
     return { surface: fitValues(places, softness(trials, 0.5), counts), fittedTo: 'median sink' };
   }
   return { surface: fitValues(places, softness(trials, aim.quantile), counts), fittedTo: 'sink' };

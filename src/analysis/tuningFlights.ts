@@ -1,12 +1,13 @@
 /** Flights of one rule with any constants, all candidates on the same luck: flight i has the same inputs and noise whatever the constants. */
+
+import { quantileSorted } from 'd3-array';
 import { Fleet, type LostFlight, type Progress } from '../fleet/fleet.ts';
 import type { Variation } from '../flight/kit.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { makeSampler, type SamplerPlan } from '../inputs/sampler.ts';
-import { quantileSorted } from 'd3-array';
 import type { Study } from '../study/study.ts';
 import { Collector } from './collector.ts';
-import { column, type FlightColumns, outcomeIndex } from './flightColumns.ts';
+import { column, countOutcomes, type FlightColumns, outcomeIndex } from './flightColumns.ts';
 
 /** What makes constants good: landings, or a soft `quantile` of the touchdown speeds. */
 export type Aim = { readonly kind: 'landed' } | { readonly kind: 'sink'; readonly quantile: number };
@@ -74,14 +75,35 @@ export class TuningFlights {
       stopSignal: this.#options.stopSignal,
     });
     if (report.stoppedBy === 'interrupted') return null;
-    const flights = collector.flights();
-    const fired = column(flights, 'ignitionCommanded').reduce((sum, value) => sum + (value === 1 ? 1 : 0), 0);
-    return { constants, first, flights, count, landed: collector.counts[outcomeIndex('landed')], fired, lost: report.lost };
+    return trialOf(constants, first, collector.flights(), report.lost);
   }
 
   close(): Promise<void> {
     return this.#fleet.close();
   }
+}
+
+function trialOf(constants: Readonly<Record<string, number>>, first: number, flights: FlightColumns, lost: readonly LostFlight[]): Trial {
+  const landed = countOutcomes(flights.outcome)[outcomeIndex('landed')];
+  const fired = column(flights, 'ignitionCommanded').reduce((sum, value) => sum + (value === 1 ? 1 : 0), 0);
+  return { constants, first, flights, count: flights.outcome.length, landed, fired, lost };
+}
+
+/** The trial's first flights, as if no more had been flown. */
+export function firstFlights(trial: Trial, count: number): Trial {
+  const { outcome, number, columns } = trial.flights;
+  const cut = {
+    outcome: outcome.subarray(0, count),
+    number: number.subarray(0, count),
+    columns: Object.fromEntries(Object.entries(columns).map(([key, values]) => [key, values.subarray(0, count)])),
+  };
+  const { constants, first, lost } = trial;
+  return trialOf(
+    constants,
+    first,
+    cut,
+    lost.filter(({ flight }) => flight < first + count),
+  );
 }
 
 /** m/s: sample quantile of the touchdown speeds over all flights; one that never touched or has no result counts as the hardest. */

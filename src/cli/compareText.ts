@@ -109,7 +109,8 @@ function pairProcedureText({ procedure, flights, verdict, p, adjustedP }: PairAn
 function acrossText({ input, unit, meaning, yesNo, level, bins }: Across): string {
   const to = shown(unit);
   const label = (low: number, high: number): string => {
-    if (low === high) return yesNo ? (low === 1 ? 'yes' : 'no') : plain(low * to.factor);
+    if (yesNo) return low < high ? 'no or yes' : low === 1 ? 'yes' : 'no';
+    if (low === high) return plain(low * to.factor);
     return `${plain(low * to.factor)} to ${plain(high * to.factor)}`;
   };
   const scale = scaleOf(bins.flatMap((bin) => bin.rules));

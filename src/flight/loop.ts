@@ -28,19 +28,20 @@ const ABSURD_RATE = 1e4;
 export class Watch {
   apogee = 0;
   apogeeTime = Number.NaN;
-  tiltRising = 0;
-  tiltFalling = Number.NaN;
-  tiltAscentBurn = 0;
-  tiltLandingBurn = Number.NaN;
+  /** Least cosine of the true tilt from the vertical in each part of the flight; Infinity until that part begins. */
+  cosRising = 1;
+  cosFalling = Number.POSITIVE_INFINITY;
+  cosAscentBurn = 1;
+  cosLandingBurn = Number.POSITIVE_INFINITY;
   rollRate = 0;
-  largestAcceleration = 0;
+  largestAccelerationSquared = 0;
   slowestSink = Number.NaN;
   lostControlRising = false;
   lostControlBurning = false;
   ignitionTime = Number.NaN;
   ignitionHeight = Number.NaN;
   ignitionSpeed = Number.NaN;
-  ignitionTilt = Number.NaN;
+  ignitionCos = Number.POSITIVE_INFINITY;
   believedIgnitionHeight = Number.NaN;
   believedIgnitionSpeed = Number.NaN;
   liftoffDetectedTime = Number.NaN;
@@ -262,7 +263,7 @@ export class FlightLoop {
     watch.ignitionTime = time;
     watch.ignitionHeight = motion.height() + later * (s.vz + 0.5 * later * k1.vz);
     watch.ignitionSpeed = -(s.vz + later * k1.vz);
-    watch.ignitionTilt = Math.acos(clampCosine(axisZ(s)));
+    watch.ignitionCos = axisZ(s);
     const n = computer.navigator;
     watch.believedIgnitionHeight = n.height + wait * (n.v[2] + 0.5 * wait * n.verticalAcceleration);
     watch.believedIgnitionSpeed = -(n.v[2] + wait * n.verticalAcceleration);
@@ -275,19 +276,19 @@ export class FlightLoop {
     const roll = Math.abs(s.wx);
     if (roll > watch.rollRate) watch.rollRate = roll;
     if (motion.hold !== FREE) return;
-    const pull = Math.sqrt(k1.vx * k1.vx + k1.vy * k1.vy + k1.vz * k1.vz);
-    if (pull > watch.largestAcceleration) watch.largestAcceleration = pull;
-    const tilt = Math.acos(clampCosine(axisZ(s)));
-    const lost = tilt > setup.lostControlTilt;
+    const pull = k1.vx * k1.vx + k1.vy * k1.vy + k1.vz * k1.vz;
+    if (pull > watch.largestAccelerationSquared) watch.largestAccelerationSquared = pull;
+    const up = axisZ(s);
+    const lost = up < setup.lostControlCos;
     if (Number.isNaN(watch.apogeeTime)) {
-      if (tilt > watch.tiltRising) watch.tiltRising = tilt;
-    } else if (!(tilt <= watch.tiltFalling)) watch.tiltFalling = tilt;
+      if (up < watch.cosRising) watch.cosRising = up;
+    } else if (up < watch.cosFalling) watch.cosFalling = up;
     if (Number.isNaN(motion.ascentBurnoutTime)) {
-      if (tilt > watch.tiltAscentBurn) watch.tiltAscentBurn = tilt;
+      if (up < watch.cosAscentBurn) watch.cosAscentBurn = up;
       if (lost) watch.lostControlRising = true;
     }
     if (motion.time >= motion.thrustStartTime && motion.time < motion.thrustEndTime) {
-      if (!(tilt <= watch.tiltLandingBurn)) watch.tiltLandingBurn = tilt;
+      if (up < watch.cosLandingBurn) watch.cosLandingBurn = up;
       if (lost) watch.lostControlBurning = true;
       if (watch.contacts === 0) {
         const p = setup.plant;
@@ -361,8 +362,4 @@ export class FlightLoop {
 
 function worst(before: number, now: number): number {
   return now > before || Number.isNaN(before) ? now : before;
-}
-
-function clampCosine(c: number): number {
-  return c > 1 ? 1 : Math.max(c, -1);
 }

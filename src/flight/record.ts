@@ -34,18 +34,18 @@ const READ: Readonly<Record<string, (loop: FlightLoop, setup: FlightSetup) => nu
   believedIgnitionSpeed: (f) => f.watch.believedIgnitionSpeed,
   ignitionHeightError: (f) => f.watch.believedIgnitionHeight - f.watch.ignitionHeight,
   ignitionSpeedError: (f) => f.watch.believedIgnitionSpeed - f.watch.ignitionSpeed,
-  ignitionTilt: (f) => f.watch.ignitionTilt,
+  ignitionTilt: (f) => angle(f.watch.ignitionCos),
   thrustHeight: (f) => f.motion.thrustHeight,
   landingBurnoutHeight: (f) => (f.watch.contactTime < f.motion.thrustEndTime ? Number.NaN : f.motion.landingBurnoutHeight),
   impulseLeft: (f) => f.watch.impulseLeft,
   slowestSink: (f) => f.watch.slowestSink,
-  tiltRising: (f) => f.watch.tiltRising,
-  tiltFalling: (f) => f.watch.tiltFalling,
-  tiltAscentBurn: (f) => f.watch.tiltAscentBurn,
-  tiltLandingBurn: (f) => f.watch.tiltLandingBurn,
+  tiltRising: (f) => angle(f.watch.cosRising),
+  tiltFalling: (f) => angle(f.watch.cosFalling),
+  tiltAscentBurn: (f) => angle(f.watch.cosAscentBurn),
+  tiltLandingBurn: (f) => angle(f.watch.cosLandingBurn),
   rollRate: (f) => f.watch.rollRate,
   saturationShare: (f) => (f.computer.controlTicks === 0 ? Number.NaN : f.computer.saturatedTicks / f.computer.controlTicks),
-  largestAcceleration: (f) => f.watch.largestAcceleration,
+  largestAcceleration: (f) => Math.sqrt(f.watch.largestAccelerationSquared),
   lostControlRising: (f) => Number(f.watch.lostControlRising),
   lostControlBurning: (f) => Number(f.watch.lostControlBurning),
   guardHeld: (f) => Number(f.computer.ignition.guardHeld),
@@ -54,6 +54,11 @@ const READ: Readonly<Record<string, (loop: FlightLoop, setup: FlightSetup) => nu
   casingLeft: (f) => Number(!f.motion.burns.casingAboard),
   stalls: (f) => f.stalls.begun,
 };
+
+/** rad, of a watched cosine; NaN where there was none. */
+function angle(cosine: number): number {
+  return cosine === Number.POSITIVE_INFINITY ? Number.NaN : Math.acos(Math.min(1, Math.max(-1, cosine)));
+}
 
 const READERS = OUTPUTS.map((row) => {
   const read = READ[row.key];

@@ -19,8 +19,8 @@ export interface FlightSetup {
   readonly limits: TouchdownLimits;
   /** m, or Infinity. */
   readonly allowedRadius: number;
-  /** rad */
-  readonly lostControlTilt: number;
+  /** Cosine of the true tilt beyond which control is lost. */
+  readonly lostControlCos: number;
   /** s, true. */
   readonly timeLimit: number;
   /** s, true length of a tick. */
@@ -92,7 +92,7 @@ export function flightSetup(study: Study, tables: StudyTables, choice: RuleChoic
     computer: computerParameters(study, tables, choice, rule, inputs),
     limits: { sink: limits.sink, slide: limits.slide, tilt: limits.tilt },
     allowedRadius: limits.radius ?? Number.POSITIVE_INFINITY,
-    lostControlTilt: limits.lostControlTilt,
+    lostControlCos: Math.cos(limits.lostControlTilt),
     timeLimit: limits.time,
     tick,
     // RK4 leaves its stability region near 2.8 servo time constants a step.

@@ -141,9 +141,10 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
     stopTurning(out);
     return;
   }
-  const fx = sum[0] / mass;
-  const fy = sum[1] / mass;
-  const fz = sum[2] / mass;
+  const perMass = 1 / mass;
+  const fx = sum[0] * perMass;
+  const fy = sum[1] * perMass;
+  const fz = sum[2] * perMass;
   out.vx = r00 * fx + r01 * fy + r02 * fz;
   out.vy = r10 * fx + r11 * fy + r12 * fz;
   out.vz = r20 * fx + r21 * fy + r22 * fz - p.gravity;
@@ -154,8 +155,10 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
   const ia = load.inertiaAxial;
   const it = load.inertiaTransverse;
   out.wx = sum[3] / ia;
-  out.wy = (sum[4] + (it - ia) * wx * wz) / it;
-  out.wz = (sum[5] - (it - ia) * wx * wy) / it;
+  const perInertia = 1 / it;
+  const coupling = (it - ia) * wx;
+  out.wy = (sum[4] + coupling * wz) * perInertia;
+  out.wz = (sum[5] - coupling * wy) * perInertia;
 }
 
 function stopTurning(out: TrueState): void {

@@ -64,7 +64,8 @@ export function fitShares(points: readonly (readonly number[])[], successes: rea
     const weights = p.map((share, i) => Math.max(n[i] * share * (1 - share), LEAST_WEIGHT));
     const working = eta.map((value, i) => value + (k[i] - n[i] * p[i]) / weights[i]);
     const next = Float64Array.from(leastSquares(rows, working, weights).coefficients);
-    const moved = coefficients.length === 0 ? Infinity : next.reduce((most, value, i) => Math.max(most, Math.abs(value - coefficients[i])), 0);
+    const moved =
+      coefficients.length === 0 ? Infinity : next.reduce((most, value, i) => Math.max(most, Math.abs(value - coefficients[i])), 0);
     coefficients = next;
     if (moved < CONVERGED) break;
     const surface = surfaceOf(coefficients);

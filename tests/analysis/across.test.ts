@@ -60,6 +60,9 @@ describe('across', () => {
       [0, 0, 90],
       [1, 1, 10],
     ]);
+    const few = rules.map(({ rule, outcome }) => ({ rule, outcome: outcome.subarray(0, 50) }));
+    expect(across('landing.igniterFails', fails.subarray(0, 50), few).bins.map((bin) => bin.flights)).toEqual([45, 5]);
+    expect(across('landing.igniterFails', fails.subarray(0, 40), few).bins.map(({ low, high }) => [low, high])).toEqual([[0, 1]]);
   });
 
   it('survives a bin without any result', () => {

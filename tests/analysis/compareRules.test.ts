@@ -101,7 +101,7 @@ describe('compareRules', () => {
     } finally {
       await file.close();
     }
-  });
+  }, 180_000);
 
   it('stops at the first look at which every pair is decided', async () => {
     const hopeless = { ...fixedHeight, name: 'too high', constants: { height: 40 } };

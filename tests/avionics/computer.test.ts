@@ -152,7 +152,7 @@ describe('a stall', () => {
     for (const transitionGap of [0, 0.013]) {
       const measured = flown(computerForTests({ transitionGap }), 90, hop(20, 10, 50));
       const oneTick = flown(computerForTests({ transitionGap, afterStallOneTick: true }), 90, hop(20, 10, 50));
-      expect(oneTick.h).toBe(measured.h);
+      near(oneTick.h, measured.h, 1e-13);
     }
   });
 
@@ -165,15 +165,6 @@ describe('a stall', () => {
     const p = computerForTests({ transitionGap: 0.05 });
     const { v } = flown(p, 30, hop(20, 10, 99), (k) => k > 15 && k < 30);
     near(v, 20 * 0.1, 1e-12);
-  });
-});
-
-describe('a wrong clock', () => {
-  it('believes its own tick: with ticks 2 % longer than it thinks, a coast of t s is believed t/1.02 s long', () => {
-    // Samples do not change: only the truth's tick would. The belief is by the believed tick.
-    const { computer } = flown(computerForTests({ tick: 0.01 }), 115, hop(20, 10, 999));
-    near(computer.navigator.v[2], 20 * 1, 1e-11);
-    near(20 * 1 * 1.02 - computer.navigator.v[2], 0.4, 1e-11);
   });
 });
 

@@ -1,0 +1,346 @@
+/** Where truth and belief meet: what the sensors feel, what is watched on the way, timing faults in a whole flight. */
+import { describe, expect, it } from 'vitest';
+import type { FlightLoop, FlightRecorder } from '../../src/flight/loop.ts';
+import { axisZ } from '../../src/flight/motion.ts';
+import { NO_RESULT_REASONS, OUTPUTS } from '../../src/flight/outputs.ts';
+import { StallSchedule } from '../../src/flight/stalls.ts';
+import { FREE, STANDING } from '../../src/plant/rates.ts';
+import { STANDS, type Verdict } from '../../src/plant/touchdown.ts';
+import type { Study } from '../../src/study/study.ts';
+import { near } from '../helpers/near.ts';
+import { flyOne, inputsOf, kitOf, outputsOf, smoothStudy } from '../helpers/oneFlight.ts';
+import { inSpace } from '../helpers/plantForTests.ts';
+import { demoStudy } from '../helpers/studyForTests.ts';
+
+const BASE = smoothStudy();
+const SPUN = { 'air.rollAsymmetry': 0.05, 'ascent.misalignmentY': 0.01, 'imu.offsetY': 0.02, 'imu.offsetZ': -0.03, 'wind.speed': 4 };
+const watching = (tick: FlightRecorder['tick'], contact: FlightRecorder['contact'] = () => undefined): FlightRecorder => ({ tick, contact });
+
+describe('what the sensor feels', () => {
+  it('is the second derivative of its own place, gravity taken off, in body axes', () => {
+    // The sensor’s place at each tick, from the trace of a fine loop without control, and its second difference.
+    const rate = 1000;
+    const fine = smoothStudy({ computer: { ...BASE.computer, rate, transitionGap: 0 }, control: { ...BASE.control, kp: 0, kd: 0, ki: 0 } });
+    const places: number[][] = [];
+    const felt: number[][] = [];
+    const smooth: boolean[] = [];
+    flyOne(fine, SPUN, {
+      recorder: watching((loop, setup) => {
+        const { s, load } = loop.motion;
+        const at = inSpace(s, load.xcg - setup.imuStation, setup.imuY, setup.imuZ);
+        places.push([s.rx + at[0], s.ry + at[1], s.rz + at[2]]);
+        felt.push(inSpace(s, loop.felt[0], loop.felt[1], loop.felt[2]));
+        // While nothing burns the centre of mass stays where it is in the vehicle; that is also when forces have no kinks but the legs’.
+        smooth.push(loop.motion.hold === FREE && load.ascentThrust === 0 && load.landingThrust === 0 && loop.motion.time < 4.6);
+      }),
+    });
+    const errors: number[] = [];
+    for (let k = 2; k < places.length - 2; k++) {
+      if (!smooth.slice(k - 2, k + 3).every(Boolean)) continue;
+      for (let i = 0; i < 3; i++) {
+        const second = (places[k + 1][i] - 2 * places[k][i] + places[k - 1][i]) * rate ** 2;
+        errors.push(Math.abs(felt[k][i] - second - (i === 2 ? 9.80665 : 0)));
+      }
+    }
+    // Forces change by a jerk of some 10 m/s^3 at most between ticks of 1 ms; where the flow passes from nose to tail they have a kink.
+    errors.sort((a, b) => a - b);
+    expect(errors.length).toBeGreaterThan(3000);
+    expect(errors[Math.floor(0.99 * errors.length)]).toBeLessThan(0.003);
+    expect(errors[errors.length - 1]).toBeLessThan(0.03);
+  });
+
+  it('on the pad it is gravity along the axis, and the turning part shows where the sensor sits', () => {
+    const readings: number[][] = [];
+    flyOne(BASE, SPUN, {
+      recorder: watching((loop) => {
+        if (readings.length === 0) readings.push([...loop.felt]);
+      }),
+    });
+    near(readings[0][0], 9.80665, 1e-12);
+    near(Math.hypot(...readings[0].slice(1)), 0, 1e-12);
+  });
+
+  it('a sensor beside the axis of a spinning vehicle feels w^2 r inward', () => {
+    const at = (offset: number) => {
+      const seen: number[][] = [];
+      // No feedback from the reading: gains off.
+      const open = smoothStudy({ control: { ...BASE.control, kp: 0, kd: 0, ki: 0 } });
+      flyOne(open, { 'air.rollAsymmetry': 0.05, 'imu.offsetY': offset, 'imu.offsetZ': 0 }, { recorder: watching((loop) => seen.push([loop.felt[1], loop.motion.s.wx, loop.motion.s.wz])) });
+      return seen;
+    };
+    const [centre, beside] = [at(0), at(0.1)];
+    let spinning = 0;
+    // The first three seconds: the thrust phase, the same in both.
+    for (let k = 50; k < 300; k++) {
+      const [, wx, wz] = beside[k];
+      near(beside[k][0] - centre[k][0], -0.1 * (wx ** 2 + wz ** 2), 1e-9 * (1 + wx ** 2));
+      if (Math.abs(wx) > 2) spinning++;
+    }
+    expect(spinning).toBeGreaterThan(50);
+  });
+});
+
+describe('what is watched', () => {
+  it('apogee is the greatest height, between ticks too', () => {
+    let highest = 0;
+    const f = flyOne(BASE, {}, { recorder: watching((loop) => (highest = Math.max(highest, loop.motion.height()))) });
+    expect(f.out('apogee')).toBeGreaterThanOrEqual(highest);
+    // A tick's g dt^2/8 at most above the highest tick.
+    expect(f.out('apogee') - highest).toBeLessThanOrEqual((12 * 0.01 ** 2) / 8);
+    // Finer ticks find the same top but for the flight’s own dependence on the tick’s length.
+  });
+
+  it('largest acceleration, roll rate and tilts are those of the ticks', () => {
+    const top = { pull: 0, roll: 0, rising: 0, falling: 0, burn: 0 };
+    const f = flyOne(BASE, SPUN, {
+      recorder: watching((loop) => {
+        const { s, k1, hold, time } = loop.motion;
+        top.roll = Math.max(top.roll, Math.abs(s.wx));
+        if (hold !== FREE) return;
+        const tilt = Math.acos(axisZ(s));
+        top.pull = Math.max(top.pull, Math.hypot(k1.vx, k1.vy, k1.vz));
+        if (Number.isNaN(loop.watch.apogeeTime)) top.rising = Math.max(top.rising, tilt);
+        else top.falling = Math.max(top.falling, tilt);
+        if (Number.isNaN(loop.motion.ascentBurnoutTime)) top.burn = Math.max(top.burn, tilt);
+        expect(time).toBeGreaterThan(0);
+      }),
+    });
+    near(f.out('largestAcceleration'), top.pull, 1e-12);
+    near(f.out('rollRate'), top.roll, 1e-12);
+    near(f.out('tiltRising'), top.rising, 1e-12);
+    near(f.out('tiltFalling'), top.falling, 1e-12);
+    near(f.out('tiltAscentBurn'), top.burn, 1e-12);
+  });
+
+  it('ignition: truth and belief of the same tick, or of the instant inside it', () => {
+    const seen: number[] = [];
+    const f = flyOne(BASE, {}, {
+      recorder: watching((loop) => {
+        if (loop.computer.commandWait >= 0) seen.push(loop.motion.time, loop.motion.height(), -loop.motion.s.vz, loop.computer.navigator.height);
+      }),
+    });
+    expect([f.out('ignitionTime'), f.out('ignitionHeight'), f.out('ignitionSpeed'), f.out('believedIgnitionHeight')]).toEqual(seen);
+    expect(f.out('ignitionHeightError')).toBe(f.out('believedIgnitionHeight') - f.out('ignitionHeight'));
+    const inside = flyOne(smoothStudy({ rules: [{ ...BASE.rules[0], insideTick: true }] }));
+    // Inside the tick the believed height, less the way in the lead time, is the rule’s 7 m.
+    near(inside.out('believedIgnitionHeight') - 0.11 * inside.out('believedIgnitionSpeed'), 7, 1e-3);
+    expect(inside.out('ignitionTime')).toBeGreaterThan(f.out('ignitionTime') - 0.01);
+    expect(inside.out('ignitionTime')).toBeLessThan(f.out('ignitionTime'));
+  });
+
+  it('thrust starts one ignition delay after the command, inside a tick', () => {
+    const f = flyOne(BASE, { 'landing.ignitionDelay': 0.1234 });
+    near(f.loop.motion.thrustStartTime, f.out('ignitionTime') + 0.1234, 1e-12);
+    near(f.loop.motion.casingLeftTime, f.out('ignitionTime') + 0.1234 + 0.02, 1e-12);
+  });
+});
+
+describe('timing faults in a whole flight', () => {
+  it('a clock error stretches the true tick, and the belief does not know', () => {
+    for (const clockError of [0.02, -0.02]) {
+      const times: number[] = [];
+      flyOne(BASE, { 'timing.clockError': clockError }, { recorder: watching((loop) => times.push(loop.motion.time)) });
+      times.slice(0, 500).forEach((t, k) => {
+        near(t, k * 0.01 * (1 + clockError), 1e-12 * (1 + t));
+      });
+    }
+    // A slow tick: the same accelerations are believed to last less long, so the apogee is believed lower.
+    const believed = (e: number): number => flyOne(BASE, { 'timing.clockError': e }).out('believedApogee') - flyOne(BASE, { 'timing.clockError': e }).out('apogee');
+    expect(believed(0.02)).toBeLessThan(believed(0) - 1);
+    expect(believed(-0.02)).toBeGreaterThan(believed(0) + 1);
+  });
+
+  it('the late start costs what the model says: acceleration times confirm time in speed, and so in height', () => {
+    // No gap: what is missing is the motion up to detection, and gravity’s belief is exact. Upright, still air, sensor on the axis.
+    const quiet = { 'wind.speed': 0, 'imu.offsetY': 0, 'imu.offsetZ': 0, 'timing.transitionGap': 0 };
+    let atDetection = { v: 0, h: 0 };
+    let worst = 0;
+    flyOne(BASE, quiet, {
+      recorder: watching((loop) => {
+        const { s } = loop.motion;
+        const n = loop.computer.navigator;
+        if (loop.computer.phases.phase === 0) return;
+        if (n.v[2] === 0) atDetection = { v: s.vz, h: loop.motion.height() };
+        if (loop.motion.time > 2.5) return;
+        const since = loop.motion.time - loop.computer.liftoffTime;
+        worst = Math.max(worst, Math.abs(loop.motion.height() - n.height - atDetection.h - atDetection.v * since));
+      }),
+    });
+    expect(atDetection.v).toBeGreaterThan(0.3);
+    // The trapezoid’s own error on a thrust curve with corners: 10 ms, 100 N/s/kg: 1e-2 m/s over a corner at most.
+    expect(worst).toBeLessThan(0.02);
+  });
+
+  it('in a stall nothing runs and commands hold, sensors included; ticks are counted by true time', () => {
+    const study = demoStudy();
+    let stalledTicks = 0;
+    let ticks = 0;
+    let before: number[] = [];
+    const f = flyOne(study, { 'timing.stallRate': 4, 'timing.stallDuration': 0.05 }, {
+      noise: 'stalls',
+      recorder: watching((loop) => {
+        const { computer } = loop;
+        const now = [...computer.sample, computer.navigator.height, computer.control.command1, computer.control.command2, computer.phases.phase];
+        ticks++;
+        if (loop.stalled) {
+          stalledTicks++;
+          expect(now).toEqual(before);
+        }
+        before = now;
+      }),
+    });
+    expect(f.out('stalls')).toBeGreaterThan(10);
+    // Share of time stalled: (1/20)/(1/4 + 1/20) = 1/6, and counted stalls 20/6 a second; wide bounds, one flight.
+    expect(stalledTicks / ticks).toBeGreaterThan(0.05);
+    expect(stalledTicks / ticks).toBeLessThan(0.35);
+  });
+});
+
+describe('the stall schedule', () => {
+  it('is an alternating Poisson process: exponential gaps from the end of the last stall, exponential durations', () => {
+    const uniforms = [0.5, 0.25, 0.1, 0.9];
+    const schedule = new StallSchedule();
+    schedule.reset(() => uniforms.shift() ?? 0.99, 2, 0.3);
+    const start = -0.5 * Math.log(0.5);
+    const end = start - 0.3 * Math.log(0.25);
+    const next = end - 0.5 * Math.log(0.1);
+    for (const [t, expected] of [
+      [0, false],
+      [start - 1e-9, false],
+      [start + 1e-9, true],
+      [end - 1e-9, true],
+      [end + 1e-9, false],
+      [next - 1e-9, false],
+      [next + 1e-9, true],
+    ] as const) expect(schedule.stalled(t)).toBe(expected);
+    expect(schedule.begun).toBe(1);
+  });
+
+  it('counts what has begun, those that fell between two ticks too, and never stalls without rate, duration or stream', () => {
+    const schedule = new StallSchedule();
+    schedule.reset(() => Math.exp(-1), 100, 1e-4);
+    // Gaps of 10 ms and durations of 0.1 ms: in one second 99 have begun and ended.
+    schedule.stalled(1);
+    expect(schedule.begun).toBe(99);
+    for (const [rate, duration] of [
+      [0, 1],
+      [1, 0],
+    ]) {
+      schedule.reset(() => 0.5, rate, duration);
+      expect(schedule.stalled(1e9)).toBe(false);
+      expect(schedule.begun).toBe(0);
+    }
+    schedule.reset(null, 5, 5);
+    expect(schedule.stalled(1e9)).toBe(false);
+  });
+});
+
+describe('contacts and hops', () => {
+  /** Lit so high that the vehicle is slow at the ground, on a sustain a little over the weight, so that it hops. */
+  const strong: Study = smoothStudy({
+    landing: { ...BASE.landing, curve: { time: [0, 0.05, 0.15, 0.64, 0.79, 2, 2.5, 3, 3.5, 6], thrust: [0, 30, 44, 37.7, 9, 9, 10.6, 9, 10.4, 10.4] } },
+    limits: { ...BASE.limits, sink: 6 },
+  });
+  const contactsOf = (study: Study, inputs = {}) => {
+    const seen: { verdict: Verdict; time: number; sink: number }[] = [];
+    const f = flyOne(study, inputs, {
+      recorder: watching(() => undefined, (loop: FlightLoop, verdict) => seen.push({ verdict, time: loop.motion.time, sink: loop.contact.sink })),
+    });
+    return { f, seen };
+  };
+
+  it('one that is lifted by its motor after a good contact hops, and each contact is judged; the worst is kept', () => {
+    const { f, seen } = contactsOf(strong, { 'wind.speed': 0 });
+    expect(f.out('hops')).toBeGreaterThan(0);
+    expect(f.out('contacts')).toBe(seen.length);
+    expect(f.out('contacts')).toBeGreaterThanOrEqual(f.out('hops'));
+    expect(f.out('sink')).toBe(Math.max(...seen.map((c) => c.sink)));
+    expect(f.out('contactTime')).toBe(seen[0].time);
+    for (const c of seen.slice(0, -1)) expect(c.verdict).toBe(STANDS);
+  });
+
+  it('the end of thrust ends a standing flight, at its instant', () => {
+    const f = flyOne(BASE);
+    expect([f.outcome, f.loop.motion.hold]).toEqual(['landed', STANDING]);
+    near(f.out('flightTime'), f.loop.motion.thrustEndTime, 1e-12);
+    expect(f.out('flightTime')).toBeGreaterThan(f.out('contactTime'));
+  });
+
+  it('the eighth good contact ends it, with thrust left', () => {
+    // Thrust that saws across the weight every tenth of a second: a hop each.
+    const time = [0, 0.05, 0.15, 0.64, 0.79];
+    const thrust = [0, 30, 44, 37.7, 9];
+    for (let k = 0; k < 120; k++) {
+      time.push(1 + k * 0.1);
+      thrust.push(k % 2 === 0 ? 8.5 : 10.8);
+    }
+    const sawing = smoothStudy({ landing: { ...BASE.landing, curve: { time, thrust } }, limits: { ...BASE.limits, sink: 8, slide: 8 } });
+    const { f, seen } = contactsOf(sawing, { 'wind.speed': 0, 'wind.gustScale': 0, 'landing.propellantMass': 0.001 });
+    expect(seen.map((c) => c.verdict)).toEqual(Array(8).fill(STANDS));
+    expect(f.out('flightTime')).toBe(seen[7].time);
+    expect(f.out('hops')).toBe(7);
+    expect(f.loop.motion.landingImpulseLeft(f.setup.plant)).toBeGreaterThan(0);
+  });
+
+  it('a standing flight whose landing motor was never commanded ends at its contact', () => {
+    // A drop so low that it lands softly by itself: generous limits, a rule that never fires.
+    const soft = smoothStudy({ limits: { ...BASE.limits, sink: 100, slide: 100, tilt: 3 }, rules: [{ ...BASE.rules[0], constants: { height: -100 } }] });
+    const f = flyOne(soft, { 'wind.speed': 0 });
+    expect([f.outcome, f.out('contacts'), f.out('ignitionCommanded')]).toEqual(['landed', 1, 0]);
+    expect(f.out('flightTime')).toBe(f.out('contactTime'));
+  });
+});
+
+describe('the record', () => {
+  const some = [
+    flyOne(BASE),
+    flyOne(BASE, { 'landing.igniterFails': 1 }),
+    flyOne(BASE, { 'airframe.mass': 20 }),
+    flyOne(smoothStudy({ limits: { ...BASE.limits, time: 3 } })),
+    flyOne(smoothStudy({ rules: [{ ...BASE.rules[0], constants: { height: 30 } }] })),
+  ];
+
+  it('has a number for every row of the table that did happen, NaN for what did not', () => {
+    const happened = (f: (typeof some)[number]): Record<string, boolean> => {
+      const { motion, watch } = f.loop;
+      const contact = watch.contacts > 0;
+      const commanded = f.out('ignitionCommanded') === 1;
+      const lit = f.out('landingThrust') === 1;
+      const left = !Number.isNaN(motion.railExitTime);
+      return {
+        ...Object.fromEntries(['sink', 'slide', 'tilt', 'tiltRate', 'legsLocked', 'landingEast', 'landingNorth', 'landingDistance', 'contactTime'].map((k) => [k, contact])),
+        ...Object.fromEntries(
+          ['ignitionTime', 'ignitionHeight', 'believedIgnitionHeight', 'ignitionSpeed', 'believedIgnitionSpeed', 'ignitionHeightError', 'ignitionSpeedError', 'ignitionTilt'].map((k) => [k, commanded]),
+        ),
+        thrustHeight: lit,
+        slowestSink: lit,
+        tiltLandingBurn: lit,
+        impulseLeft: lit && contact,
+        landingBurnoutHeight: lit && contact && motion.thrustEndTime < watch.contactTime,
+        ascentBurnoutHeight: motion.time > 3.1,
+        apogee: watch.contacts > 0,
+        apogeeTime: watch.contacts > 0,
+        tiltFalling: watch.contacts > 0,
+        believedApogee: watch.contacts > 0,
+        liftoffTime: left,
+        railExitSpeed: left,
+        liftoffDetectedTime: left,
+        saturationShare: left,
+      };
+    };
+    for (const f of some) {
+      const wanted = happened(f);
+      for (const [key, x] of Object.entries(outputsOf(f.row))) expect([key, !Number.isNaN(x)]).toEqual([key, wanted[key] ?? true]);
+    }
+    // Each kind of NaN was seen both ways.
+    for (const key of Object.keys(happened(some[0]))) expect(new Set(some.map((f) => happened(f)[key])), key).toEqual(new Set([true, false]));
+  });
+
+  it('is written in the order of the table after the inputs, which are copied', () => {
+    const inputs = inputsOf(BASE);
+    expect([...some[0].row.slice(0, inputs.length)]).toEqual([...inputs]);
+    expect(some[0].row.length).toBe(inputs.length + OUTPUTS.length);
+    expect(NO_RESULT_REASONS[some[2].out('noResultReason')]).toBe('never left the rail');
+    expect(kitOf(BASE).sampler.flights).toBe(Number.POSITIVE_INFINITY);
+  });
+});
