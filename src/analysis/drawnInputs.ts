@@ -27,7 +27,7 @@ export function drawnInputs(study: Study, flights: FlightColumns): readonly Draw
     const mean = values.reduce((sum, v) => sum + v, 0) / n;
     const sd = n > 1 ? Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (n - 1)) : 0;
     const wanted = moments(asked);
-    const error = Math.sqrt(wanted.variance / n);
+    const error = wanted.sd / Math.sqrt(n);
     return {
       row,
       asked,

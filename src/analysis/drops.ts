@@ -94,6 +94,8 @@ export interface Drops {
   /** null when not one of the drops can be landed softly: a line through crashes is no rule. */
   readonly fits: DropFits | null;
   readonly verdict: Verdict;
+  /** Flights flown to find all this. */
+  readonly flown: number;
 }
 
 /** Places of the first look over all command heights. */
@@ -135,7 +137,14 @@ export function flyDrops(study: Study, options: DropOptions): Drops {
     return share === 0 ? nominal : at(factorFor(apogee * (1 + spread * share), factor, fall));
   });
   const soft = drops.filter((drop) => drop.soft);
-  return { lead, nominal, drops, fits: soft.length === 0 ? null : fits(drops), verdict: verdict(study, flights, drops, nominal) };
+  return {
+    lead,
+    nominal,
+    drops,
+    fits: soft.length === 0 ? null : fits(drops),
+    verdict: verdict(study, flights, drops, nominal),
+    flown: flights.flown,
+  };
 }
 
 /** The drops as a rule sees them. */

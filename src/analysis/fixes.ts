@@ -125,7 +125,8 @@ function holdAt(name: string, text: string): Fix {
   for (const { key, unit, low, high, type } of rows) {
     const read = readQuantity(text, unit);
     if ('problem' in read) problems.push(`--fix: ${key}: read "${text}": ${read.problem}; expected half, perfect or ${expectedOf(unit)}`);
-    else if (!(read.value >= low && read.value <= high)) problems.push(`--fix: ${key}: ${text} is not between ${low} and ${high} ${unit}`.trimEnd());
+    else if (!(read.value >= low && read.value <= high))
+      problems.push(`--fix: ${key}: ${text} is not between ${low} and ${high} ${unit}`.trimEnd());
     else if (type === 'yesNo' && read.value !== 0 && read.value !== 1) problems.push(`--fix: ${key}: read ${text}; expected 0 or 1`);
     else pins[key] = read.value;
   }

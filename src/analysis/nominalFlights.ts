@@ -22,6 +22,8 @@ export interface NominalFlight {
 
 export class NominalFlights {
   readonly onboard: OnboardModel;
+  /** Flights flown so far. */
+  flown = 0;
   readonly #study: Study;
   readonly #tables: StudyTables;
   readonly #nominal: Float64Array;
@@ -52,6 +54,7 @@ export class NominalFlights {
     const setup = flightSetup(this.#study, this.#tables, rule, margin, inputs);
     const loop = this.#loop;
     loop.fly(setup, null, recorder);
+    this.flown++;
     const outputs = new Float64Array(OUTPUTS.length);
     recordOutputs(loop, setup, outputs, 0);
     const { navigator } = loop.computer;

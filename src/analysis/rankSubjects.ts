@@ -102,7 +102,10 @@ export function noiseSubjects(study: Study): readonly Subject[] {
  * Subjects as a variance-based study needs them: correlated inputs in one.
  * @returns the subjects, those that had to be joined joined, and a sentence for each such join
  */
-export function joinCorrelated(study: Study, subjects: readonly Subject[]): { readonly subjects: readonly Subject[]; readonly notes: string[] } {
+export function joinCorrelated(
+  study: Study,
+  subjects: readonly Subject[],
+): { readonly subjects: readonly Subject[]; readonly notes: string[] } {
   const notes: string[] = [];
   let joined = [...subjects];
   for (const { columns } of correlatedGroups(study.correlations)) {

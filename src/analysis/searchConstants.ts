@@ -1,6 +1,6 @@
 /**
  * The search for a rule's best constants when every look at them is noisy. Response surfaces in a region that moves and shrinks: a
- * space-filling set of candidates, all flown on the same luck; a quadratic fitted over them; the region moved to where it is greatest and
+ * space-filling set of candidates, all flown on the same luck; a quadratic fitted over all candidates in it; the region moved to where it is greatest and
  * halved unless that is on its edge; twice as many flights a candidate; and so on. Chosen because the surface is smooth and has one to three
  * coordinates, because a fit over all candidates uses every flight where a comparison of points throws most away, and because flying all
  * candidates on the same luck moves the level of the surface but hardly its shape. Derivatives of a share of landings do not exist flight by
@@ -96,6 +96,7 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
   let centre = new Array<number>(d).fill(0);
   const base = Math.floor(budget / flightsFor(d));
   const rounds: Round[] = [];
+  const seen: { readonly z: readonly number[]; readonly trial: Trial }[] = [];
   let used = 0;
   let flown = 0;
   for (let round = 0; round < ROUNDS; round++) {
@@ -109,8 +110,17 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
       flown += count;
     }
     used += count;
-    const { surface, fittedTo } = fit(places, trials, aim);
     const [middle, half] = [centre, halfWidths];
+    // Candidates of earlier rounds that lie in this region have something to say about it too.
+    const earlier = seen
+      .map(({ z, trial }) => ({ x: z.map((value, k) => (value - middle[k]) / half[k]), trial }))
+      .filter(({ x }) => x.every((value) => Math.abs(value) <= 1));
+    const { surface, fittedTo } = surfaceThrough(
+      [...places, ...earlier.map(({ x }) => x)],
+      [...trials, ...earlier.map(({ trial }) => trial)],
+      aim,
+    );
+    seen.push(...places.map((x, i) => ({ z: at(middle, half, x), trial: trials[i] })));
     const best =
       greatestWithin(surface, d, (x) => coordinates.within(coordinates.constantsAt(at(middle, half, x)))) ?? new Array<number>(d).fill(0);
     const onEdge = best.map((x) => Math.abs(x) > EDGE);
@@ -159,7 +169,11 @@ function candidatesWithin(coordinates: RuleCoordinates, centre: readonly number[
   return places;
 }
 
-function fit(places: readonly number[][], trials: readonly Trial[], aim: Aim): { surface: Surface; fittedTo: Round['fittedTo'] } {
+function surfaceThrough(
+  places: readonly number[][],
+  trials: readonly Trial[],
+  aim: Aim,
+): { surface: Surface; fittedTo: Round['fittedTo'] } {
   const counts = trials.map(({ count }) => count);
   if (aim.kind === 'landed') {
     const landed = trials.map((trial) => trial.landed);

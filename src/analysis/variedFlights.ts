@@ -8,7 +8,6 @@ import { Collector } from './collector.ts';
 import type { FlightColumns } from './flightColumns.ts';
 
 export interface VariedFlightsOptions {
-  readonly rule: string;
   readonly threads?: number;
   readonly chunk?: number;
   readonly stopSignal?: AbortSignal;
@@ -24,6 +23,7 @@ export class VariedFlights {
   readonly threads: number;
   readonly lost: LostInPlan[] = [];
   readonly #study: Study;
+  readonly #rule: string;
   readonly #fleet: Fleet;
   readonly #options: VariedFlightsOptions;
   readonly #variations = new Map<SamplerPlan, Variation>();
@@ -32,8 +32,10 @@ export class VariedFlights {
   #flown = 0;
   #seconds = 0;
 
-  constructor(study: Study, options: VariedFlightsOptions) {
+  /** @param rule name of one of the study's rules */
+  constructor(study: Study, rule: string, options: VariedFlightsOptions) {
     this.#study = study;
+    this.#rule = rule;
     this.#options = options;
     this.#stopSignal = options.stopSignal ?? new AbortController().signal;
     this.#fleet = new Fleet({
@@ -65,7 +67,7 @@ export class VariedFlights {
   async fly(name: string, plan: SamplerPlan, first: number, count: number, keys: readonly string[]): Promise<FlightColumns | null> {
     let variation = this.#variations.get(plan);
     if (variation === undefined) {
-      variation = { rule: this.#options.rule, plan };
+      variation = { rule: this.#rule, plan };
       this.#variations.set(plan, variation);
     }
     const collector = new Collector(keys);

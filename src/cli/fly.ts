@@ -23,7 +23,7 @@ interface FlyCommandOptions extends StudyOptions {
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string, kind: 'results' | 'comparison'): string {
+export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning'): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 

@@ -7,8 +7,11 @@ import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
 import { defineNew } from './new.ts';
+import { defineReport } from './report.ts';
+import { defineRank } from './rank.ts';
 import { defineTables } from './tables.ts';
 import { defineTrace } from './trace.ts';
+import { defineTune } from './tune.ts';
 
 /** 0 done, 1 our fault, 2 the user's input, 130 interrupted. */
 async function main(): Promise<void> {
@@ -25,7 +28,10 @@ async function main(): Promise<void> {
   defineCheck(program);
   defineFly(program);
   defineCompare(program);
+  defineTune(program);
+  defineRank(program);
   defineTrace(program);
+  defineReport(program);
   defineTables(program);
   defineNew(program);
   program.addHelpText(

@@ -112,6 +112,9 @@ export class FlightLoop {
         if (this.#finishedStanding()) return;
         const stop = motion.hold === STANDING && motion.thrustEndTime < end ? motion.thrustEndTime : end;
         if (!motion.advance(p, stop, setup.substeps)) continue;
+        // A state that ran away inside the tick may reach the ground: that is not a contact to be judged.
+        this.reason = this.#unsound();
+        if (this.reason !== '') return;
         const goesOn = this.#touchDown(setup);
         if (recorder !== null) recorder.contact(this, this.verdict);
         if (!goesOn) return;
@@ -345,7 +348,15 @@ export class FlightLoop {
 
   #trouble(setup: FlightSetup): NoResultReason {
     const { motion } = this;
-    const { s } = motion;
+    const unsound = this.#unsound();
+    if (unsound !== '') return unsound;
+    if (motion.hold === AT_REST && !Number.isNaN(motion.ascentBurnoutTime)) return 'never left the rail';
+    if (motion.time >= setup.timeLimit) return 'time limit';
+    return '';
+  }
+
+  #unsound(): NoResultReason {
+    const { s } = this.motion;
     const total = s.rx + s.ry + s.rz + s.vx + s.vy + s.vz + s.qw + s.qx + s.qy + s.qz + s.wx + s.wy + s.wz + s.d1 + s.d2;
     if (!Number.isFinite(total)) return 'state not finite';
     if (
@@ -354,8 +365,6 @@ export class FlightLoop {
       Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz) > ABSURD_RATE
     )
       return 'state absurd';
-    if (motion.hold === AT_REST && !Number.isNaN(motion.ascentBurnoutTime)) return 'never left the rail';
-    if (motion.time >= setup.timeLimit) return 'time limit';
     return '';
   }
 }

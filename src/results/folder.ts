@@ -13,6 +13,8 @@ export const RESULT_FILES = [
   'across.arrow',
   'tuning.json',
   'tuning.arrow',
+  'ranking.json',
+  'ranking.arrow',
   'drops.json',
   'drops.arrow',
   'study.yaml',

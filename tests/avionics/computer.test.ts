@@ -97,7 +97,8 @@ describe('a transition gap', () => {
   });
 
   it('acts continuously: a little more gap, a little less belief', () => {
-    for (const gap of [0.0099, 0.01, 0.0101, 0.024, 0.025]) near(flown(computerForTests({ transitionGap: gap }), 45, hop(20, 10, 99)).v, 20 * (0.3 - gap), 1e-10);
+    for (const gap of [0.0099, 0.01, 0.0101, 0.024, 0.025])
+      near(flown(computerForTests({ transitionGap: gap }), 45, hop(20, 10, 99)).v, 20 * (0.3 - gap), 1e-10);
   });
 
   it('follows every phase change: no navigation, phases, rule, release or control runs in it', () => {
@@ -106,15 +107,24 @@ describe('a transition gap', () => {
     const ran: number[] = [];
     const computer = startedComputer(p);
     // Thrust to tick 40: liftoff 15, coast confirmed from the run that begins at tick 40.
-    feed(computer, p, 0, 600, (k) => [...hop(20, 10, 40)(k), 0, 0, 0, 0.1, 0], (k) => {
-      commands[k] = computer.control.command2;
-      if (computer.ran) ran.push(k);
-    });
+    feed(
+      computer,
+      p,
+      0,
+      600,
+      (k) => [...hop(20, 10, 40)(k), 0, 0, 0, 0.1, 0],
+      (k) => {
+        commands[k] = computer.control.command2;
+        if (computer.ran) ran.push(k);
+      },
+    );
     const idle = Array.from({ length: 601 }, (_, k) => k).filter((k) => !ran.includes(k));
     const { changes } = flown(p, 600, (k) => [...hop(20, 10, 40)(k), 0, 0, 0, 0.1, 0]);
     expect(changes[ASCENT]).toBe(15);
     expect(changes[COAST]).toBe(45);
-    const gaps = [changes[ASCENT], changes[COAST], changes[DESCENT], changes[LANDING]].flatMap((k) => Array.from({ length: 9 }, (_, i) => k + 1 + i));
+    const gaps = [changes[ASCENT], changes[COAST], changes[DESCENT], changes[LANDING]].flatMap((k) =>
+      Array.from({ length: 9 }, (_, i) => k + 1 + i),
+    );
     expect(idle).toEqual(gaps);
     // The rule, which would always fire, is first asked after the gap that follows apogee.
     expect(changes[LANDING]).toBe(changes[DESCENT] + 10);
@@ -275,7 +285,8 @@ describe('the barometer', () => {
 
 describe('steering', () => {
   /** Believed tilt of 0.1 rad about body y from the start: the error about y is -0.1 for good. */
-  const tilted = (changes: Partial<ComputerParameters> = {}) => computerForTests({ kp: 0.2, alignmentY: 0.1, gimbalLimit: 0.5, ...changes });
+  const tilted = (changes: Partial<ComputerParameters> = {}) =>
+    computerForTests({ kp: 0.2, alignmentY: 0.1, gimbalLimit: 0.5, ...changes });
   const course = (p: ComputerParameters, to: number, up = 30) => {
     const computer = startedComputer(p);
     const seen: { phase: number; command: number; integral: number }[] = [];
@@ -327,7 +338,12 @@ describe('steering', () => {
     // Thrust to tick 165, so that the expected second ends before the phase does.
     feed(computer, p, 0, 900, hop(10, 10, 165), (k) => {
       const { phase } = computer.phases;
-      if (phase !== PAD) factors.push({ phase, since: k / 100 - (phase === LANDING ? computer.commandTime : computer.liftoffTime), factor: computer.control.command2 / -0.02 });
+      if (phase !== PAD)
+        factors.push({
+          phase,
+          since: k / 100 - (phase === LANDING ? computer.commandTime : computer.liftoffTime),
+          factor: computer.control.command2 / -0.02,
+        });
     });
     expect(new Set(factors.map((f) => f.phase))).toEqual(new Set([ASCENT, COAST, DESCENT, LANDING]));
     for (const { phase, since, factor } of factors) {

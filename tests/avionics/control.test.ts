@@ -21,7 +21,12 @@ interface Asked {
   readonly factor?: number;
 }
 
-function commanded(p: ComputerParameters, { q, v = [0, 0, 0], rateY = 0, rateZ = 0, factor = 1 }: Asked, control = new AttitudeControl(), integrate = false) {
+function commanded(
+  p: ComputerParameters,
+  { q, v = [0, 0, 0], rateY = 0, rateZ = 0, factor = 1 }: Asked,
+  control = new AttitudeControl(),
+  integrate = false,
+) {
   control.step(p, q, Float64Array.from(v), rateY, rateZ, factor, integrate);
   return control;
 }

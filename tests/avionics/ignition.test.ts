@@ -6,7 +6,17 @@ import type { OnboardModel, RuleMargin } from '../../src/avionics/rules/rule.ts'
 import { computerForTests } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';
 
-const NO_MODEL: OnboardModel = { mass: 1, casingMass: 0, ejectDelay: 0, propellantMass: 0, ignitionDelay: 0, time: [0, 1], thrust: [1, 1], dragConstant: 0, gravity: 9.8 };
+const NO_MODEL: OnboardModel = {
+  mass: 1,
+  casingMass: 0,
+  ejectDelay: 0,
+  propellantMass: 0,
+  ignitionDelay: 0,
+  time: [0, 1],
+  thrust: [1, 1],
+  dragConstant: 0,
+  gravity: 9.8,
+};
 const rule = (kind: string, constants: Record<string, number>): RuleMargin => ruleKind(kind).prepare(constants, NO_MODEL, 0.1);
 
 describe('the rules', () => {

@@ -17,7 +17,8 @@ const sample = (...numbers: number[]): Float64Array => {
   out.set(numbers);
   return out;
 };
-const axis = (n: Navigator): readonly number[] => inSpace(Object.assign(new TrueState(), { qw: n.q[0], qx: n.q[1], qy: n.q[2], qz: n.q[3] }), 1, 0, 0);
+const axis = (n: Navigator): readonly number[] =>
+  inSpace(Object.assign(new TrueState(), { qw: n.q[0], qx: n.q[1], qy: n.q[2], qz: n.q[3] }), 1, 0, 0);
 
 describe('the start', () => {
   it('leans as the nominal rail, turned by the alignment errors about body y and z', () => {

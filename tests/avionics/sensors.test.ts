@@ -1,6 +1,6 @@
 /** What the sensors say of what they feel. */
 import { describe, expect, it } from 'vitest';
-import { barometerReading, laggedHeight, readTriple, reading } from '../../src/avionics/sensors.ts';
+import { barometerReading, laggedHeight, reading, readTriple } from '../../src/avionics/sensors.ts';
 import { NormalNoise } from '../../src/maths/normalNoise.ts';
 import { axesForTests } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';

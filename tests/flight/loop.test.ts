@@ -14,7 +14,10 @@ import { demoStudy } from '../helpers/studyForTests.ts';
 
 const BASE = smoothStudy();
 const SPUN = { 'air.rollAsymmetry': 0.05, 'ascent.misalignmentY': 0.01, 'imu.offsetY': 0.02, 'imu.offsetZ': -0.03, 'wind.speed': 4 };
-const watching = (tick: FlightRecorder['tick'], contact: FlightRecorder['contact'] = () => undefined): FlightRecorder => ({ tick, contact });
+const watching = (tick: FlightRecorder['tick'], contact: FlightRecorder['contact'] = () => undefined): FlightRecorder => ({
+  tick,
+  contact,
+});
 
 describe('what the sensor feels', () => {
   it('is the second derivative of its own place, gravity taken off, in body axes', () => {
@@ -65,7 +68,11 @@ describe('what the sensor feels', () => {
       const seen: number[][] = [];
       // No feedback from the reading: gains off.
       const open = smoothStudy({ control: { ...BASE.control, kp: 0, kd: 0, ki: 0 } });
-      flyOne(open, { 'air.rollAsymmetry': 0.05, 'imu.offsetY': offset, 'imu.offsetZ': 0 }, { recorder: watching((loop) => seen.push([loop.felt[1], loop.motion.s.wx, loop.motion.s.wz])) });
+      flyOne(
+        open,
+        { 'air.rollAsymmetry': 0.05, 'imu.offsetY': offset, 'imu.offsetZ': 0 },
+        { recorder: watching((loop) => seen.push([loop.felt[1], loop.motion.s.wx, loop.motion.s.wz])) },
+      );
       return seen;
     };
     const [centre, beside] = [at(0), at(0.1)];
@@ -114,16 +121,39 @@ describe('what is watched', () => {
 
   it('ignition: truth and belief of the same tick, or of the instant inside it', () => {
     const seen: number[] = [];
-    const f = flyOne(BASE, {}, {
-      recorder: watching((loop) => {
-        if (loop.computer.commandWait >= 0) seen.push(loop.motion.time, loop.motion.height(), -loop.motion.s.vz, loop.computer.navigator.height);
-      }),
-    });
+    const f = flyOne(
+      BASE,
+      {},
+      {
+        recorder: watching((loop) => {
+          if (loop.computer.commandWait >= 0)
+            seen.push(loop.motion.time, loop.motion.height(), -loop.motion.s.vz, loop.computer.navigator.height);
+        }),
+      },
+    );
     expect([f.out('ignitionTime'), f.out('ignitionHeight'), f.out('ignitionSpeed'), f.out('believedIgnitionHeight')]).toEqual(seen);
     expect(f.out('ignitionHeightError')).toBe(f.out('believedIgnitionHeight') - f.out('ignitionHeight'));
     const inside = flyOne(smoothStudy({ rules: [{ ...BASE.rules[0], insideTick: true }] }));
     // Inside the tick the believed height, less the way in the lead time, is the rule’s 7 m.
     near(inside.out('believedIgnitionHeight') - 0.11 * inside.out('believedIgnitionSpeed'), 7, 1e-3);
+    // And truth is that of the same instant: between its two ticks, on a parabola.
+    const ticks: number[][] = [];
+    const wait: number[] = [];
+    flyOne(
+      smoothStudy({ rules: [{ ...BASE.rules[0], insideTick: true }] }),
+      {},
+      {
+        recorder: watching((loop) => {
+          ticks.push([loop.motion.height(), -loop.motion.s.vz]);
+          if (loop.computer.commandWait >= 0) wait.push(ticks.length - 1, loop.computer.commandWait / 0.01);
+        }),
+      },
+    );
+    const [k, part] = wait;
+    expect(part).toBeGreaterThan(0.02);
+    // The parabola's bulge over its chord: g dt^2/8; the speed is a straight line.
+    near(inside.out('ignitionHeight'), ticks[k][0] + part * (ticks[k + 1][0] - ticks[k][0]), 2e-4);
+    near(inside.out('ignitionSpeed'), ticks[k][1] + part * (ticks[k + 1][1] - ticks[k][1]), 1e-4);
     expect(inside.out('ignitionTime')).toBeGreaterThan(f.out('ignitionTime') - 0.01);
     expect(inside.out('ignitionTime')).toBeLessThan(f.out('ignitionTime'));
   });
@@ -145,7 +175,8 @@ describe('timing faults in a whole flight', () => {
       });
     }
     // A slow tick: the same accelerations are believed to last less long, so the apogee is believed lower.
-    const believed = (e: number): number => flyOne(BASE, { 'timing.clockError': e }).out('believedApogee') - flyOne(BASE, { 'timing.clockError': e }).out('apogee');
+    const believed = (e: number): number =>
+      flyOne(BASE, { 'timing.clockError': e }).out('believedApogee') - flyOne(BASE, { 'timing.clockError': e }).out('apogee');
     expect(believed(0.02)).toBeLessThan(believed(0) - 1);
     expect(believed(-0.02)).toBeGreaterThan(believed(0) + 1);
   });
@@ -176,19 +207,29 @@ describe('timing faults in a whole flight', () => {
     let stalledTicks = 0;
     let ticks = 0;
     let before: number[] = [];
-    const f = flyOne(study, { 'timing.stallRate': 4, 'timing.stallDuration': 0.05 }, {
-      noise: 'stalls',
-      recorder: watching((loop) => {
-        const { computer } = loop;
-        const now = [...computer.sample, computer.navigator.height, computer.control.command1, computer.control.command2, computer.phases.phase];
-        ticks++;
-        if (loop.stalled) {
-          stalledTicks++;
-          expect(now).toEqual(before);
-        }
-        before = now;
-      }),
-    });
+    const f = flyOne(
+      study,
+      { 'timing.stallRate': 4, 'timing.stallDuration': 0.05 },
+      {
+        noise: 'stalls',
+        recorder: watching((loop) => {
+          const { computer } = loop;
+          const now = [
+            ...computer.sample,
+            computer.navigator.height,
+            computer.control.command1,
+            computer.control.command2,
+            computer.phases.phase,
+          ];
+          ticks++;
+          if (loop.stalled) {
+            stalledTicks++;
+            expect(now).toEqual(before);
+          }
+          before = now;
+        }),
+      },
+    );
     expect(f.out('stalls')).toBeGreaterThan(10);
     // Share of time stalled: (1/20)/(1/4 + 1/20) = 1/6, and counted stalls 20/6 a second; wide bounds, one flight.
     expect(stalledTicks / ticks).toBeGreaterThan(0.05);
@@ -212,7 +253,8 @@ describe('the stall schedule', () => {
       [end + 1e-9, false],
       [next - 1e-9, false],
       [next + 1e-9, true],
-    ] as const) expect(schedule.stalled(t)).toBe(expected);
+    ] as const)
+      expect(schedule.stalled(t)).toBe(expected);
     expect(schedule.begun).toBe(1);
   });
 
@@ -238,13 +280,19 @@ describe('the stall schedule', () => {
 describe('contacts and hops', () => {
   /** Lit so high that the vehicle is slow at the ground, on a sustain a little over the weight, so that it hops. */
   const strong: Study = smoothStudy({
-    landing: { ...BASE.landing, curve: { time: [0, 0.05, 0.15, 0.64, 0.79, 2, 2.5, 3, 3.5, 6], thrust: [0, 30, 44, 37.7, 9, 9, 10.6, 9, 10.4, 10.4] } },
+    landing: {
+      ...BASE.landing,
+      curve: { time: [0, 0.05, 0.15, 0.64, 0.79, 2, 2.5, 3, 3.5, 6], thrust: [0, 30, 44, 37.7, 9, 9, 10.6, 9, 10.4, 10.4] },
+    },
     limits: { ...BASE.limits, sink: 6 },
   });
   const contactsOf = (study: Study, inputs = {}) => {
     const seen: { verdict: Verdict; time: number; sink: number }[] = [];
     const f = flyOne(study, inputs, {
-      recorder: watching(() => undefined, (loop: FlightLoop, verdict) => seen.push({ verdict, time: loop.motion.time, sink: loop.contact.sink })),
+      recorder: watching(
+        () => undefined,
+        (loop: FlightLoop, verdict) => seen.push({ verdict, time: loop.motion.time, sink: loop.contact.sink }),
+      ),
     });
     return { f, seen };
   };
@@ -257,6 +305,42 @@ describe('contacts and hops', () => {
     expect(f.out('sink')).toBe(Math.max(...seen.map((c) => c.sink)));
     expect(f.out('contactTime')).toBe(seen[0].time);
     for (const c of seen.slice(0, -1)) expect(c.verdict).toBe(STANDS);
+  });
+
+  it('the slowest sink is that before any contact', () => {
+    let slowest = Number.POSITIVE_INFINITY;
+    const f = flyOne(
+      strong,
+      { 'wind.speed': 0 },
+      {
+        recorder: watching((loop) => {
+          const { motion, watch } = loop;
+          if (watch.contacts === 0 && motion.time >= motion.thrustStartTime) slowest = Math.min(slowest, -motion.s.vz);
+        }),
+      },
+    );
+    expect(f.out('contacts')).toBeGreaterThan(1);
+    expect(f.out('slowestSink')).toBe(slowest);
+  });
+
+  it('a sink over the limit after a good contact was lit too high, however narrowly the first was good', () => {
+    // Still braking hard at the first contact: within the limit there, beyond it on the tick before; then thrown up and dropped, still burning.
+    const curve = { time: [0, 0.05, 0.15, 0.84, 0.99, 30], thrust: [0, 30, 44, 37.7, 1, 1] };
+    const thrower = (sink: number): Study =>
+      smoothStudy({
+        landing: { ...BASE.landing, curve },
+        limits: { ...BASE.limits, sink, slide: 99, tilt: 1.5 },
+        rules: [{ ...BASE.rules[0], constants: { height: 4.5 } }],
+      });
+    const still = { 'wind.speed': 0, 'landing.propellantMass': 0.001 };
+    const free = contactsOf(thrower(99), still);
+    const narrow = 0.5 * (free.seen[0].sink + free.f.out('slowestSink'));
+    expect(free.f.out('slowestSink')).toBeGreaterThan(free.seen[0].sink);
+    const { f, seen } = contactsOf(thrower(narrow), still);
+    expect(seen.map((c) => c.sink > narrow)).toEqual([false, true]);
+    expect(f.out('slowestSink')).toBeGreaterThan(narrow);
+    expect(f.loop.motion.time).toBeLessThan(f.loop.motion.thrustEndTime);
+    expect(f.outcome).toBe('lit too high');
   });
 
   it('the end of thrust ends a standing flight, at its instant', () => {
@@ -284,7 +368,10 @@ describe('contacts and hops', () => {
 
   it('a standing flight whose landing motor was never commanded ends at its contact', () => {
     // A drop so low that it lands softly by itself: generous limits, a rule that never fires.
-    const soft = smoothStudy({ limits: { ...BASE.limits, sink: 100, slide: 100, tilt: 3 }, rules: [{ ...BASE.rules[0], constants: { height: -100 } }] });
+    const soft = smoothStudy({
+      limits: { ...BASE.limits, sink: 100, slide: 100, tilt: 3 },
+      rules: [{ ...BASE.rules[0], constants: { height: -100 } }],
+    });
     const f = flyOne(soft, { 'wind.speed': 0 });
     expect([f.outcome, f.out('contacts'), f.out('ignitionCommanded')]).toEqual(['landed', 1, 0]);
     expect(f.out('flightTime')).toBe(f.out('contactTime'));
@@ -308,9 +395,23 @@ describe('the record', () => {
       const lit = f.out('landingThrust') === 1;
       const left = !Number.isNaN(motion.railExitTime);
       return {
-        ...Object.fromEntries(['sink', 'slide', 'tilt', 'tiltRate', 'legsLocked', 'landingEast', 'landingNorth', 'landingDistance', 'contactTime'].map((k) => [k, contact])),
         ...Object.fromEntries(
-          ['ignitionTime', 'ignitionHeight', 'believedIgnitionHeight', 'ignitionSpeed', 'believedIgnitionSpeed', 'ignitionHeightError', 'ignitionSpeedError', 'ignitionTilt'].map((k) => [k, commanded]),
+          ['sink', 'slide', 'tilt', 'tiltRate', 'legsLocked', 'landingEast', 'landingNorth', 'landingDistance', 'contactTime'].map((k) => [
+            k,
+            contact,
+          ]),
+        ),
+        ...Object.fromEntries(
+          [
+            'ignitionTime',
+            'ignitionHeight',
+            'believedIgnitionHeight',
+            'ignitionSpeed',
+            'believedIgnitionSpeed',
+            'ignitionHeightError',
+            'ignitionSpeedError',
+            'ignitionTilt',
+          ].map((k) => [k, commanded]),
         ),
         thrustHeight: lit,
         slowestSink: lit,
@@ -333,7 +434,8 @@ describe('the record', () => {
       for (const [key, x] of Object.entries(outputsOf(f.row))) expect([key, !Number.isNaN(x)]).toEqual([key, wanted[key] ?? true]);
     }
     // Each kind of NaN was seen both ways.
-    for (const key of Object.keys(happened(some[0]))) expect(new Set(some.map((f) => happened(f)[key])), key).toEqual(new Set([true, false]));
+    for (const key of Object.keys(happened(some[0])))
+      expect(new Set(some.map((f) => happened(f)[key])), key).toEqual(new Set([true, false]));
   });
 
   it('is written in the order of the table after the inputs, which are copied', () => {

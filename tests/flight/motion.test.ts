@@ -17,24 +17,32 @@ describe('in a vacuum, with no motor', () => {
 
   it('energy, angular momentum in space and the speed along the ground stay', () => {
     fc.assert(
-      fc.property(number(-20, 20), number(-20, 20), number(-20, 20), number(-8, 8), number(-5, 5), number(-5, 5), (vx, vy, vz, wx, wy, wz) => {
-        const motion = freeMotion(p, { ...UPRIGHT, rz: 2000, vx, vy, vz, wx, wy, wz });
-        const spin = (): number => 0.5 * (0.002 * motion.s.wx ** 2 + 0.05 * (motion.s.wy ** 2 + motion.s.wz ** 2));
-        const energy = (): number => 0.5 * (motion.s.vx ** 2 + motion.s.vy ** 2 + motion.s.vz ** 2) + p.gravity * motion.s.rz;
-        const before = { e: energy(), spin: spin(), h: spaceMomentum(motion.s, 0.002, 0.05) };
-        flyTo(motion, p, 3);
-        // Uniform gravity is exact: rounding only, at heights of 2 km.
-        near(energy(), before.e, 1e-9);
-        near(motion.s.vx, vx, 1e-14 * 30);
-        near(motion.s.vy, vy, 1e-14 * 30);
-        // RK4 at 10 ms and up to 11 rad/s: (w h)^5/120 a step in phase, 300 steps.
-        const scale = 4e-5 * Math.hypot(...before.h) + 1e-15;
-        near(spin(), before.spin, 1e-5 * before.spin + 1e-15);
-        spaceMomentum(motion.s, 0.002, 0.05).forEach((x, i) => {
-          near(x, before.h[i], scale);
-        });
-        near(motion.s.wx, wx, 0);
-      }),
+      fc.property(
+        number(-20, 20),
+        number(-20, 20),
+        number(-20, 20),
+        number(-8, 8),
+        number(-5, 5),
+        number(-5, 5),
+        (vx, vy, vz, wx, wy, wz) => {
+          const motion = freeMotion(p, { ...UPRIGHT, rz: 2000, vx, vy, vz, wx, wy, wz });
+          const spin = (): number => 0.5 * (0.002 * motion.s.wx ** 2 + 0.05 * (motion.s.wy ** 2 + motion.s.wz ** 2));
+          const energy = (): number => 0.5 * (motion.s.vx ** 2 + motion.s.vy ** 2 + motion.s.vz ** 2) + p.gravity * motion.s.rz;
+          const before = { e: energy(), spin: spin(), h: spaceMomentum(motion.s, 0.002, 0.05) };
+          flyTo(motion, p, 3);
+          // Uniform gravity is exact: rounding only, at heights of 2 km.
+          near(energy(), before.e, 1e-9);
+          near(motion.s.vx, vx, 1e-14 * 30);
+          near(motion.s.vy, vy, 1e-14 * 30);
+          // RK4 at 10 ms and up to 11 rad/s: (w h)^5/120 a step in phase, 300 steps.
+          const scale = 4e-5 * Math.hypot(...before.h) + 1e-15;
+          near(spin(), before.spin, 1e-5 * before.spin + 1e-15);
+          spaceMomentum(motion.s, 0.002, 0.05).forEach((x, i) => {
+            near(x, before.h[i], scale);
+          });
+          near(motion.s.wx, wx, 0);
+        },
+      ),
       { seed: 11, numRuns: 100 },
     );
   });

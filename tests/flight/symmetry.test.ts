@@ -114,7 +114,16 @@ describe('the mirror', () => {
 describe('a quarter turn about the vertical', () => {
   // With an upright rail the vehicle’s own y looks east whatever the azimuth: here the rail leans, nothing of the vehicle is skew, and
   // its four legs come over each other.
-  const plain: Readonly<Record<string, number>> = { 'rail.tilt': 0.02, 'rail.azimuth': 1.1, 'wind.speed': 3, 'wind.direction': 4, 'ground.slope': 0.03, 'ground.azimuth': 2.2, 'imu.offsetY': 0, 'imu.offsetZ': 0 };
+  const plain: Readonly<Record<string, number>> = {
+    'rail.tilt': 0.02,
+    'rail.azimuth': 1.1,
+    'wind.speed': 3,
+    'wind.direction': 4,
+    'ground.slope': 0.03,
+    'ground.azimuth': 2.2,
+    'imu.offsetY': 0,
+    'imu.offsetZ': 0,
+  };
   const turned = { ...plain, 'rail.azimuth': 1.1 + Math.PI / 2, 'wind.direction': 4 + Math.PI / 2, 'ground.azimuth': 2.2 + Math.PI / 2 };
   const a = flyOne(legsAt(0.3), plain);
   const b = flyOne(legsAt(0.3), turned);

@@ -53,10 +53,26 @@ describe('a noise stream', () => {
     const z = drawn('moments', n);
     const mean = (f: (x: number, i: number) => number): number => z.reduce((sum, x, i) => sum + f(x, i), 0) / n;
     // Four standard errors, false alarm 6e-5: variances of z, z^2, z^4 and z z' are 1, 2, 96, 1.
-    near(mean((x) => x), 0, 4 * Math.sqrt(1 / n));
-    near(mean((x) => x ** 2), 1, 4 * Math.sqrt(2 / n));
-    near(mean((x) => x ** 4), 3, 4 * Math.sqrt(96 / n));
-    near(mean((x, i) => x * z[(i + 1) % n]), 0, 4 * Math.sqrt(1 / n));
+    near(
+      mean((x) => x),
+      0,
+      4 * Math.sqrt(1 / n),
+    );
+    near(
+      mean((x) => x ** 2),
+      1,
+      4 * Math.sqrt(2 / n),
+    );
+    near(
+      mean((x) => x ** 4),
+      3,
+      4 * Math.sqrt(96 / n),
+    );
+    near(
+      mean((x, i) => x * z[(i + 1) % n]),
+      0,
+      4 * Math.sqrt(1 / n),
+    );
   });
 
   it('refuses to give a number before it is named', () => {

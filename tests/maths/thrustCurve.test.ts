@@ -5,7 +5,10 @@ import { type CurveTable, curveTable, impulseIn, pieceAfter, thrustAt, thrustIn 
 import { near } from '../helpers/near.ts';
 
 const anyCurve = fc
-  .array(fc.tuple(fc.double({ min: 0.01, max: 1, noNaN: true }), fc.double({ min: 0, max: 50, noNaN: true })), { minLength: 2, maxLength: 8 })
+  .array(fc.tuple(fc.double({ min: 0.01, max: 1, noNaN: true }), fc.double({ min: 0, max: 50, noNaN: true })), {
+    minLength: 2,
+    maxLength: 8,
+  })
   .map((steps) => {
     let t = -0.01;
     return curveTable(

@@ -21,7 +21,14 @@ const ascent: TrueMotor = motorForTests({
   gyrationTransverse: (3 * RADIUS ** 2 + LENGTH ** 2) / 12,
 });
 const landing: TrueMotor = { ...ascent, casingMass: 0.028, propellantMass: 0.031, station: 0.71 };
-const P = plantForTests({ airframeMass: 0.93, airframeStation: 0.56, airframeInertiaAxial: 0.0017, airframeInertiaTransverse: 0.043, ascent, landing });
+const P = plantForTests({
+  airframeMass: 0.93,
+  airframeStation: 0.56,
+  airframeInertiaAxial: 0.0017,
+  airframeInertiaTransverse: 0.043,
+  ascent,
+  landing,
+});
 
 /** Where the burns stand at a time; landing motor lit at `lit`. */
 function burnsAt(p: PlantParameters, time: number, lit = Number.POSITIVE_INFINITY, casingAboard = true): Burns {
@@ -51,7 +58,10 @@ describe('the load', () => {
     const load = loaded(P, 0);
     near10(load.mass, m);
     near10(load.xcg, x);
-    near10(load.inertiaAxial, parts.reduce((s, p) => s + p.ia, 0));
+    near10(
+      load.inertiaAxial,
+      parts.reduce((s, p) => s + p.ia, 0),
+    );
     near(load.inertiaTransverse, aboutNose - m * x ** 2, 1e-14);
     expect([load.ascentThrust, load.landingThrust, load.ascentFlow, load.landingFlow]).toEqual([0, 0, 0, 0]);
   });

@@ -32,7 +32,11 @@ function expected(s: TrueState, load: Load, held: Held, p: PlantParameters): { v
     { size: p.area * held.legShare * p.normalLegs, speed: Math.abs(u), x: p.normalLegsStation },
   ];
   let force: V = [-0.5 * rho * p.area * ((nose ? p.axialNose : p.axialTail) + held.legShare * p.axialLegs) * Math.abs(u) * u, 0, 0];
-  let moment: V = [0.5 * rho * u * Math.abs(u) * p.area * p.diameter * p.rollAsymmetry + 0.25 * rho * V * p.area * p.diameter ** 2 * p.rollDamping * s.wx, 0, 0];
+  let moment: V = [
+    0.5 * rho * u * Math.abs(u) * p.area * p.diameter * p.rollAsymmetry + 0.25 * rho * V * p.area * p.diameter ** 2 * p.rollDamping * s.wx,
+    0,
+    0,
+  ];
   for (const { size, speed, x } of lateral) {
     const f = times(-0.5 * rho * size * speed, side);
     force = plus(force, f);
@@ -80,21 +84,57 @@ const P = plantForTests({
 
 const number = (low: number, high: number) => fc.double({ min: low, max: high, noNaN: true });
 const anyState = fc
-  .record({ rz: number(0, 500), vx: number(-30, 30), vy: number(-30, 30), vz: number(-60, 60), wx: number(-15, 15), wy: number(-8, 8), wz: number(-8, 8), d1: number(-0.09, 0.09), d2: number(-0.09, 0.09), turn: fc.tuple(number(-1, 1), number(-1, 1), number(-1, 1), number(-1, 1)) })
+  .record({
+    rz: number(0, 500),
+    vx: number(-30, 30),
+    vy: number(-30, 30),
+    vz: number(-60, 60),
+    wx: number(-15, 15),
+    wy: number(-8, 8),
+    wz: number(-8, 8),
+    d1: number(-0.09, 0.09),
+    d2: number(-0.09, 0.09),
+    turn: fc.tuple(number(-1, 1), number(-1, 1), number(-1, 1), number(-1, 1)),
+  })
   .filter(({ turn }) => Math.hypot(...turn) > 0.1)
   .map(({ turn, ...rest }) => {
     const [qw, qx, qy, qz] = turn.map((x) => x / Math.hypot(...turn));
     return Object.assign(new TrueState(), rest, { qw, qx, qy, qz });
   });
 const anyHeld = fc
-  .record({ windX: number(-8, 8), windY: number(-8, 8), windZ: number(-3, 3), density: number(0.8, 1.3), densitySlope: number(-2e-4, 0), z: number(0, 500), legShare: number(0, 1), command1: number(-0.1, 0.1), command2: number(-0.1, 0.1) })
+  .record({
+    windX: number(-8, 8),
+    windY: number(-8, 8),
+    windZ: number(-3, 3),
+    density: number(0.8, 1.3),
+    densitySlope: number(-2e-4, 0),
+    z: number(0, 500),
+    legShare: number(0, 1),
+    command1: number(-0.1, 0.1),
+    command2: number(-0.1, 0.1),
+  })
   .map((h) => Object.assign(new Held(), h));
 const anyLoad = fc
-  .record({ ascentThrust: number(0, 30), landingThrust: number(0, 40), ascentFlow: number(0, 0.02), landingFlow: number(0, 0.02), mass: number(0.5, 2), xcg: number(0.4, 0.7), inertiaAxial: number(5e-4, 3e-3), inertiaTransverse: number(0.02, 0.08) })
+  .record({
+    ascentThrust: number(0, 30),
+    landingThrust: number(0, 40),
+    ascentFlow: number(0, 0.02),
+    landingFlow: number(0, 0.02),
+    mass: number(0.5, 2),
+    xcg: number(0.4, 0.7),
+    inertiaAxial: number(5e-4, 3e-3),
+    inertiaTransverse: number(0.02, 0.08),
+  })
   .map((l) => Object.assign(new Load(), l));
 const unlit = Object.assign(new Load(), { mass: 1.04, xcg: 0.58, inertiaAxial: 0.0017, inertiaTransverse: 0.05 });
 
-function derived(s: TrueState, load: Load, held: Held, p: PlantParameters, hold: typeof FREE | typeof ON_RAIL | typeof AT_REST | typeof STANDING = FREE): TrueState {
+function derived(
+  s: TrueState,
+  load: Load,
+  held: Held,
+  p: PlantParameters,
+  hold: typeof FREE | typeof ON_RAIL | typeof AT_REST | typeof STANDING = FREE,
+): TrueState {
   const out = new TrueState();
   rates(out, s, load, held, p, hold, new Float64Array(6));
   return out;
@@ -126,7 +166,12 @@ describe('rates in free flight', () => {
         near(s.qw * out.qw + s.qx * out.qx + s.qy * out.qy + s.qz * out.qz, 0, 1e-14);
         const h = 1e-6;
         const moved = (sign: number): TrueState =>
-          Object.assign(new TrueState(), { qw: s.qw + sign * h * out.qw, qx: s.qx + sign * h * out.qx, qy: s.qy + sign * h * out.qy, qz: s.qz + sign * h * out.qz });
+          Object.assign(new TrueState(), {
+            qw: s.qw + sign * h * out.qw,
+            qx: s.qx + sign * h * out.qx,
+            qy: s.qy + sign * h * out.qy,
+            qz: s.qz + sign * h * out.qz,
+          });
         const rate = inSpace(s, ...cross([s.wx, s.wy, s.wz], [1, 0, 0]));
         const [after, before] = [inSpace(moved(1), 1, 0, 0), inSpace(moved(-1), 1, 0, 0)];
         // Central difference: rounding eps/h.
@@ -150,7 +195,9 @@ describe('rates in free flight', () => {
         const turning = derived(s, unlit, held, plain);
         expect((turning.wx - out.wx) * s.wx).toBeLessThanOrEqual(0);
         const gyroscopic = ((unlit.inertiaTransverse - unlit.inertiaAxial) / unlit.inertiaTransverse) * s.wx;
-        expect((turning.wy - out.wy - gyroscopic * s.wz) * s.wy + (turning.wz - out.wz + gyroscopic * s.wy) * s.wz).toBeLessThanOrEqual(1e-12);
+        expect((turning.wy - out.wy - gyroscopic * s.wz) * s.wy + (turning.wz - out.wz + gyroscopic * s.wy) * s.wz).toBeLessThanOrEqual(
+          1e-12,
+        );
       }),
       { seed: 8, numRuns: 300 },
     );
@@ -178,7 +225,8 @@ describe('rates in free flight', () => {
   });
 
   it('use the axial coefficient of the side the flow comes from, and the legs by their share', () => {
-    const side = (vx: number, legShare: number): number => derived(level({ vx }), unlit, Object.assign(new Held(), { density: 1.2, legShare }), P).vx;
+    const side = (vx: number, legShare: number): number =>
+      derived(level({ vx }), unlit, Object.assign(new Held(), { density: 1.2, legShare }), P).vx;
     const q = (0.5 * 1.2 * 0.007 * 900) / 1.04;
     near(side(30, 0), -q * 0.55, 1e-14);
     near(side(-30, 0), q * 0.95, 1e-14);
@@ -208,7 +256,13 @@ describe('what holds the vehicle', () => {
   const lit = Object.assign(new Load(), unlit, { ascentThrust: 20 });
   it('at rest or standing nothing moves but the servos', () => {
     for (const hold of [AT_REST, STANDING] as const) {
-      const out = derived(Object.assign(new TrueState(), { vx: 3, wx: 1 }), lit, Object.assign(new Held(), { command1: 0.01, command2: -1 }), P, hold);
+      const out = derived(
+        Object.assign(new TrueState(), { vx: 3, wx: 1 }),
+        lit,
+        Object.assign(new Held(), { command1: 0.01, command2: -1 }),
+        P,
+        hold,
+      );
       near(out.d1, 0.01 / 0.025, 1e-15);
       expect(out.d2).toBe(-P.servoRate);
       expect(Object.entries(out).filter(([key, x]) => !key.startsWith('d') && x !== 0)).toEqual([]);

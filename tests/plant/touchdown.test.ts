@@ -41,29 +41,40 @@ const judged = (s: TrueState, p = P, share = 1) => {
   const contact = emptyContact();
   return { verdict: judgeContact(contact, s, LOAD, share, p, LIMITS), contact };
 };
-const failing = (...legs: number[]): PlantParameters => ({ ...P, legFails: Uint8Array.from([0, 1, 2, 3], (i) => (legs.includes(i) ? 1 : 0)) });
+const failing = (...legs: number[]): PlantParameters => ({
+  ...P,
+  legFails: Uint8Array.from([0, 1, 2, 3], (i) => (legs.includes(i) ? 1 : 0)),
+});
 
 describe('clearance', () => {
   it('is that of the lowest of feet and nose tip, for any attitude, slope and deployment', () => {
     const number = (low: number, high: number) => fc.double({ min: low, max: high, noNaN: true });
     fc.assert(
-      fc.property(number(0, 3.14), number(0, 7), number(0, 0.5), number(0, 7), number(0, 1), number(-2, 5), (tilt, azimuth, angle, falls, share, rz) => {
-        const p = { ...P, ...slope(angle, falls) };
-        const s = leaning(tilt, azimuth, { rx: 1.3, ry: -0.4, rz });
-        const foot = 0.9 + share * 0.05;
-        // Point by point in the local frame; undeployed feet are at the middle of the base.
-        const points = [
-          [XCG, 0, 0],
-          ...[0, 1, 2, 3].map((i) => [XCG - foot, share * 0.3 * Math.cos((i * Math.PI) / 2), share * 0.3 * Math.sin((i * Math.PI) / 2)]),
-        ];
-        const heights = points.map(([x, y, z]) => {
-          const r = inSpace(s, x, y, z);
-          return (r[0] + 1.3) * p.groundX + (r[1] - 0.4) * p.groundY + (r[2] + rz) * p.groundZ;
-        });
-        near(clearance(s, XCG, share, p), Math.min(...heights), 1e-14 * 10);
-        const centre = 1.3 * p.groundX - 0.4 * p.groundY + rz * p.groundZ;
-        expect(centre - clearance(s, XCG, share, p)).toBeLessThanOrEqual(reach(XCG, p) + 1e-14);
-      }),
+      fc.property(
+        number(0, 3.14),
+        number(0, 7),
+        number(0, 0.5),
+        number(0, 7),
+        number(0, 1),
+        number(-2, 5),
+        (tilt, azimuth, angle, falls, share, rz) => {
+          const p = { ...P, ...slope(angle, falls) };
+          const s = leaning(tilt, azimuth, { rx: 1.3, ry: -0.4, rz });
+          const foot = 0.9 + share * 0.05;
+          // Point by point in the local frame; undeployed feet are at the middle of the base.
+          const points = [
+            [XCG, 0, 0],
+            ...[0, 1, 2, 3].map((i) => [XCG - foot, share * 0.3 * Math.cos((i * Math.PI) / 2), share * 0.3 * Math.sin((i * Math.PI) / 2)]),
+          ];
+          const heights = points.map(([x, y, z]) => {
+            const r = inSpace(s, x, y, z);
+            return (r[0] + 1.3) * p.groundX + (r[1] - 0.4) * p.groundY + (r[2] + rz) * p.groundZ;
+          });
+          near(clearance(s, XCG, share, p), Math.min(...heights), 1e-14 * 10);
+          const centre = 1.3 * p.groundX - 0.4 * p.groundY + rz * p.groundZ;
+          expect(centre - clearance(s, XCG, share, p)).toBeLessThanOrEqual(reach(XCG, p) + 1e-14);
+        },
+      ),
       { seed: 10, numRuns: 500 },
     );
   });
@@ -168,7 +179,13 @@ describe('the checks, in order', () => {
   it('more legs of the same radius stand more', () => {
     const withLegs = (n: number): PlantParameters => {
       const turns = Array.from({ length: n }, (_, i) => (2 * Math.PI * i) / n);
-      return { ...P, legCount: n, legCos: Float64Array.from(turns, Math.cos), legSin: Float64Array.from(turns, Math.sin), legFails: new Uint8Array(n) };
+      return {
+        ...P,
+        legCount: n,
+        legCos: Float64Array.from(turns, Math.cos),
+        legSin: Float64Array.from(turns, Math.sin),
+        legFails: new Uint8Array(n),
+      };
     };
     const verdicts = [3, 4, 6, 8].map((n) => judged(leaning(0, 0, { vx: 1.4 }), withLegs(n)).verdict);
     expect(verdicts).toEqual([TIPPED_OVER, TIPPED_OVER, STANDS, STANDS]);

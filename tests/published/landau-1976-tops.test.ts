@@ -64,7 +64,8 @@ describe('a symmetric top: I = (0.0008, 0.05, 0.05), w(0) = (12, 0.6, 0)', () =>
     };
     const from = across([1, 0, 0]);
     const to = across(inSpace(at(1), 1, 0, 0));
-    const sine = e[0] * (from[1] * to[2] - from[2] * to[1]) + e[1] * (from[2] * to[0] - from[0] * to[2]) + e[2] * (from[0] * to[1] - from[1] * to[0]);
+    const sine =
+      e[0] * (from[1] * to[2] - from[2] * to[1]) + e[1] * (from[2] * to[0] - from[0] * to[2]) + e[2] * (from[0] * to[1] - from[1] * to[0]);
     const cosine = from[0] * to[0] + from[1] * to[1] + from[2] * to[2];
     near(Math.atan2(sine, cosine), 0.6299714279, 1e-9);
   });
@@ -92,7 +93,12 @@ function eulerStep(s: TrueState, h: number, k: readonly TrueState[], stage: True
 }
 
 /** Turns from w(0) with q = 1; `seen` is shown the state before and after each step. */
-function turned(w: readonly number[], end: number, steps: number, seen: (before: TrueState, after: TrueState, t: number) => void = () => undefined): TrueState {
+function turned(
+  w: readonly number[],
+  end: number,
+  steps: number,
+  seen: (before: TrueState, after: TrueState, t: number) => void = () => undefined,
+): TrueState {
   const s = Object.assign(new TrueState(), { wx: w[0], wy: w[1], wz: w[2] });
   const k = Array.from({ length: 4 }, () => new TrueState());
   const stage = new TrueState();

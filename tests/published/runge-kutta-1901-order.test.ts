@@ -94,7 +94,13 @@ describe('the motion of a vehicle that tumbles through air that thins with heigh
   it('converges with order 4 +- 0.2 in every part of the state', () => {
     const exact = flown(1 << 13).s;
     const [coarse, fine] = [64, 128].map((n) => flown(n).s);
-    for (const parts of [['rx', 'ry', 'rz'], ['vx', 'vy', 'vz'], ['qw', 'qx', 'qy', 'qz'], ['wx', 'wy', 'wz'], ['d1', 'd2']] as const) {
+    for (const parts of [
+      ['rx', 'ry', 'rz'],
+      ['vx', 'vy', 'vz'],
+      ['qw', 'qx', 'qy', 'qz'],
+      ['wx', 'wy', 'wz'],
+      ['d1', 'd2'],
+    ] as const) {
       const error = (s: TrueState): number => Math.hypot(...parts.map((f) => s[f] - exact[f]));
       const order = Math.log2(error(coarse) / error(fine));
       expect(order, parts.join(' ')).toBeGreaterThan(3.8);

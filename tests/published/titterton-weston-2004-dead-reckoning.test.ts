@@ -169,7 +169,10 @@ describe('an interval that is not integrated', () => {
     const p = computerForTests({ transitionGap: 0.05 });
     for (const seconds of [0, 1, 3]) {
       const to = 10 + 100 * seconds;
-      const lost = { v: believed(computerForTests(), a, to).v - believed(p, a, to).v, h: believed(computerForTests(), a, to).h - believed(p, a, to).h };
+      const lost = {
+        v: believed(computerForTests(), a, to).v - believed(p, a, to).v,
+        h: believed(computerForTests(), a, to).h - believed(p, a, to).h,
+      };
       near(lost.v, 0.05 * a, 1e-10);
       near(lost.h, 0.5 * a * 0.05 ** 2 + 0.05 * a * seconds, 1e-9);
     }

@@ -1,0 +1,124 @@
+/** `alight rank`: which uncertainty matters most, and what a fix would buy. */
+import { statSync } from 'node:fs';
+import type { Command } from 'commander';
+import { UserError } from '../errors.ts';
+import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, studyOptions, whole } from './options.ts';
+import type { ProgressShown } from './progress.ts';
+
+interface RankCommandOptions extends StudyOptions {
+  readonly rule?: string;
+  readonly by?: 'group' | 'input';
+  readonly group: readonly string[];
+  readonly fix: readonly string[];
+  readonly sobol?: boolean;
+  readonly size?: number;
+  readonly secondOrder?: boolean;
+  readonly untilSeparated?: boolean;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly threads?: number;
+  readonly chunk?: number;
+}
+
+const more = (text: string, all: readonly string[]): readonly string[] => [...all, text];
+
+export function defineRank(program: Command): void {
+  const command = program.command('rank').argument('<study|results>', 'study file (YAML), or a results folder or flights file');
+  studyOptions(flightOptions(command))
+    .option('--rule <name>', 'ignition rule (default: the first)')
+    .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
+    .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
+    .option('--fix <changes>', 'what these changes buy together: name=half, name=perfect, input=value, noise=off; repeatable', more, [])
+    .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')
+    .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1))
+    .option('--second-order', 'with --sobol: pairs too, for twice the flights')
+    .option('--until-separated', 'with --sobol: stop at an eighth, a quarter or half of the size once one stands first')
+    .option('--out <folder>', 'also write ranking.json and ranking.arrow there')
+    .option('--force', 'replace results that are in the folder')
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .summary('which uncertainty matters most: what would a fix buy?')
+    .description(
+      'Of a study: flies it again with one thing perfect or half as uncertain, on the same simulated luck, and says what each fix buys.\n--flights is the number for each fix (default: 1,500). With --sobol: variance shares.\nOf results: ranks by flights already flown, and flies nothing.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight rank studies/thistledown.yaml\n  alight rank studies/thistledown.yaml --fix ascent.impulseFactor=half,accelerometer.biasX=0,gusts=off\n  alight rank studies/thistledown.yaml --sobol --size 1024\n  alight rank thistledown-results',
+    )
+    .action(run);
+}
+
+function groupOrInput(text: string): 'group' | 'input' {
+  if (text === 'group' || text === 'input') return text;
+  throw new UserError(`--by: read "${text}"; expected group or input`);
+}
+
+async function run(path: string, options: RankCommandOptions): Promise<void> {
+  const flown = statSync(path, { throwIfNoEntry: false })?.isDirectory() === true || path.endsWith('.arrow');
+  refuseStrays(options, flown);
+  const json = options.json ?? false;
+  if (flown) {
+    const { rankResults } = await import('../analysis/rankResults.ts');
+    const ranking = await rankResults(path, { ...options, groups: options.group });
+    if (json) return printJson(ranking);
+    const { flownRankingText } = await import('./rankText.ts');
+    return print(flownRankingText(ranking), wroteText(options.out));
+  }
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { showProgress } = await import('./progress.ts');
+  const { onInterrupt } = await import('./interrupt.ts');
+  const progress = showProgress(json);
+  const interrupt = onInterrupt();
+  const { secondOrder, group, fix, set, ...rest } = options;
+  const common = {
+    ...rest,
+    groups: group,
+    overrides: replacements(options),
+    stopSignal: interrupt.signal,
+    onProgress: (p: Parameters<ProgressShown['update']>[0]) => progress.update(p),
+  };
+  try {
+    const { ranking, run } = options.sobol
+      ? await (await import('../analysis/rankSobol.ts')).rankSobol(opened, { ...common, pairs: secondOrder ?? false })
+      : await (await import('../analysis/rankFixes.ts')).rankFixes(opened, { ...common, fixes: fix });
+    progress.end();
+    if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
+    if (json) return printJson({ ...ranking, run });
+    const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
+    await print(
+      ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
+      [runText(ranking, run), wroteText(options.out)].join('\n').trimEnd(),
+    );
+  } finally {
+    progress.end();
+    interrupt.release();
+  }
+}
+
+/** Options that do not go together. @throws UserError with all of them */
+function refuseStrays(options: RankCommandOptions, flown: boolean): void {
+  const problems: string[] = [];
+  const given = (names: Readonly<Record<string, unknown>>): string[] =>
+    Object.entries(names).flatMap(([name, value]) => (value === undefined || (Array.isArray(value) && value.length === 0) ? [] : [name]));
+  const sobolOnly = { '--size': options.size, '--second-order': options.secondOrder, '--until-separated': options.untilSeparated };
+  if (flown) {
+    const { set, flights, seed, threads, chunk, fix, by, sobol } = options;
+    const flying = { '--set': set, '--flights': flights, '--seed': seed, '--threads': threads, '--chunk': chunk, '--fix': fix, '--by': by };
+    for (const name of given({ ...flying, '--sobol': sobol, ...sobolOnly })) {
+      problems.push(`${name}: these flights are flown already; give the study to fly others`);
+    }
+  } else if (options.sobol) {
+    for (const name of given({ '--fix': options.fix, '--flights': options.flights })) problems.push(`${name}: not with --sobol`);
+  } else for (const name of given(sobolOnly)) problems.push(`${name}: only with --sobol`);
+  if (options.by !== undefined && options.fix.length > 0) problems.push('--by: not with --fix, which ranks nothing');
+  if (problems.length > 0) throw new UserError(problems);
+}
+
+function wroteText(out: string | undefined): string {
+  return out === undefined ? '' : `The ranking is in ${out}`;
+}
+
+async function print(text: string, last: string): Promise<void> {
+  const { cautionsText } = await import('./summaryText.ts');
+  process.stdout.write(`${[text, ...(last === '' ? [] : [last]), cautionsText()].join('\n\n')}\n`);
+}

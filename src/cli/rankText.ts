@@ -1,0 +1,288 @@
+/** The three kinds of ranking as text for a terminal. Computes nothing. */
+import type { Gain } from '../analysis/fixGain.ts';
+import type { RunFacts } from '../analysis/flightRun.ts';
+import type {
+  FixRanking,
+  FixRow,
+  FlownRanking,
+  GroupShare,
+  InputMeasures,
+  Measured,
+  OutputShares,
+  SobolRanking,
+} from '../analysis/ranking.ts';
+import { pText } from '../report/verdict.ts';
+import { count, duration, percent, percentInterval, withInterval } from '../report/words.ts';
+import type { Place } from '../statistics/sharedPlaces.ts';
+import { bar, heading, table } from './terminal.ts';
+
+/** Cells of the longest bar. */
+const BAR = 16;
+/** Rows of a convergence table and of the pairs. */
+const FEW = 6;
+/** Beyond this a sign is taken for more than chance. */
+const SHOWN = 0.05;
+
+const TIES = '  = : a place shared, for these flights do not tell them apart (95 %, the whole list together)';
+
+export function fixRankingText(r: FixRanking): string {
+  const lines = [`${r.title}: ${count(r.flights)} flights with each fix, the same luck every time, by rule ${r.rule}, seed ${r.seed}`];
+  const { odds } = r;
+  if (odds !== null && odds.share !== null && odds.interval !== null) {
+    lines.push(
+      '',
+      heading(`Landing success as it is  ${percent(odds.share, odds.interval)}   95 % interval ${percentInterval(odds.interval)}`),
+      `  ${count(odds.landed)} of ${count(odds.counted)} flights with a result landed; ${count(odds.noResult)} without a result`,
+    );
+  }
+  if (r.asked.length > 0) lines.push('', askedText(r));
+  if (r.groups.length > 0) lines.push('', heading('Which fix first: points of success gained'), fixTable(r.groups, false), TIES);
+  if (r.inputs.length > 0) {
+    const of = r.leaders.length === 0 ? 'every input' : `the inputs of ${r.leaders.join(', ')}`;
+    lines.push('', heading(`Input by input: ${of}`), fixTable(r.inputs, true), TIES);
+  }
+  lines.push(
+    '',
+    "  perfect: held at its mean (a lognormal's median; a chance never happens); halved: half the spread, or half the noise. Rule and constants stay.",
+    "  points with Newcombe's 95 % interval for pairs; motor pairs: attempts until the first success (1/p), without less with the fix",
+    '  failure: the kind of failure whose number falls most, where that is beyond chance',
+  );
+  const without = Math.max(
+    0,
+    ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0),
+    ...r.asked.map(({ gain }) => gain.noResult),
+  );
+  if (without > 0) lines.push(`  up to ${count(without)} flights of a row have no result with or without the fix and are left out of it`);
+  if (r.unfinished.length > 0) lines.push('', `Interrupted: not flown: ${listed(r.unfinished)}`);
+  return [...lines, ...cautionLines(r.cautions)].join('\n');
+}
+
+function askedText({ asked }: FixRanking): string {
+  const rows = asked.map(({ name, part, gain }) => [
+    `${part ? '  ' : ''}${name}`,
+    points(gain),
+    gain.p <= 1 ? pText(gain.p) : '',
+    saved(gain),
+    failure(gain),
+  ]);
+  return [heading('What these fixes buy'), table(['', 'points', 'p', 'motor pairs saved', 'failure'], rows, [0, 4])].join('\n');
+}
+
+function fixTable(rows: readonly FixRow[], directions: boolean): string {
+  const longest = Math.max(...rows.map(({ perfect }) => perfect?.gain ?? 0));
+  const places = printedPlaces(rows.map(({ place }) => place));
+  const cells = rows.map(({ name, perfect, half, direction }, i) => [
+    places[i],
+    name,
+    perfect === null ? '' : points(perfect),
+    longest > 0 ? bar((perfect?.gain ?? 0) / longest, BAR) : '',
+    half === null ? '' : points(half),
+    perfect === null ? '' : saved(perfect),
+    ...(directions ? [direction ?? ''] : []),
+    perfect === null ? '' : failure(perfect),
+  ]);
+  const heads = ['', '', 'if perfect', '', 'if halved', 'motor pairs saved', ...(directions ? ['direction'] : []), 'failure'];
+  return table(heads, cells, directions ? [0, 1, 3, 6, 7] : [0, 1, 3, 6]);
+}
+
+function points({ gain, interval }: Gain): string {
+  if (gain === null || interval === null) return 'no pairs';
+  return withInterval(100 * gain, [100 * interval[0], 100 * interval[1]]);
+}
+
+function saved({ pairsSaved }: Gain): string {
+  return pairsSaved === null ? '' : withInterval(pairsSaved.estimate, pairsSaved.interval);
+}
+
+/** "lit too low 120 → 60": the failure most reduced. */
+function failure({ causes }: Gain): string {
+  const [first] = causes;
+  return first === undefined || first.without <= first.with ? '' : `${first.outcome} ${count(first.without)} → ${count(first.with)}`;
+}
+
+/**
+ * The places of a list as printed, one a row: never falling down the list. A row that is not told apart from one below that may stand as
+ * high shares its place.
+ */
+export function printedPlaces(places: readonly (Place | null)[]): string[] {
+  const printed: number[] = [];
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = places.length - 1; i >= 0; i--) {
+    least = Math.min(least, places[i]?.best ?? Number.POSITIVE_INFINITY);
+    printed[i] = least;
+  }
+  return places.map((place, i) => {
+    if (place === null) return '';
+    const shared = printed.some((other, k) => k !== i && other === printed[i] && places[k] !== null);
+    return `${printed[i]}${shared ? '=' : ''}`;
+  });
+}
+
+export function flownRankingText(r: FlownRanking): string {
+  const lines = [
+    `${r.title}: ranked by ${count(r.counted)} flights with a result, already flown by rule ${r.rule}; ${count(r.landed)} landed, ${count(r.noResult)} without a result are left out`,
+  ];
+  const outputs = [
+    ['success', 'Landing success: what its variance comes from'],
+    ['sink', 'Sink speed: what its variance comes from'],
+  ] as const;
+  for (const [output, title] of outputs) {
+    const groups = r.groups[output];
+    if (groups !== null) lines.push('', heading(title), groupTable(groups));
+    const shown = [...r.inputs].filter((input) => speaks(input, output));
+    if (shown.length === 0) continue;
+    shown.sort((a, b) => (b[output]?.firstOrder.estimate ?? 0) - (a[output]?.firstOrder.estimate ?? 0));
+    lines.push('', inputTable(shown, output));
+    const silent = r.inputs.length - shown.length;
+    if (silent > 0) lines.push(`  ${silent} more inputs show nothing beyond chance`);
+  }
+  lines.push(
+    TIES,
+    '  share: of the variance, what the input alone explains; a group has the sum of its inputs, without what they do together',
+    '  delta: how much knowing it changes the whole distribution (0 to 1, errs low); p: landed against lost flights (Kolmogorov-Smirnov, Holm)',
+  );
+  lines.push('', heading('Spreads halved, by weighing the flights anew: points of success gained'), halvedTable(r));
+  const refused = r.halved.filter((one) => one.refused !== null);
+  if (refused.length > 0) {
+    lines.push(`  no answer without new flights: ${listed(refused.map((one) => `${one.name} (${one.refused})`))}`);
+  }
+  if (r.unvarying.length > 0) lines.push(`  did not vary in these flights: ${r.unvarying.join(', ')}`);
+  return [...lines, ...cautionLines(r.cautions)].join('\n');
+}
+
+function speaks(input: InputMeasures, output: 'success' | 'sink'): boolean {
+  const m = input[output];
+  if (m === null) return false;
+  const p = [m.firstOrder.pValue, m.delta.pValue, ...(output === 'success' && input.split !== null ? [input.split.adjustedP] : [])];
+  return p.some((value) => value <= SHOWN);
+}
+
+function groupTable(groups: readonly GroupShare[]): string {
+  const most = Math.max(...groups.map(({ estimate }) => estimate));
+  const places = printedPlaces(groups.map(({ place }) => place));
+  const rows = groups.map((g, i) => [places[i], g.name, share(g), bar(most > 0 ? g.estimate / most : 0, BAR)]);
+  return table(['', 'group', 'share', ''], rows, [0, 1, 3]);
+}
+
+function inputTable(inputs: readonly InputMeasures[], output: 'success' | 'sink'): string {
+  const places = printedPlaces(inputs.map((input) => input[output]?.place ?? null));
+  const rows = inputs.flatMap((input, i) => {
+    const m = input[output];
+    if (m === null) return [];
+    const own =
+      output === 'success'
+        ? [input.split === null ? '' : pText(input.split.adjustedP), input.direction ?? '', input.drives?.outcome ?? '']
+        : [];
+    const partial = m.partialRankCorrelation ?? m.rankCorrelation;
+    return [
+      [
+        places[i],
+        input.key,
+        share(m.firstOrder),
+        withInterval(m.delta.estimate, m.delta.interval),
+        withInterval(partial.estimate, partial.interval),
+        ...own,
+      ],
+    ];
+  });
+  const heads = [
+    '',
+    'input',
+    'share',
+    'delta',
+    inputs.every((i) => i[output]?.partialRankCorrelation) ? 'partial rank corr.' : 'rank corr.',
+  ];
+  return output === 'success' ? table([...heads, 'p', 'direction', 'drives'], rows, [0, 1, 6, 7]) : table(heads, rows, [0, 1]);
+}
+
+function halvedTable({ halved }: FlownRanking): string {
+  const answered = halved.flatMap((one) => (one.refused === null ? [one] : []));
+  if (answered.length === 0) return '  none';
+  const groups = answered.filter(({ kind }) => kind === 'group');
+  const inputs = answered.filter(({ kind }) => kind === 'input').slice(0, 2 * FEW);
+  const rows = [...groups, ...inputs].map((one) => [
+    one.name,
+    withInterval(100 * one.gain, [100 * one.interval[0], 100 * one.interval[1]]),
+    count(Math.round(one.effectiveFlights)),
+  ]);
+  return table(['', 'points', 'worth flights'], rows);
+}
+
+export function sobolRankingText(r: SobolRanking): string {
+  const last = r.looks.at(-1);
+  const lines = [
+    `${r.title}: variance shares by ${r.by}, ${count(r.flights)} flights (${count(last?.size ?? 0)} rows) by rule ${r.rule}, seed ${r.seed}`,
+  ];
+  if (last?.success) lines.push('', sobolText('Landing success', last.success));
+  if (last?.sink) lines.push('', sobolText('Sink speed', last.sink));
+  if (last?.success) lines.push('', convergenceText(r, last.success));
+  if (r.looks.length > 0) {
+    lines.push(
+      TIES,
+      '  alone: what knowing it would take off the variance; in all: with what it does together with others, so these may sum to more than 1',
+    );
+  }
+  if (r.noResult > 0) lines.push(`  ${count(r.noResult)} flights have no result; their rows are left out of all blocks`);
+  const stops = {
+    limit: [],
+    separated: [`Stopped at ${count(last?.size ?? 0)} of ${count(r.size)} rows: one stands first by success.`],
+    interrupted: [`Interrupted after ${count(last?.size ?? 0)} of ${count(r.size)} rows; what was flown by then is ranked.`],
+  }[r.stoppedBy];
+  return [...lines, ...stops, ...cautionLines(r.cautions)].join('\n');
+}
+
+function sobolText(title: string, shares: OutputShares): string {
+  const { subjects, alone, pairs, rows, leftOut } = shares;
+  const most = Math.max(...subjects.map(({ total }) => total.estimate));
+  const places = printedPlaces(subjects.map(({ place }) => place));
+  const cells = subjects.map(({ name, first, total }, i) => [
+    places[i],
+    name,
+    share(total),
+    bar(most > 0 ? total.estimate / most : 0, BAR),
+    share(first),
+  ]);
+  const lines = [
+    heading(`${title}: shares of its variance, ${count(rows)} rows${leftOut > 0 ? `, ${count(leftOut)} left out` : ''}`),
+    table(['', '', 'in all', '', 'alone'], cells, [0, 1, 3]),
+    `  alone they make up ${alone.toFixed(2)}; the rest is done together`,
+  ];
+  if (pairs !== null) {
+    const shown = pairs.slice(0, FEW).map((p) => [`${p.a} with ${p.b}`, share(p)]);
+    lines.push(table(['largest pairs', 'share'], shown));
+  }
+  return lines.join('\n');
+}
+
+function convergenceText({ looks }: SobolRanking, last: OutputShares): string {
+  const rows = last.subjects.slice(0, FEW).map(({ name }) => [
+    name,
+    ...looks.map((look) => {
+      const found = look.success?.subjects.find((one) => one.name === name);
+      return found === undefined ? 'unsteady' : share(found.total);
+    }),
+  ]);
+  return [heading('Shares of success in all, as rows were added'), table(['', ...looks.map(({ size }) => count(size))], rows)].join('\n');
+}
+
+function share({ estimate, interval }: Measured): string {
+  return withInterval(estimate, interval);
+}
+
+function listed(names: readonly string[]): string {
+  const shown = names.slice(0, 2 * FEW).join(', ');
+  return names.length > 2 * FEW ? `${shown} and ${names.length - 2 * FEW} more` : shown;
+}
+
+function cautionLines(cautions: readonly string[]): string[] {
+  return cautions.length === 0 ? [] : ['', ...cautions.map((caution) => `caution: ${caution}`)];
+}
+
+export function runText({ lost }: FixRanking | SobolRanking, { seconds, threads, flightsPerSecond }: RunFacts): string {
+  const flown = count(Math.round(seconds * flightsPerSecond));
+  const lines = [
+    `${flown} flights in ${duration(seconds)} on ${threads} thread${threads === 1 ? '' : 's'}: ${count(Math.round(flightsPerSecond))} flights/s`,
+    ...lost.map((l) => `flight ${l.flight} of "${l.plan}" has no result: its worker failed twice: ${l.reason}`),
+  ];
+  return lines.join('\n');
+}

@@ -1,0 +1,56 @@
+/** `alight report`: one page from whatever a results folder holds. */
+import { statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import type { Command } from 'commander';
+
+interface ReportOptions {
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly open?: boolean;
+  readonly rule?: string;
+  readonly timing?: boolean;
+}
+
+/** Where the page goes when nobody says: beside the results. */
+export function defaultPage(results: string): string {
+  const folder = statSync(results, { throwIfNoEntry: false })?.isDirectory() ?? true;
+  return join(folder ? results : dirname(results), 'report.html');
+}
+
+export function defineReport(program: Command): void {
+  program
+    .command('report')
+    .argument('<results>', 'results folder, or a flights file (.arrow)')
+    .option('--rule <name>', 'whose flights to show in full (default: the first rule flown)')
+    .option('--out <file>', 'where the page goes (default: report.html beside the results)')
+    .option('--force', 'replace the page if it exists')
+    .option('--open', 'show the page when it is made')
+    .option('--timing', 'say on the page how long the run took and on what')
+    .summary('one page with pictures, to read, print or pass on')
+    .description('Makes one self-contained page (HTML) from whatever a results folder holds. It needs no network and opens from disk.')
+    .addHelpText('after', '\nExamples:\n  alight report thistledown-results --open\n  alight report evening-1 --out evening-1.html --force')
+    .action(run);
+}
+
+async function run(results: string, options: ReportOptions): Promise<void> {
+  const out = options.out ?? defaultPage(results);
+  await makePage(results, out, options);
+  process.stdout.write(`${out}\n`);
+  if (options.open) await show(out);
+}
+
+/** @throws UserError when results cannot be read, or the page exists and may not be replaced */
+export async function makePage(results: string, out: string, options: Pick<ReportOptions, 'rule' | 'force' | 'timing'>): Promise<void> {
+  const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
+  if (!options.force) refuseExisting(out);
+  const { readResults } = await import('../analysis/resultsRead.ts');
+  const { page } = await import('../report/page.ts');
+  writeWhole(out, await page(await readResults(results, options.rule), { timing: options.timing ?? false }));
+}
+
+/** Opens the page; that it cannot be opened is said, and is no failure. */
+export async function show(path: string): Promise<void> {
+  const { openFile } = await import('./opener.ts');
+  const problem = await openFile(path);
+  if (problem !== null) process.stderr.write(`${problem}\n`);
+}

@@ -1,0 +1,157 @@
+/** `alight tune`: where to light, from drops of the nominal vehicle (`--drops`) or by searching a rule's constants under all that varies. */
+import { type Command, InvalidArgumentError } from 'commander';
+import type { Aim } from '../analysis/tuningFlights.ts';
+import { UserError } from '../errors.ts';
+import type { OpenedStudy } from '../study/load.ts';
+import { defaultFolder } from './fly.ts';
+import { openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions, whole } from './options.ts';
+
+interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
+  readonly drops?: boolean;
+  readonly steps?: number;
+  readonly spread?: number;
+  readonly rule?: string;
+  readonly budget?: number;
+  readonly minimise?: Aim;
+  readonly bounds: readonly BoundsOption[];
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly threads?: number;
+}
+
+interface BoundsOption {
+  readonly key: string;
+  readonly low: string;
+  readonly high: string;
+}
+
+export function defineTune(program: Command): void {
+  studyOptions(program.command('tune').argument('<study>', 'study file (YAML)'))
+    .option('--drops', 'drop the nominal vehicle from a range of apogees and find the softest burn height of each')
+    .option('--steps <number>', 'with --drops: apogees (default: 11)', whole(3))
+    .option('--spread <share>', 'with --drops: how far they reach about the nominal apogee (default: 15%)', share)
+    .option('--rule <name>', 'the rule to tune; with --drops: whose lead and tilt guard to fly (then default: the study’s first)')
+    .option('--flights <number>', 'without --drops: flights to spend, all in all (default: 60,000)', whole(1))
+    .option('--minimise <measure>', 'without --drops: make a quantile of sink speed small instead, e.g. sink:0.9', minimised)
+    .option(
+      '--bounds <name=low..high>',
+      'without --drops: keep a constant within these; equal ones hold it; repeatable',
+      (text: string, all: BoundsOption[]) => [...all, boundsOption(text)],
+      [] as BoundsOption[],
+    )
+    .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
+    .option('--threads <number>', 'worker threads (default: one a core)', whole(1))
+    .option('--out <folder>', 'folder for the results (default: <study>-drops or <study>-tuning)')
+    .option('--force', 'replace results that are in the folder')
+    .summary('where to light: burn heights from drops, or a rule’s best constants and how flat the optimum is')
+    .description(
+      'With --drops: flies the nominal vehicle, without noise and gusts, from a range of apogees and finds for each the command with the softest touchdown; fits the rules to them. Writes drops.json, drops.arrow.\nWith --rule: searches the rule’s constants for the most landings under everything that varies, all candidates on the same simulated luck, and answers from fresh flights. Writes tuning.json, tuning.arrow.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight tune studies/thistledown.yaml --drops --spread 20%\n  alight tune studies/thistledown.yaml --rule apogee-line --bounds c1=0..0.5\n  alight tune studies/thistledown.yaml --rule fixed-height --minimise sink:0.9 --flights 20000',
+    )
+    .action((path: string, { flights, ...options }: TuneCommandOptions & { flights?: number }) =>
+      run(path, { ...options, ...(flights === undefined ? {} : { budget: flights }) }),
+    );
+}
+
+async function run(path: string, options: TuneCommandOptions): Promise<void> {
+  checkOptions(options);
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const out = options.out ?? defaultFolder(path, options.drops ? 'drops' : 'tuning');
+  await (options.drops ? drop(opened, options, out) : tune(opened, options, out));
+}
+
+async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
+  const { dropRules } = await import('../analysis/dropRules.ts');
+  const { answers, run } = await dropRules(opened, { ...options, out, overrides: replacements(options) });
+  if (options.json) return printJson({ ...answers, run, folder: out });
+  const { dropsText } = await import('./dropsText.ts');
+  const { cautionsText } = await import('./summaryText.ts');
+  const { count, duration } = await import('../report/words.ts');
+  process.stdout.write(
+    `${[dropsText(answers), '', `${count(answers.flown)} flights in ${duration(run.seconds)}. Results in ${out}`, '', cautionsText()].join('\n')}\n`,
+  );
+}
+
+async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
+  const { tuneRule } = await import('../analysis/tuneRule.ts');
+  const { showProgress } = await import('./progress.ts');
+  const { onInterrupt } = await import('./interrupt.ts');
+  const bounds = await readBounds(opened, options);
+  const progress = showProgress(options.json ?? false);
+  const interrupt = onInterrupt();
+  try {
+    const { tuning, run } = await tuneRule(opened, {
+      ...options,
+      out,
+      bounds,
+      ...(options.minimise === undefined ? {} : { aim: options.minimise }),
+      overrides: replacements(options),
+      stopSignal: interrupt.signal,
+      onProgress: (p) => progress.update(p),
+    });
+    progress.end();
+    if (!tuning.finished) process.exitCode = 130;
+    if (options.json) return printJson({ ...tuning, run, folder: out });
+    const { tuningText } = await import('./tuningText.ts');
+    const { cautionsText } = await import('./summaryText.ts');
+    const { count, duration } = await import('../report/words.ts');
+    const lines = [
+      tuningText(tuning),
+      '',
+      `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${out}`,
+      ...tuning.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
+      '',
+      cautionsText(),
+    ];
+    process.stdout.write(`${lines.join('\n')}\n`);
+  } finally {
+    progress.end();
+    interrupt.release();
+  }
+}
+
+/** @throws UserError for options that do not go together */
+function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds, threads }: TuneCommandOptions): void {
+  if (!drops && rule === undefined) throw new UserError('tune: give --rule NAME to tune a rule, or --drops to find burn heights first');
+  const others = drops ? { flights: budget, minimise, bounds: bounds[0], threads } : { steps, spread };
+  const wrong = Object.entries(others).filter(([, value]) => value !== undefined);
+  if (wrong.length > 0) throw new UserError(wrong.map(([name]) => `--${name}: only ${drops ? 'without' : 'with'} --drops`));
+}
+
+function minimised(text: string): Aim {
+  const match = /^sink:(.+)$/.exec(text.trim());
+  if (match === null) throw new InvalidArgumentError('expected sink:share, e.g. sink:0.9.');
+  return { kind: 'sink', quantile: share(match[1]) };
+}
+
+function boundsOption(text: string): BoundsOption {
+  const match = /^\s*([^=\s]+)\s*=\s*(.+?)\s*\.\.\s*(.+?)\s*$/.exec(text);
+  if (match === null) throw new InvalidArgumentError('expected name=low..high, e.g. c0=-6..0.');
+  return { key: match[1], low: match[2], high: match[3] };
+}
+
+/** The values of the bounds, in the units of the rule's constants; which constants there are is the analysis' to check. */
+async function readBounds(
+  opened: OpenedStudy,
+  { rule, bounds }: TuneCommandOptions,
+): Promise<Record<string, { readonly low: number; readonly high: number }>> {
+  const { ruleKind } = await import('../avionics/rules/kinds.ts');
+  const { readQuantity } = await import('../study/units.ts');
+  const chosen = opened.study.rules.find(({ name }) => name === rule);
+  const constants = chosen === undefined ? [] : ruleKind(chosen.kind).constants;
+  const problems: string[] = [];
+  const read = (key: string, text: string): number => {
+    const unit = constants.find((constant) => constant.key === key)?.unit ?? '';
+    const reading = readQuantity(text, unit);
+    if ('value' in reading) return reading.value;
+    problems.push(`--bounds ${key}: read "${text}"; expected a number${unit === '' ? '' : ` in ${unit}`}`);
+    return Number.NaN;
+  };
+  const found = Object.fromEntries(bounds.map(({ key, low, high }) => [key, { low: read(key, low), high: read(key, high) }]));
+  if (problems.length > 0) throw new UserError(problems);
+  return found;
+}

@@ -1,0 +1,32 @@
+/** How an input varies, in words and in the units people use. */
+import type { Distribution } from '../study/study.ts';
+import { plain, shown } from './words.ts';
+
+/** "normal, mean 1, sd 0.03"; the unit once, at the end. */
+export function distributionWords(d: Distribution, unit: string): string {
+  const to = shown(unit);
+  const v = (x: number): string => plain(x * to.factor);
+  const u = to.unit === '' ? '' : ` ${to.unit}`;
+  switch (d.kind) {
+    case 'fixed':
+      return `fixed at ${v(d.value)}${u}`;
+    case 'normal':
+      return `normal, mean ${v(d.mean)}, sd ${v(d.sd)}${u}`;
+    case 'truncatedNormal':
+      return `normal, mean ${v(d.mean)}, sd ${v(d.sd)}, within ${v(d.low)} to ${v(d.high)}${u}`;
+    case 'lognormal':
+      return `lognormal, median ${v(d.median)}${u}, log-sd ${plain(d.logSd)}`;
+    case 'uniform':
+      return `uniform, ${v(d.low)} to ${v(d.high)}${u}`;
+    case 'triangular':
+      return `triangular, ${v(d.low)}, ${v(d.mode)}, ${v(d.high)}${u}`;
+    case 'beta':
+      return `beta ${plain(d.alpha)}, ${plain(d.beta)} on ${v(d.low)} to ${v(d.high)}${u}`;
+    case 'discrete':
+      return `one of ${d.values.length} values, ${v(Math.min(...d.values))} to ${v(Math.max(...d.values))}${u}`;
+    case 'chance':
+      return `happens with ${plain(100 * d.probability)} %`;
+    case 'measured':
+      return `${d.values.length} bench values, ${d.as === 'smooth' ? 'smoothed' : 'drawn as they are'}, ${v(Math.min(...d.values))} to ${v(Math.max(...d.values))}${u}`;
+  }
+}

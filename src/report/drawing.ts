@@ -1,0 +1,80 @@
+/**
+ * Pictures in Node: Observable Plot on a document of linkedom, set in the page's type and colours. The one place that imports either,
+ * and only when called: both are slow to load. Knows no flight.
+ */
+import type * as PlotLibrary from '@observablehq/plot';
+
+export type Plot = typeof PlotLibrary;
+export type PlotOptions = PlotLibrary.PlotOptions;
+
+/** A linear scale as the page's script needs it: two values, and where they stand in the picture. */
+export interface PictureScale {
+  readonly domain: readonly [number, number];
+  readonly range: readonly [number, number];
+}
+
+export interface Drawn {
+  readonly svg: string;
+  readonly x: PictureScale | null;
+  readonly y: PictureScale | null;
+}
+
+export interface Drawing {
+  readonly Plot: Plot;
+  /** @param alt what the picture shows, for those who do not see it */
+  draw(alt: string, options: PlotOptions): Drawn;
+}
+
+/** Width of a picture in its own units; the page scales it to the column it stands in. */
+export const WIDTH = 480;
+
+/** The class that marks the group of dots, one a flight. A label is all Plot lets through; it is turned into a class. */
+export const FLIGHTS_LABEL = 'flights';
+
+export async function makeDrawing(): Promise<Drawing> {
+  const Plot = await import('@observablehq/plot');
+  const { parseHTML } = await import('linkedom');
+  const { document } = parseHTML('<!doctype html><html></html>');
+  return {
+    Plot,
+    draw: (alt, options) => {
+      const { x, y, ...rest } = options;
+      const figure = Plot.plot({
+        document: document as unknown as NonNullable<PlotOptions['document']>,
+        className: 'plot',
+        width: WIDTH,
+        height: 300,
+        marginLeft: 52,
+        marginRight: 14,
+        marginTop: 14,
+        marginBottom: 48,
+        style: { fontSize: '13px', fontFamily: 'inherit', background: 'none', color: 'var(--faint)', overflow: 'visible' },
+        ...rest,
+        // Plot's own place for the label overlaps the last tick.
+        x: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, tickSize: 0, tickPadding: 8, ...x },
+        y: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 46, tickSize: 0, tickPadding: 6, ...y },
+      });
+      return { svg: finished(figure.outerHTML, alt), x: linear(figure.scale('x')), y: linear(figure.scale('y')) };
+    },
+  };
+}
+
+function linear(scale: PlotLibrary.Scale | undefined): PictureScale | null {
+  if (scale?.type !== 'linear' || scale.domain === undefined || scale.range === undefined) return null;
+  const [d0, d1] = scale.domain as number[];
+  const [r0, r1] = scale.range as number[];
+  return { domain: [d0, d1], range: [r0, r1] };
+}
+
+/** Numbers of coordinates only: a tick's words keep their digits. */
+const COORDINATES = / (d|transform|x|y|x1|x2|y1|y2|cx|cy|r|width|height)="([^"]*)"/g;
+
+function finished(svg: string, alt: string): string {
+  const quoted = alt.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c] ?? c);
+  return svg
+    .replace(/<style>[\s\S]*?<\/style>/, '')
+    .replaceAll(` aria-label="${FLIGHTS_LABEL}"`, ` class="${FLIGHTS_LABEL}"`)
+    .replace(/ aria-(label|hidden|description)="[^"]*"/g, '')
+    .replace(COORDINATES, (_, name, value) => ` ${name}="${value.replace(/(\d+\.\d{2})\d+/g, '$1')}"`)
+    .replace(/^<svg/, `<svg role="img" aria-label="${quoted}"`);
+}

@@ -1,0 +1,74 @@
+/** Where belief and truth parted: the height error at ignition against the sink speed it led to. */
+import { type BeliefGroup, beliefByOutcome } from '../../analysis/belief.ts';
+import { column, type FlightColumns } from '../../analysis/flightColumns.ts';
+import { LEVEL } from '../../analysis/summary.ts';
+import { quantile, sorted } from '../../statistics/quantiles.ts';
+import type { Study } from '../../study/study.ts';
+import { type Drawing, WIDTH } from '../drawing.ts';
+import { type Figure, key } from '../figure.ts';
+import { beliefFinding, levelOf } from '../findings.ts';
+import { evenly, type FlightsInPage } from '../flightsInPage.ts';
+import { ENDINGS } from '../palette.ts';
+import { count, plain, withInterval } from '../words.ts';
+import { type Dot, dotsMark, ENDING_SCALES, endingOfRow, MOST_DOTS } from './dots.ts';
+
+export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColumns, inPage: FlightsInPage): Figure | null {
+  const errors = column(flights, 'ignitionHeightError');
+  const sink = column(flights, 'sink');
+  const both = (i: number): boolean => Number.isFinite(errors[i]) && Number.isFinite(sink[i]);
+  const all = [...flights.outcome.keys()].filter(both);
+  if (all.length === 0) return null;
+  const groups = beliefByOutcome(flights);
+  const title = beliefFinding(groups);
+  const { Plot, draw } = drawing;
+  const range = sorted(all.map((i) => errors[i]));
+  const [low, high] = [quantile(range, 0.002), quantile(range, 0.998)];
+  const pad = 0.06 * Math.max(high - low, 0.1);
+  const most = Math.max(Math.min(4 * study.limits.sink, 1.05 * all.reduce((m, i) => Math.max(m, sink[i]), 0)), 1.2 * study.limits.sink);
+  const shown = (i: number): boolean => both(i) && errors[i] >= low - pad && errors[i] <= high + pad && sink[i] <= most;
+  const candidates = [...inPage.rows].map((row, place) => ({ row, place })).filter(({ row }) => shown(row));
+  const chosen = [...evenly(candidates.length, MOST_DOTS)].map((k) => candidates[k]);
+  const dots = chosen.map(({ row }): Dot => ({ x: errors[row], y: sink[row], ending: endingOfRow(flights, row) }));
+  const drawn = draw(`Dots: height error at ignition against sink speed at touchdown. ${title}.`, {
+    width: WIDTH,
+    height: 380,
+    x: { label: 'believed minus true height at ignition, m', domain: [low - pad, high + pad], ticks: 7, grid: true },
+    y: { label: 'sink speed at touchdown, m/s', domain: [0, most], ticks: 6, grid: true },
+    ...ENDING_SCALES,
+    marks: [
+      dotsMark(Plot, dots),
+      Plot.ruleY([study.limits.sink], { stroke: 'var(--mark)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
+      Plot.text([`limit ${plain(study.limits.sink)} m/s`], {
+        y: study.limits.sink,
+        frameAnchor: 'right',
+        dy: -8,
+        dx: -2,
+        fill: 'var(--ink)',
+        stroke: 'var(--paper)',
+        strokeWidth: 4,
+      }),
+    ],
+  });
+  const out = all.length - all.filter(shown).length;
+  const caption = [
+    `${count(dots.length)} of ${count(all.length)} flights that gave the ignition command and touched the ground${dots.length < all.length ? ', evenly spaced by number' : ''}; ${count(out)} beyond the picture.`,
+    `Median error: ${groups.slice(0, 4).map(groupWords).join('; ')} m.`,
+    `${levelOf(LEVEL)} distribution-free intervals; differences by both medians’ intervals at half the error each. A mean error is no harm, since the rule’s constants absorb it: the spread is.`,
+  ].join(' ');
+  const acting =
+    drawn.x === null || drawn.y === null
+      ? null
+      : {
+          figure: 'belief',
+          x: { key: 'ignitionHeightError', factor: 1, scale: drawn.x },
+          y: { key: 'sink', factor: 1, scale: drawn.y },
+          dots: chosen.map(({ place }) => place),
+          bins: null,
+        };
+  const endings = ENDINGS.filter((ending) => dots.some((dot) => dot.ending === ending));
+  return { id: 'belief', title, picture: drawn.svg + key(endings), caption, acting };
+}
+
+function groupWords(g: BeliefGroup): string {
+  return `${g.outcome} ${withInterval(g.median, g.interval)}`;
+}

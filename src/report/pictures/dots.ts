@@ -1,0 +1,55 @@
+/** One mark a flight, in the shape and colour of how it ended. */
+import type { FlightColumns } from '../../analysis/flightColumns.ts';
+import { OUTCOMES } from '../../flight/outputs.ts';
+import { FLIGHTS_LABEL, type Plot } from '../drawing.ts';
+import { ENDINGS, type Ending, endingOf, SHAPES } from '../palette.ts';
+
+/** Dots in a picture at most: beyond, they hide each other and slow the page. */
+export const MOST_DOTS = 1500;
+
+export interface Dot {
+  readonly x: number;
+  readonly y: number;
+  readonly ending: Ending;
+}
+
+/** Plot's symbols from our shapes. */
+const SYMBOLS = ENDINGS.map((ending) => {
+  const shape = SHAPES[ending];
+  if (shape === null) return 'circle' as const;
+  return {
+    draw: (context: { moveTo(x: number, y: number): void; lineTo(x: number, y: number): void; closePath(): void }, size: number): void => {
+      const r = Math.sqrt(size / Math.PI);
+      shape.forEach(([x, y], i) => {
+        if (i === 0) context.moveTo(r * x, r * y);
+        else context.lineTo(r * x, r * y);
+      });
+      context.closePath();
+    },
+  };
+});
+
+/** Scales that every picture of dots shares. */
+export const ENDING_SCALES = {
+  color: { domain: ENDINGS, range: ENDINGS.map((e) => `var(--${e})`) },
+  symbol: { domain: ENDINGS, range: SYMBOLS },
+} as const;
+
+/** The mark; the group it makes is found by its label. */
+export function dotsMark(plot: Plot, dots: readonly Dot[], clip = false): ReturnType<Plot['dot']> {
+  return plot.dot(dots, {
+    x: 'x',
+    y: 'y',
+    r: 2.3,
+    fill: 'ending',
+    symbol: 'ending',
+    fillOpacity: 0.6,
+    sort: null,
+    ariaLabel: FLIGHTS_LABEL,
+    ...(clip ? { clip: true } : {}),
+  });
+}
+
+export function endingOfRow(flights: FlightColumns, row: number): Ending {
+  return endingOf(OUTCOMES[flights.outcome[row]]);
+}
