@@ -111,7 +111,7 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
     }
     used += count;
     const [middle, half] = [centre, halfWidths];
-    // Candidates of earlier rounds that lie in this region have something to say about it too.
+    // Candidates of earlier rounds that lie in this region have something to say about its shape too; their level is that of other luck.
     const earlier = seen
       .map(({ z, trial }) => ({ x: z.map((value, k) => (value - middle[k]) / half[k]), trial }))
       .filter(({ x }) => x.every((value) => Math.abs(value) <= 1));
@@ -175,13 +175,14 @@ function surfaceThrough(
   aim: Aim,
 ): { surface: Surface; fittedTo: Round['fittedTo'] } {
   const counts = trials.map(({ count }) => count);
+  const lucks = trials.map(({ first }) => first);
   if (aim.kind === 'landed') {
     const landed = trials.map((trial) => trial.landed);
     if (landed.reduce((sum, k) => sum + k, 0) >= LEAST_LANDINGS)
-      return { surface: fitShares(places, landed, counts), fittedTo: 'landings' };
-    return { surface: fitValues(places, softness(trials, 0.5), counts), fittedTo: 'median sink' };
+      return { surface: fitShares(places, landed, counts, lucks), fittedTo: 'landings' };
+    return { surface: fitValues(places, softness(trials, 0.5), counts, lucks), fittedTo: 'median sink' };
   }
-  return { surface: fitValues(places, softness(trials, aim.quantile), counts), fittedTo: 'sink' };
+  return { surface: fitValues(places, softness(trials, aim.quantile), counts, lucks), fittedTo: 'sink' };
 }
 
 /** Minus the logarithm of a quantile of sink speed: crashes of some candidates then do not rule the fit. */

@@ -3,7 +3,9 @@ import type { Band } from '../analysis/bands.ts';
 import type { BeliefGroup } from '../analysis/belief.ts';
 import type { Causes } from '../analysis/causes.ts';
 import type { Odds } from '../analysis/odds.ts';
+import { LEVEL } from '../analysis/summary.ts';
 import type { Measured, Touchdown, TouchdownMeasure } from '../analysis/touchdown.ts';
+import { clopperPearson } from '../statistics/binomial.ts';
 import type { Interval } from '../statistics/interval.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from './words.ts';
 
@@ -74,7 +76,7 @@ export function mapFinding(share: number, reach: number | null, interval: Interv
   if (reach === null) return 'No flight with a result came down';
   const d = interval === null ? 1 : decimalsFor((interval[1] - interval[0]) / 2);
   const range = interval === null ? '' : ` (${rounded(interval[0], d)} to ${rounded(interval[1], d)} m)`;
-  return `${percent(share, [0, 1])} come down within ${rounded(reach, d)} m of the pad${range}`;
+  return `${percent(share, [0, 1])} of landing places lie within ${rounded(reach, d)} m of the pad${range}`;
 }
 
 export function beliefFinding(groups: readonly BeliefGroup[]): string {
@@ -105,11 +107,14 @@ export function bandsFinding(name: string, of: readonly Band[], unit: string): s
   const share = (b: Band): number => b.share ?? Number.NaN;
   const best = filled.reduce((a, b) => (share(b) > share(a) ? b : a));
   const worst = filled.reduce((a, b) => (share(b) < share(a) ? b : a));
-  const [bestLow] = best.interval ?? [0, 1];
-  const [, worstHigh] = worst.interval ?? [0, 1];
-  if (bestLow <= worstHigh) return `Success hardly changes along ${name}: the bands’ intervals overlap`;
+  // Best and worst are picked from all bands: their intervals must hold together.
+  const together = 1 - (1 - LEVEL) / filled.length;
+  const [bestLow] = clopperPearson(best.landed, best.counted, together);
+  const [, worstHigh] = clopperPearson(worst.landed, worst.counted, together);
+  if (bestLow <= worstHigh) return `No change of success is seen along ${name}: the bands’ intervals overlap`;
   const text = (b: Band): string => `${percent(share(b), b.interval)} at ${bandRange(b, unit)}`;
-  return `Along ${name} success goes from ${text(worst)} to ${text(best)}`;
+  const [first, second] = best.low < worst.low ? [best, worst] : [worst, best];
+  return `Along ${name} success goes from ${text(first)} to ${text(second)}`;
 }
 
 /** "1.2 to 1.6 m/s". */

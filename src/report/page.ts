@@ -11,7 +11,7 @@ import type { PageData } from './browser.ts';
 import { CAUTIONS } from './cautions.ts';
 import { type Drawing, makeDrawing } from './drawing.ts';
 import { type Figure, figureMarkup, markSvg } from './figure.ts';
-import { answerSentence, countsSentence } from './findings.ts';
+import { answerSentence, countsSentence, sentence } from './findings.ts';
 import { flightsInPage } from './flightsInPage.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
@@ -183,7 +183,7 @@ function curveFigures(drawing: Drawing, results: ResultsRead, { flights }: Fligh
       row.key,
       row.unit,
       of,
-      `${row.meaning}. One of the ${MOST_CURVES} along which success changes most among ${strongest.length} inputs; picking them makes the change look a little larger than it is.`,
+      `${sentence(row.meaning)}. One of the ${MOST_CURVES} along which success changes most among ${strongest.length} inputs; picking them makes the change look a little larger than it is.`,
     );
   }
   return made;

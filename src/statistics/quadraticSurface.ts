@@ -22,6 +22,14 @@ function terms(x: readonly number[]): number[] {
   return [1, ...x, ...x.flatMap((value, i) => x.slice(i).map((other) => value * other))];
 }
 
+/** The terms of each point, with a column for each block but the first: what is common to a block's values shifts its level, not the shape. */
+function rowsOf(points: readonly (readonly number[])[], blocks: readonly number[] | undefined): number[][] {
+  if (blocks === undefined) return points.map(terms);
+  const others = [...new Set(blocks)].filter((block) => block !== blocks[0]);
+  return points.map((point, i) => [...terms(point), ...others.map((block) => (block === blocks[i] ? 1 : 0))]);
+}
+
+/** Of the first block, where there are several. */
 function surfaceOf(coefficients: Float64Array): Surface {
   return (x) => terms(x).reduce((sum, term, i) => sum + term * coefficients[i], 0);
 }
@@ -29,10 +37,16 @@ function surfaceOf(coefficients: Float64Array): Surface {
 /**
  * Quadratic through values of unequal precision.
  * @param points coordinates, about -1..1; at least as many as coefficients   @param weights > 0, inverse to the variances
+ * @param blocks of each point, for values that share an error with others of their block; none when left out
  * @throws RangeError when the points do not settle a quadratic
  */
-export function fitValues(points: readonly (readonly number[])[], values: readonly number[], weights: readonly number[]): Surface {
-  return surfaceOf(leastSquares(points.map(terms), values, weights).coefficients);
+export function fitValues(
+  points: readonly (readonly number[])[],
+  values: readonly number[],
+  weights: readonly number[],
+  blocks?: readonly number[],
+): Surface {
+  return surfaceOf(leastSquares(rowsOf(points, blocks), values, weights).coefficients);
 }
 
 /** Newton steps at most; four to six are usual. */
@@ -44,13 +58,18 @@ const LEAST_WEIGHT = 1e-12;
 /**
  * Logistic quadratic through shares: maximum likelihood by weighted least squares again and again, with half a success and half a failure
  * added everywhere, so that the estimate is finite whatever the counts.
- * @param points as of {@link fitValues}   @param successes whole, 0..trials   @param trials whole, >= 1
+ * @param points as of {@link fitValues}   @param successes whole, 0..trials   @param trials whole, >= 1   @param blocks as there
  * @throws RangeError on unfit counts or points that do not settle a quadratic
  * Sources: J. A. Nelder and R. W. M. Wedderburn, J. Royal Statistical Society A 135 (1972) 370-384; the halves:
  * F. J. Anscombe, On estimating binomial response relations, Biometrika 43 (1956) 461-464.
  */
-export function fitShares(points: readonly (readonly number[])[], successes: readonly number[], trials: readonly number[]): Surface {
-  const rows = points.map(terms);
+export function fitShares(
+  points: readonly (readonly number[])[],
+  successes: readonly number[],
+  trials: readonly number[],
+  blocks?: readonly number[],
+): Surface {
+  const rows = rowsOf(points, blocks);
   const n = trials.map((count, i) => {
     checkCounts({ successes: successes[i], trials: count });
     if (count < 1 || successes[i] > count) throw new RangeError(`${successes[i]} successes in ${count} trials`);
@@ -68,8 +87,7 @@ export function fitShares(points: readonly (readonly number[])[], successes: rea
       coefficients.length === 0 ? Infinity : next.reduce((most, value, i) => Math.max(most, Math.abs(value - coefficients[i])), 0);
     coefficients = next;
     if (moved < CONVERGED) break;
-    const surface = surfaceOf(coefficients);
-    eta = points.map((point) => surface(point));
+    eta = rows.map((row) => row.reduce((sum, value, i) => sum + value * next[i], 0));
   }
   return surfaceOf(coefficients);
 }

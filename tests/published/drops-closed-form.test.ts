@@ -75,18 +75,18 @@ const OPTIONS = { steps: 5, spread: 0.2, lead: 0, tiltGuard: Math.PI / 2 };
 describe('drops braked by constant thrust', () => {
   const { drops } = flyDrops(study(0), OPTIONS);
 
-  // 1e-5 of the height, 0.2 mm: the sink speed goes as the root of what is missing, 0.05 m/s for 0.07 mm, and where it grazes the ground the
-  // flight's steps of 10 ms settle contact or no contact by no more than that.
+  // The kernel looks for contact at the ends of its 10 ms steps: a dip into the ground may go unseen when it is shorter, which is to say
+  // shallower than a t^2/8 = 17 x 0.01^2/8 m = 0.21 mm, and then slower than 0.086 m/s.
   it.each(drops.map((drop) => [drop.apogee, drop] as const))('from %d m are best lit at that times weight over thrust', (apogee, drop) => {
-    near(drop.burnHeight, (apogee * MASS * G) / THRUST, 1e-5 * drop.burnHeight);
-    expect(drop.sink).toBeLessThan(0.05);
+    near(drop.burnHeight, (apogee * MASS * G) / THRUST, 2.2e-4);
+    expect(drop.sink).toBeLessThan(0.09);
     expect(drop.end).toBe(null);
   });
 
   it('need weight over thrust more height for each metre of apogee', () => {
     const [lowest, highest] = [drops[0], drops[drops.length - 1]];
-    // Twice the 0.2 mm of a drop over the 19 m between them.
-    near((highest.burnHeight - lowest.burnHeight) / (highest.apogee - lowest.apogee), (MASS * G) / THRUST, 2e-5);
+    // Twice the 0.21 mm of a drop over the 19 m between them.
+    near((highest.burnHeight - lowest.burnHeight) / (highest.apogee - lowest.apogee), (MASS * G) / THRUST, 2.3e-5);
   });
 
   it('are believed where they are, by a computer that starts in time and loses nothing', () => {

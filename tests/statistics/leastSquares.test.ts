@@ -23,7 +23,7 @@ describe('leastSquares', () => {
     const y = [1, -2, 4, 0.5];
     const once = leastSquares([...rows, rows[1]], [...y, y[1]]);
     const weighted = leastSquares(rows, y, [1, 2, 1, 1]);
-    weighted.coefficients.forEach((value, k) => expect(value).toBeCloseTo(once.coefficients[k], 10));
+    for (const [k, value] of weighted.coefficients.entries()) expect(value).toBeCloseTo(once.coefficients[k], 10);
     expect(weighted.rSquared).toBeCloseTo(once.rSquared, 10);
   });
 

@@ -21,7 +21,22 @@ describe('a quadratic surface', () => {
     expect(surface(somewhere)).toBeCloseTo(truth(somewhere), 10);
     const best = greatestWithin(surface, d, everywhere);
     // Twice the finest step, along each coordinate.
-    top.forEach((value, k) => expect(Math.abs((best?.[k] ?? Number.NaN) - value)).toBeLessThan(2e-4));
+    for (const [k, value] of top.entries()) expect(Math.abs((best?.[k] ?? Number.NaN) - value)).toBeLessThan(2e-4);
+  });
+
+  it('keeps its shape when a block of values is shifted as one', () => {
+    const points = [...grid(2), ...grid(2)];
+    const blocks = points.map((_, i) => (i < 25 ? 7 : 3));
+    const value = ([x, y]: readonly number[]): number => 2 - (x - 0.4) ** 2 - (y + 0.1) ** 2;
+    const shifted = points.map((point, i) => value(point) + (i < 25 ? 0 : 0.8));
+    const half = points.filter((_, i) => i < 25 || points[i][0] > 0);
+    const keep = (list: readonly number[]): number[] => list.filter((_, i) => i < 25 || points[i][0] > 0);
+    const ones = half.map(() => 1);
+    const surface = fitValues(half, keep(shifted), ones, keep(blocks));
+    expect(surface([0.4, -0.1])).toBeCloseTo(2, 10);
+    // Without blocks the shift of one side would pull the top over.
+    const mixed = fitValues(half, keep(shifted), ones);
+    expect(mixed([1, -0.1]) - mixed([-1, -0.1])).toBeGreaterThan(surface([1, -0.1]) - surface([-1, -0.1]) + 0.2);
   });
 
   it('through shares is the maximum of the likelihood', () => {

@@ -39,7 +39,7 @@ export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly B
     width: WIDTH,
     height: 250,
     x: { label: `${quantity.name}${unit}`, ticks: 6 },
-    y: { label: 'landed, % of flights with a result', domain: [0, top], ticks: 5, grid: true },
+    y: { label: 'landed, %', domain: [0, top], ticks: 5, grid: true },
     marks: [
       Plot.ruleY(points, { y: 'share', x1: 'low', x2: 'high', stroke: 'var(--landed)', strokeWidth: 2.5, title: 'title' }),
       Plot.ruleX(points, { x: 'middle', y1: 'least', y2: 'most', stroke: 'var(--ink)', strokeWidth: 1.3, title: 'title' }),
@@ -49,6 +49,6 @@ export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly B
   });
   const counted = of.reduce((sum, band) => sum + band.counted, 0);
   const none = of.reduce((sum, band) => sum + band.noResult, 0);
-  const caption = `${count(counted)} flights with a result in ${of.length} bands of about equally many, ${count(none)} without. Upright lines: ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone. ${note}`;
+  const caption = `${count(counted)} flights with a result in ${of.length} bands of about equally many, ${count(none)} without. Upright lines: ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone; the title’s claim holds for all bands at once. ${note}`;
   return still(`bands-${quantity.id}`, title, drawn, caption);
 }

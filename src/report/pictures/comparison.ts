@@ -132,7 +132,7 @@ function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure
     width: WIDTH,
     height: 280,
     x: { label: `${a.input}${to.unit === '' ? '' : `, ${to.unit}`}`, ticks: 6 },
-    y: { label: 'landed, % of flights with a result', domain: [0, top], ticks: 5, grid: true },
+    y: { label: 'landed, %', domain: [0, top], ticks: 5, grid: true },
     marks: [
       ...names.map((rule, k) =>
         Plot.line(

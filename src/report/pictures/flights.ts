@@ -84,9 +84,10 @@ function curve(
   return draw(`Flight ${flight.number}, ${flight.outcome}: ${label} over time, true and believed.`, {
     width: 360,
     height: 230,
+    marginLeft: 58,
     marginTop: 46,
     x: { label: 'time, s', domain: [0, end], ticks: 6 },
-    y: { label, ticks: 5, grid: true, nice: true },
+    y: { label, ticks: 5, grid: true, nice: true, labelOffset: 52 },
     marks: [
       Plot.ruleX(rowsOfEvents, { x: 't', stroke: 'var(--line)', title: 'title' }),
       ...[0, 1, 2].map((row) =>

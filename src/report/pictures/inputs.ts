@@ -8,7 +8,7 @@ import { distributionWords } from '../distributionWords.ts';
 import type { Drawing } from '../drawing.ts';
 import { drawnFinding } from '../findings.ts';
 import { escaped } from '../markup.ts';
-import { count, percent, percentInterval, plain, shown } from '../words.ts';
+import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from '../words.ts';
 
 const BINS = 24;
 
@@ -37,7 +37,8 @@ function rowMarkup(drawing: Drawing, input: DrawnInput): string {
     const interval = clopperPearson(happened, values.length, LEVEL);
     drawn = `${count(happened)} times: ${percent(happened / values.length, interval)} (${percentInterval(interval)})`;
   } else {
-    drawn = `mean ${v(mean)}, sd ${v(sd)}; ${v(low)} to ${v(high)}${to.unit === '' ? '' : ` ${to.unit}`}`;
+    const d = decimalsFor((sd * to.factor) / Math.sqrt(values.length));
+    drawn = `mean ${rounded(mean * to.factor, d)}, sd ${v(sd)}; ${v(low)} to ${v(high)}${to.unit === '' ? '' : ` ${to.unit}`}`;
   }
   const picture = row.type === 'yesNo' || !(high > low) ? '' : sketch(drawing, input);
   return `<tr><th scope="row"><code>${escaped(row.key)}</code><span class="meaning">${escaped(row.meaning)}</span></th><td>${escaped(distributionWords(asked, row.unit))}</td><td>${escaped(drawn)}</td><td>${picture}</td></tr>`;

@@ -1,0 +1,155 @@
+/** The command as a user runs it: the built program on a few flights of the demo. */
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { tableFromIPC } from 'apache-arrow';
+import { describe, expect, it } from 'vitest';
+import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
+
+const folder = demoFolder();
+const STUDY = 'thistledown.yaml';
+const read = (...names: readonly string[]) => JSON.parse(readFileSync(join(folder, ...names), 'utf8'));
+
+describe('alight rank STUDY', () => {
+  it('prints what fixes buy, groups and noise, then the inputs of leading groups; writes the ranking', () => {
+    const run = alight(folder, 'rank', STUDY, '--flights', '120', '--out', 'fixes');
+    expect(run.code).toBe(0);
+    expect(run.out).toContain('Thistledown, light wind: 120 flights with each fix, the same luck every time, by rule fixed-height, seed 1');
+    expect(run.out).toMatch(/Landing success as it is {2}\d+ %/);
+    expect(run.out).toMatch(/^ {2}1=? +\S.* \(\S+ to \S+\) +█+/m);
+    for (const name of ['accelerometer', 'sensor noise', 'gusts', 'stalls', 'chances']) expect(run.out).toContain(`  ${name} `);
+    expect(run.out).toContain('A simulation is neither permission nor proof');
+    expect(run.out).not.toMatch(/NaN|undefined|null|-0\.?0* /);
+    expect(readdirSync(join(folder, 'fixes')).sort()).toEqual(['ranking.arrow', 'ranking.json', 'run.json', 'study.yaml']);
+
+    const ranking = read('fixes', 'ranking.json');
+    expect(ranking).toMatchObject({ kind: 'fixes', flights: 120, stoppedBy: 'limit', unfinished: [], lost: [] });
+    // Sorted by what is gained; every gain is its counts.
+    const gains = ranking.groups.map((row: { perfect: { gain: number } }) => row.perfect.gain);
+    expect(gains).toEqual([...gains].sort((a, b) => b - a));
+    for (const { perfect, half } of ranking.groups) {
+      for (const { gain, counts, noResult } of [perfect, half]) {
+        expect(counts.both + counts.firstOnly + counts.secondOnly + counts.neither + noResult).toBe(120);
+        expect(counts.both + counts.secondOnly).toBe(ranking.odds.landed);
+        expect(gain).toBeCloseTo((counts.firstOnly - counts.secondOnly) / (120 - noResult), 12);
+      }
+    }
+    const table = tableFromIPC(readFileSync(join(folder, 'fixes', 'ranking.arrow')));
+    expect(table.schema.metadata.get('alight.table')).toBe('ranking');
+    const rows = table.toArray().map((row) => row.toJSON());
+    const [leader] = ranking.groups;
+    const row = rows.find((r) => r.subject === leader.name && r.measure === 'gain perfect');
+    expect(row).toMatchObject({ value: leader.perfect.gain, low: leader.perfect.interval[0], best: leader.place.best });
+
+    const again = alight(folder, 'rank', STUDY, '--flights', '20', '--out', 'fixes');
+    expect(again.code).toBe(2);
+    expect(again.err).toContain('holds results already (ranking.json, ranking.arrow, study.yaml, run.json)');
+  });
+
+  it('gives the same ranking on one thread and odd chunks, and the base the flights of `alight fly`', () => {
+    const one = alight(folder, 'rank', STUDY, '--flights', '40', '--threads', '1', '--chunk', '7', '--json');
+    const two = alight(folder, 'rank', STUDY, '--flights', '40', '--threads', '2', '--json');
+    const [{ run: _, ...first }, { run: __, ...second }] = [JSON.parse(one.out), JSON.parse(two.out)];
+    expect(first).toEqual(second);
+    const flown = JSON.parse(alight(folder, 'fly', STUDY, '--flights', '40', '--out', 'flown', '--json').out);
+    expect(first.odds).toEqual(flown.odds);
+  });
+
+  it('evaluates fixes asked for, whole and in parts, as trials with --set confirm', () => {
+    const fix = 'landing.igniterFails=perfect,accelerometer.biasX=0.2';
+    const ranking = JSON.parse(alight(folder, 'rank', STUDY, '--flights', '60', '--fix', fix, '--json').out);
+    expect(ranking.groups).toEqual([]);
+    expect(ranking.asked.map((row: { name: string; part: boolean }) => [row.name, row.part])).toEqual([
+      ['landing.igniterFails=perfect, accelerometer.biasX=0.2', false],
+      ['landing.igniterFails=perfect', true],
+      ['accelerometer.biasX=0.2', true],
+    ]);
+    const words = ['--set', 'landing.igniterFails=0', '--set', 'accelerometer.biasX=0.2', '--flights', '60'];
+    const flown = JSON.parse(alight(folder, 'fly', STUDY, ...words, '--out', 'set', '--json').out);
+    const { both, firstOnly } = ranking.asked[0].gain.counts;
+    expect(both + firstOnly).toBe(flown.odds.landed);
+    expect(alight(folder, 'rank', STUDY, '--flights', '60', '--fix', fix).out).toMatch(
+      /What these fixes buy\n.*\n {2}landing.igniterFails=perfect, /,
+    );
+  });
+
+  it('interrupted, ranks what was flown and says what was not', async () => {
+    const run = await interrupted(folder, /flights\/s/, ['rank', STUDY, '--flights', '150', '--out', 'cut']);
+    expect(run.code).toBe(130);
+    expect(run.out).toContain('Interrupted: not flown: ');
+    const ranking = read('cut', 'ranking.json');
+    expect(ranking.stoppedBy).toBe('interrupted');
+    expect(ranking.unfinished.length).toBeGreaterThan(0);
+    for (const { perfect } of ranking.groups) {
+      const { counts, noResult } = perfect;
+      expect(counts.both + counts.firstOnly + counts.secondOnly + counts.neither + noResult).toBe(150);
+    }
+  });
+});
+
+describe('alight rank STUDY --sobol', () => {
+  it('prints shares of success and sink speed with in-flight noise among them, and how they settled', () => {
+    const run = alight(folder, 'rank', STUDY, '--sobol', '--size', '256', '--group', 'spin=air.rollAsymmetry', '--out', 'sobol');
+    expect(run.code).toBe(0);
+    expect(run.out).toContain('Thistledown, light wind: variance shares by group, 4,608 flights (256 rows)');
+    expect(run.out).toContain('Landing success: shares of its variance, 256 rows');
+    expect(run.out).toContain('Sink speed: shares of its variance');
+    expect(run.out).toMatch(/^ {2}\d+=? +in-flight noise /m);
+    expect(run.out).toMatch(/^ {2}\d+=? +spin /m);
+    expect(run.out).toMatch(/^ +32 +64 +128 +256$/m);
+    expect(run.out).not.toMatch(/NaN|undefined|null/);
+    const { looks } = read('sobol', 'ranking.json');
+    expect(looks.map(({ size }: { size: number }) => size)).toEqual([32, 64, 128, 256]);
+  });
+
+  it('until separated stops at a fixed look, the same that the whole run has', () => {
+    // Only the igniter varies much: it stands first at once.
+    const words = ['--set', 'landing.igniterFails={ chance: 0.5 }', '--sobol', '--size', '256', '--json'];
+    const stopped = JSON.parse(alight(folder, 'rank', STUDY, ...words, '--until-separated').out);
+    expect(stopped.stoppedBy).toBe('separated');
+    expect(stopped.looks.at(-1).success.subjects[0]).toMatchObject({ name: 'chances', place: { best: 1, worst: 1 } });
+    const whole = JSON.parse(alight(folder, 'rank', STUDY, ...words).out);
+    expect(whole.looks.slice(0, stopped.looks.length)).toEqual(stopped.looks);
+  });
+});
+
+describe('alight rank RESULTS', () => {
+  it('ranks flights already flown, flies nothing, and can leave the ranking beside them', () => {
+    alight(folder, 'fly', STUDY, '--flights', '600', '--out', 'results');
+    const run = alight(folder, 'rank', 'results', '--out', 'results');
+    expect(run.code).toBe(0);
+    expect(run.err).toBe('');
+    expect(run.out).toContain('ranked by 600 flights with a result, already flown by rule fixed-height');
+    expect(run.out).toContain('Landing success: what its variance comes from');
+    expect(run.out).toContain('Spreads halved, by weighing the flights anew');
+    expect(run.out).toMatch(/no answer without new flights: .*accelerometer \(worth \d+ flights only, under 200\)/);
+    expect(run.out).not.toMatch(/NaN|undefined|null/);
+    expect(readdirSync(join(folder, 'results')).sort()).toEqual([
+      ...['flights.arrow', 'ranking.arrow', 'ranking.json', 'run.json', 'study.yaml', 'summary.json'],
+    ]);
+    const json = JSON.parse(alight(folder, 'rank', join('results', 'flights.arrow'), '--json').out);
+    expect(json).toEqual(read('results', 'ranking.json'));
+    const again = alight(folder, 'rank', 'results', '--out', 'results');
+    expect(again.code).toBe(2);
+    expect(again.err).toContain('holds a ranking already');
+  });
+
+  it.each([
+    [
+      ['results', '--sobol', '--flights', '9'],
+      ['--flights: these flights are flown already', '--sobol: these flights are flown already'],
+    ],
+    [[STUDY, '--size', '512'], ['--size: only with --sobol']],
+    [[STUDY, '--sobol', '--size', '1000'], ['--size: read 1000; expected a power of two']],
+    [[STUDY, '--sobol', '--fix', 'wind=half'], ['--fix: not with --sobol']],
+    [[STUDY, '--by', 'colour'], ['--by: read "colour"; expected group or input']],
+    [[STUDY, '--group', 'x=nothing'], ['--group x: read "nothing"']],
+    [[STUDY, '--rule', 'apogee'], ['--rule: read "apogee"']],
+    [['nowhere'], ['nowhere']],
+  ])('refuses %o in plain lines', (words, messages) => {
+    const run = alight(folder, 'rank', ...words);
+    expect(run.code).toBe(2);
+    for (const message of messages) expect(run.err).toContain(message);
+    expect(run.err).not.toContain('    at ');
+    expect(run.out).toBe('');
+  });
+});
