@@ -41,9 +41,13 @@ export function rankFlown(flights: FlightColumns, keys: readonly string[], group
   const sinkAll = column(flights, 'sink');
   const touched = counted.filter((i) => Number.isFinite(sinkAll[i]));
 
+  // Plain loops and no copy where all rows count: this is run on every input of up to a million flights.
   const pick = (rows: Uint32Array, key: string): Float64Array => {
     const values = column(flights, key);
-    return Float64Array.from(rows, (i) => values[i]);
+    if (rows.length === values.length) return values;
+    const picked = new Float64Array(rows.length);
+    for (let i = 0; i < rows.length; i++) picked[i] = values[rows[i]];
+    return picked;
   };
   const varying = (x: Ranked): boolean => x.values[x.order[0]] !== x.values[x.order[x.order.length - 1]];
   const all = keys.map((key) => ranked(pick(counted, key)));
@@ -85,7 +89,7 @@ export function rankFlown(flights: FlightColumns, keys: readonly string[], group
       success: successMeasures?.list[i] ?? null,
       sink: place < 0 ? null : (sinkMeasures?.list[place] ?? null),
       split: splits?.[i] ?? null,
-      direction: to === null ? null : direction(inputs[i], to, inputs.length),
+      direction: to === null ? null : direction(inputs[i], to, inputs.length, successMeasures?.along[i]),
       drives: drives[i],
     };
   });
@@ -125,7 +129,7 @@ function measures(
   output: Float64Array,
   key: string,
   cautions: string[],
-): { readonly list: Measures[]; readonly shares: readonly FirstOrder[] } {
+): { readonly list: Measures[]; readonly shares: readonly FirstOrder[]; readonly along: readonly Estimate[] } {
   const y = ranked(output);
   const shares = inputs.map((x) => firstOrder(x, output));
   const places = sharedPlaces(
@@ -136,18 +140,18 @@ function measures(
   const folds = drawFolds(output.length, key);
   const classes = outputClasses(y);
   const partial = partialsOf(inputs, y, cautions);
+  const along = inputs.map((x) => spearman(x, y));
   const list = inputs.map((x, i): Measures => {
-    const along = spearman(x, y);
     const whole = delta(x, classes, folds);
     return {
-      rankCorrelation: { estimate: along.estimate, interval: correlationInterval(along, LEVEL) },
+      rankCorrelation: { estimate: along[i].estimate, interval: correlationInterval(along[i], LEVEL) },
       partialRankCorrelation: partial === null ? null : { estimate: partial[i].estimate, interval: correlationInterval(partial[i], LEVEL) },
       firstOrder: { estimate: shares[i].estimate, interval: shareInterval(shares[i], LEVEL), pValue: shares[i].pValue },
       delta: { estimate: whole.estimate, interval: dependenceInterval(whole, LEVEL), pValue: whole.pValue },
       place: places[i],
     };
   });
-  return { list, shares };
+  return { list, shares, along };
 }
 
 /** null, with the reason among the cautions, where inputs cannot be told apart or flights are too few for so many. */

@@ -20,7 +20,7 @@ export interface RankResultsOptions extends KeepOptions {
 export async function rankResults(path: string, options: RankResultsOptions = {}): Promise<FlownRanking> {
   const folder = statSync(path, { throwIfNoEntry: false })?.isDirectory() ? path : dirname(path);
   const place = prepareRanking(options, folder);
-  const { flown, study, studyHash, warnings, overrides } = await readResults(path, options.rule);
+  const { flown, study, studyHash, warnings, overrides } = await readResults([path], options.rule);
   if (flown === null) throw new UserError(`${path}: holds no flights.arrow; rank the study itself, or a folder that \`alight fly\` wrote`);
   const { header, rule, flights } = flown;
   const groups = groupSubjects(study, options.groups ?? []);

@@ -43,7 +43,7 @@ export interface FlightsRead {
 }
 
 /** The names of answers that other commands leave beside the flights. */
-const ANSWER_FILES = ['comparison.json', 'ranking.json', 'tuning.json'] as const;
+const ANSWER_FILES = ['summary.json', 'comparison.json', 'ranking.json', 'tuning.json'] as const;
 export type AnswerFile = (typeof ANSWER_FILES)[number];
 
 export interface ResultsRead {
@@ -65,11 +65,60 @@ export interface ResultsRead {
   readonly run: RunFacts | null;
 }
 
+/** One of the paths given. */
+interface Source {
+  readonly path: string;
+  readonly folder: string;
+  /** null when it has no flights. */
+  readonly flightsPath: string | null;
+  /** Whether the files beside the flights count too. */
+  readonly beside: boolean;
+  readonly found: ReadonlyMap<AnswerFile, StudyFacts>;
+}
+
 /**
- * @param path a results folder, or a flights file   @param rule whose flights; the first in the file when left out
+ * @param paths results folders or flights files, at least one; the first with flights shows them, the others add their answers
+ * @param rule whose flights; the first in the file when left out
  * @throws UserError when there is nothing to read, a file is damaged or of another version, or files do not belong together
  */
-export async function readResults(path: string, rule?: string): Promise<ResultsRead> {
+export async function readResults(paths: readonly string[], rule?: string): Promise<ResultsRead> {
+  const sources = paths.map(source);
+  const main = sources.find(({ flightsPath }) => flightsPath !== null) ?? sources[0];
+  if (main === undefined) throw new RangeError('no results were named');
+  const raw = main.flightsPath === null ? null : await readFlights(main.flightsPath, rule);
+  const where = main.flightsPath ?? join(main.folder, 'study.yaml');
+  const text = raw?.header.study ?? studyText(main);
+  const found = new Map<AnswerFile, StudyFacts>();
+  for (const one of sources) {
+    const own = one === main ? text : one.found.size === 0 ? null : studyText(one);
+    if (own === null) continue;
+    for (const [name, facts] of one.found) {
+      const file = join(one.folder, name);
+      if (facts.studyHash !== studyHash(own)) throw new UserError(`${file}: belongs to another study than what stands beside it`);
+      if (name === 'summary.json' && one !== main) continue;
+      if (sameStudy(own) !== sameStudy(text)) throw new UserError(`${file}: belongs to another study than ${where}`);
+      if (found.has(name)) throw new UserError(`${file}: a second ${name}; name one`);
+      found.set(name, facts);
+    }
+  }
+  const { study, warnings } = await openText(text, where);
+  const facts = found.get('summary.json') ?? [...found.values()][0];
+  const beside = join(main.folder, 'study.yaml');
+  return {
+    path: main.path,
+    studyPath: main.beside && existsSync(beside) ? beside : 'study.yaml',
+    study,
+    studyHash: studyHash(text),
+    version: raw?.header.programVersion ?? programVersion(),
+    warnings: facts?.warnings ?? warnings,
+    overrides: raw?.header.overrides ?? facts?.overrides ?? [],
+    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits) },
+    found,
+    run: main.beside ? (readJson(join(main.folder, 'run.json')) as RunFacts | null) : null,
+  };
+}
+
+function source(path: string): Source {
   const stat = statSync(path, { throwIfNoEntry: false });
   if (stat === undefined) throw new UserError(`${path}: does not exist; expected a results folder or a flights file (.arrow)`);
   const folder = stat.isDirectory() ? path : dirname(path);
@@ -83,35 +132,23 @@ export async function readResults(path: string, rule?: string): Promise<ResultsR
       if (facts !== null) found.set(name, facts);
     }
   }
-  const hasFlights = existsSync(flightsPath);
-  if (!hasFlights && found.size === 0) {
-    throw new UserError(`${path}: holds no results: expected flights.arrow or one of ${ANSWER_FILES.join(', ')}`);
+  const flights = existsSync(flightsPath);
+  // A summary alone is only about its flights.
+  if (!flights && [...found.keys()].every((name) => name === 'summary.json')) {
+    throw new UserError(`${path}: holds no results: expected flights.arrow, comparison.json, ranking.json or tuning.json`);
   }
-  const raw = hasFlights ? await readFlights(flightsPath, rule) : null;
-  const any = [...found.values()][0];
-  const text = raw?.header.study ?? readText(join(folder, 'study.yaml'));
+  return { path, folder, flightsPath: flights ? flightsPath : null, beside, found };
+}
+
+function studyText({ path, folder }: Source): string {
+  const text = readText(join(folder, 'study.yaml'));
   if (text === null) throw new UserError(`${path}: lacks study.yaml, which says what the answers are about`);
-  const hash = studyHash(text);
-  for (const [name, facts] of found) {
-    if (facts.studyHash !== hash) {
-      throw new UserError(`${join(folder, name)}: belongs to another study than ${hasFlights ? flightsPath : join(folder, 'study.yaml')}`);
-    }
-  }
-  const where = hasFlights ? flightsPath : join(folder, 'study.yaml');
-  const { study, warnings } = await openText(text, where);
-  const studyPath = join(folder, 'study.yaml');
-  return {
-    path,
-    studyPath: beside && existsSync(studyPath) ? studyPath : 'study.yaml',
-    study,
-    studyHash: hash,
-    version: raw?.header.programVersion ?? programVersion(),
-    warnings: any?.warnings ?? warnings,
-    overrides: raw?.header.overrides ?? any?.overrides ?? [],
-    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits) },
-    found,
-    run: beside ? (readJson(join(folder, 'run.json')) as RunFacts | null) : null,
-  };
+  return text;
+}
+
+/** What must be equal for answers to stand on one page: the study but for how many flights were flown, and by which luck. */
+function sameStudy(text: string): string {
+  return text.replace(/^(flights|seed): .*$/gm, '');
 }
 
 /** The study written in a results file. @throws UserError when this version of the program cannot read it */

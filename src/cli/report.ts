@@ -20,27 +20,34 @@ export function defaultPage(results: string): string {
 export function defineReport(program: Command): void {
   program
     .command('report')
-    .argument('<results>', 'results folder, or a flights file (.arrow)')
+    .argument('<results...>', 'results folders, or flights files (.arrow); the first with flights shows them, the others add their answers')
     .option('--rule <name>', 'whose flights to show in full (default: the first rule flown)')
-    .option('--out <file>', 'where the page goes (default: report.html beside the results)')
+    .option('--out <file>', 'where the page goes (default: report.html beside the first)')
     .option('--force', 'replace the page if it exists')
     .option('--open', 'show the page when it is made')
     .option('--timing', 'say on the page how long the run took and on what')
     .summary('one page with pictures, to read, print or pass on')
     .description('Makes one self-contained page (HTML) from whatever a results folder holds. It needs no network and opens from disk.')
-    .addHelpText('after', '\nExamples:\n  alight report thistledown-results --open\n  alight report evening-1 --out evening-1.html --force')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight report thistledown-results --open\n  alight report evening-1 evening-1-ranking --out evening-1.html --force',
+    )
     .action(run);
 }
 
-async function run(results: string, options: ReportOptions): Promise<void> {
-  const out = options.out ?? defaultPage(results);
+async function run(results: readonly string[], options: ReportOptions): Promise<void> {
+  const out = options.out ?? defaultPage(results[0]);
   await makePage(results, out, options);
   process.stdout.write(`${out}\n`);
   if (options.open) await show(out);
 }
 
 /** @throws UserError when results cannot be read, or the page exists and may not be replaced */
-export async function makePage(results: string, out: string, options: Pick<ReportOptions, 'rule' | 'force' | 'timing'>): Promise<void> {
+export async function makePage(
+  results: readonly string[],
+  out: string,
+  options: Pick<ReportOptions, 'rule' | 'force' | 'timing'>,
+): Promise<void> {
   const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
   if (!options.force) refuseExisting(out);
   const { readResults } = await import('../analysis/resultsRead.ts');

@@ -136,7 +136,7 @@ function noteLines(t: Tuning): string[] {
       `  ${key} lies on its ${side === 'low' ? 'lower' : 'upper'} bound ${at}: ${own ? 'the rule allows no more' : 'wider --bounds may do better'}`,
   );
   const settled = t.unsettled
-    ? ['  the search had not settled: its last round was best on the edge of its region; more --flights help']
+    ? ['  its last round was best on the edge of its region: more --flights may move it a little further']
     : [];
   const median = t.rounds.some((round) => round.fittedTo === 'median sink')
     ? ['  hardly any candidate landed in some rounds; the search followed the median sink speed there']

@@ -4,7 +4,9 @@ import { type Band, bands, betweenBands } from '../analysis/bands.ts';
 import type { Comparison } from '../analysis/compareRules.ts';
 import { drawnInputs } from '../analysis/drawnInputs.ts';
 import { countOutcomes, outcomeIndex } from '../analysis/flightColumns.ts';
+import type { Ranking } from '../analysis/ranking.ts';
 import { type FlightsRead, launchMass, type ResultsRead } from '../analysis/resultsRead.ts';
+import type { Tuning } from '../analysis/tuneRule.ts';
 import { typicalFlights } from '../analysis/typicalFlights.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
 import type { PageData } from './browser.ts';
@@ -23,7 +25,9 @@ import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { EVENT_KEY, typicalFlightMarkup } from './pictures/flights.ts';
 import { inputsSection } from './pictures/inputs.ts';
 import { landingMapFigure } from './pictures/landingMap.ts';
+import { rankingSection } from './pictures/ranking.ts';
 import { touchdownFigure } from './pictures/touchdown.ts';
+import { tuningSection } from './pictures/tuning.ts';
 import { traceCommand } from './traceCommand.ts';
 import { count, duration } from './words.ts';
 
@@ -40,19 +44,20 @@ export async function page(results: ResultsRead, options: PageOptions = {}): Pro
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
   const comparison = found.get('comparison.json') as Comparison | undefined;
-  const figures: Figure[] = [];
   const sections: string[] = [];
   let data = '';
   if (flown !== null) {
     const made = flownSections(drawing, results, flown, comparison !== undefined);
-    figures.push(...made.figures);
     sections.push(...made.sections);
     data = made.data;
   }
   if (comparison !== undefined) {
-    sections.unshift(comparisonTable(comparison));
-    sections.push(comparisonSection(drawing, comparison));
+    sections.unshift(comparisonTable(comparison), comparisonSection(drawing, comparison));
   }
+  const ranking = found.get('ranking.json') as Ranking | undefined;
+  if (ranking !== undefined) sections.push(rankingSection(drawing, ranking));
+  const tuning = found.get('tuning.json') as Tuning | undefined;
+  if (tuning !== undefined) sections.push(tuningSection(drawing, tuning));
   sections.push(runSection(results, options.timing ?? false));
   return `<!doctype html>
 <html lang="en">
@@ -91,7 +96,6 @@ ${flown.header.overrides.length > 0 ? `<p class="note">Flown with ${flown.header
 }
 
 interface FlownSections {
-  readonly figures: readonly Figure[];
   readonly sections: readonly string[];
   /** The flights for the page's script, and the script; empty when there is nothing to choose from. */
   readonly data: string;
@@ -101,7 +105,7 @@ function flownSections(drawing: Drawing, results: ResultsRead, flown: FlightsRea
   const { study } = results;
   const { flights, answers, rule } = flown;
   const n = flights.outcome.length;
-  if (n === 0) return { figures: [], sections: [], data: '' };
+  if (n === 0) return { sections: [], data: '' };
   const inPage = flightsInPage(flights);
   const whose = several ? `, rule ${rule}` : '';
   const present = <T>(items: readonly (T | null)[]): T[] => items.filter((item): item is T => item !== null);
@@ -128,7 +132,7 @@ ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath
     `<section><h2>The inputs as flown</h2>${inputsSection(drawing, drawnInputs(study, flights))}</section>`,
     choosing ? chosenBox() : '',
   ].filter((s) => s !== '');
-  if (!choosing) return { figures: [...ends, ...touch], sections: sections.map((s) => s.replaceAll(' acting"', '"')), data: '' };
+  if (!choosing) return { sections: sections.map((s) => s.replaceAll(' acting"', '"')), data: '' };
   const [before, after] = traceCommand(results.studyPath, 0, rule).split(' 0 ');
   const data: PageData = {
     flights: inPage.packed,
@@ -139,7 +143,6 @@ ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath
     command: [`${before} `, ` ${after}`],
   };
   return {
-    figures: [...ends, ...touch],
     sections,
     data: `<script type="application/json" id="page-data">${scriptJson(data)}</script>
 <script type="module">${scriptCode(browserScript())}</script>`,

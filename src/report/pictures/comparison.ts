@@ -128,9 +128,11 @@ function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure
       ? `No band of ${a.input} sets a rule apart from ${names[0]}`
       : `In ${apart} of ${a.bins.length} bands of ${a.input} a rule differs from ${names[0]}, each band taken by itself`;
   const top = Math.min(100, Math.ceil(Math.max(...points.map((p) => p.high)) / 10) * 10);
+  const labelStep = Math.min(150, (WIDTH - 80) / names.length);
   const drawn = draw(`Success of each rule over bands of ${a.input}. ${title}.`, {
     width: WIDTH,
-    height: 280,
+    height: 290,
+    marginTop: 34,
     x: { label: `${a.input}${to.unit === '' ? '' : `, ${to.unit}`}`, ticks: 6 },
     y: { label: 'landed, %', domain: [0, top], ticks: 5, grid: true },
     marks: [
@@ -143,19 +145,7 @@ function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure
       Plot.ruleX(points, { x: 'place', y1: 'low', y2: 'high', stroke: 'colour', strokeWidth: 1.2, title: 'title' }),
       Plot.dot(points, { x: 'place', y: 'share', fill: 'colour', r: 3, title: 'title' }),
       ...names.map((rule, k) =>
-        Plot.text(
-          [points.filter((p) => p.rule === rule).at(-1)].filter((p) => p !== undefined),
-          {
-            x: 'place',
-            y: top,
-            dy: 6 + 14 * k,
-            text: () => rule,
-            textAnchor: 'end',
-            fill: colourOf(k),
-            stroke: 'var(--paper)',
-            strokeWidth: 4,
-          },
-        ),
+        Plot.text([rule], { frameAnchor: 'top-left', dx: 8 + k * labelStep, dy: -20, fill: colourOf(k), fontWeight: 'bold' }),
       ),
     ],
   });
@@ -173,7 +163,9 @@ export function ruleRows(c: Comparison): string[][] {
     };
     return [
       rule,
-      odds.share === null ? 'unknown' : percent(odds.share, odds.interval),
+      odds.share === null || odds.interval === null
+        ? 'unknown'
+        : `${percent(odds.share, odds.interval)} (${percentInterval(odds.interval)})`,
       count(odds.counted),
       count(odds.noResult),
       quantile(0.5),

@@ -1,0 +1,136 @@
+/** Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input explains. */
+import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/ranking.ts';
+import type { Place } from '../../statistics/sharedPlaces.ts';
+import { type Drawing, WIDTH } from '../drawing.ts';
+import { type Figure, figureMarkup, still } from '../figure.ts';
+import { escaped, paragraphs } from '../markup.ts';
+import { count, withInterval } from '../words.ts';
+
+/** Bars in a picture at most. */
+const MOST = 14;
+
+interface Bar extends Measured {
+  readonly name: string;
+  readonly place: Place | null;
+}
+
+export function rankingSection(drawing: Drawing, r: Ranking): string {
+  const figures = (
+    r.kind === 'fixes' ? fixFigures(drawing, r) : r.kind === 'flown' ? flownFigures(drawing, r) : sobolFigures(drawing, r)
+  ).filter((f): f is Figure => f !== null);
+  const body = figures.length === 0 ? '<p>Nothing could be ranked.</p>' : `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
+  const cautions = r.cautions.length === 0 ? '' : `<div class="note">${paragraphs(r.cautions)}</div>`;
+  return `<section><h2 id="ranking">Which uncertainty matters${escaped(`, rule ${r.rule}`)}</h2>${body}${cautions}</section>`;
+}
+
+function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
+  const bars = (rows: readonly FixRow[]): Bar[] =>
+    rows.flatMap(({ name, place, perfect }) =>
+      perfect === null || perfect.gain === null || perfect.interval === null
+        ? []
+        : [{ name, place, estimate: 100 * perfect.gain, interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const }],
+    );
+  const none = Math.max(0, ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0));
+  const caption = `${count(r.flights)} flights with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: Newcombe’s 95 % interval for pairs, each for itself; places as in the title hold for the whole list together.`;
+  const finding = (of: readonly Bar[]): string =>
+    leading(
+      of,
+      (b) => `perfecting ${b.name} buys ${withInterval(b.estimate, b.interval)} points of success`,
+      'no fix is shown to buy anything',
+    );
+  return [
+    barsFigure(drawing, 'ranking-groups', bars(r.groups), 'points of success gained if perfect', finding, caption),
+    barsFigure(drawing, 'ranking-inputs', bars(r.inputs), 'points of success gained if perfect', finding, caption),
+  ];
+}
+
+function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
+  const caption = `By ${count(r.counted)} flights with a result, already flown; ${count(r.noResult)} without are left out. Share of the variance that the input alone explains (a group: the sum of its inputs); lines: 95 % intervals by influence, each for itself; places hold for the whole list together.`;
+  return (['success', 'sink'] as const).flatMap((output) => {
+    const of = output === 'success' ? 'of landing success' : 'of sink speed';
+    const inputs = r.inputs
+      .flatMap((input): Bar[] => {
+        const m = input[output];
+        return m === null ? [] : [{ name: input.key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
+      })
+      .sort((a, b) => b.estimate - a.estimate);
+    const finding = (bars: readonly Bar[]): string =>
+      leading(
+        bars,
+        (b) => `${b.name} explains a share of ${withInterval(b.estimate, b.interval)} ${of}`,
+        `no input is shown to explain any ${of}`,
+      );
+    return [
+      barsFigure(drawing, `ranking-groups-${output}`, r.groups[output] ?? [], `share of the variance ${of}`, finding, caption),
+      barsFigure(drawing, `ranking-inputs-${output}`, inputs, `share of the variance ${of}`, finding, caption),
+    ];
+  });
+}
+
+function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
+  const last = r.looks.at(-1);
+  if (last === undefined) return [];
+  const figure = (id: string, of: string, shares: OutputShares | null): Figure | null => {
+    if (shares === null) return null;
+    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name, place, ...total }));
+    const finding = (all: readonly Bar[]): string =>
+      leading(
+        all,
+        (b) => `${b.name} has a part in ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
+        `nothing is shown to move ${of.replace('of ', '')}`,
+      );
+    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${count(r.noResult)} flights have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
+    return barsFigure(drawing, id, bars, `share of the variance ${of}, in all`, finding, caption);
+  };
+  return [figure('ranking-success', 'of landing success', last.success), figure('ranking-sink', 'of sink speed', last.sink)];
+}
+
+/** Names what stands first, all that share its place, or that nothing stands out. */
+function leading(bars: readonly Bar[], words: (bar: Bar) => string, none: string): string {
+  const first = bars[0];
+  if (first === undefined || first.interval[0] <= 0) return upper(none);
+  const shared = bars.filter((b) => b.place !== null && first.place !== null && b.place.best <= first.place.worst && b.place.best === 1);
+  if (shared.length > 1)
+    return `${upper(words(first))}, but ${shared.length - 1 === 1 ? 'one other is' : `${shared.length - 1} others are`} not told apart from it`;
+  return `${upper(words(first))}, more than any other`;
+}
+
+const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+function barsFigure(
+  drawing: Drawing,
+  id: string,
+  all: readonly Bar[],
+  label: string,
+  finding: (bars: readonly Bar[]) => string,
+  caption: string,
+): Figure | null {
+  if (all.length === 0) return null;
+  const { Plot, draw } = drawing;
+  const bars = all
+    .slice(0, MOST)
+    .map((b) => ({
+      name: b.name,
+      estimate: b.estimate,
+      low: b.interval[0],
+      high: b.interval[1],
+      title: `${b.name}: ${withInterval(b.estimate, b.interval)}`,
+    }));
+  const title = finding(all);
+  const low = Math.min(0, ...bars.map((b) => b.low));
+  const high = Math.max(...bars.map((b) => b.high), low + 1e-9);
+  const drawn = draw(`Bars: ${label}. ${bars.map((b) => b.title).join('; ')}.`, {
+    width: WIDTH,
+    height: 62 + 24 * bars.length,
+    marginLeft: 176,
+    x: { label, domain: [low, high + 0.03 * (high - low)], ticks: 5, grid: true },
+    y: { label: null, domain: bars.map((b) => b.name), padding: 0.35 },
+    marks: [
+      Plot.barX(bars, { y: 'name', x1: 0, x2: 'estimate', fill: 'var(--low)', title: 'title' }),
+      Plot.ruleX([0], { stroke: 'var(--faint)' }),
+      Plot.ruleY(bars, { y: 'name', x1: 'low', x2: 'high', stroke: 'var(--ink)', strokeWidth: 1.5, title: 'title' }),
+    ],
+  });
+  const more = all.length > MOST ? ` The first ${MOST} of ${all.length} are drawn.` : '';
+  return still(id, title, drawn, caption + more);
+}

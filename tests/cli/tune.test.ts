@@ -1,0 +1,109 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { tableFromIPC } from 'apache-arrow';
+import { describe, expect, test } from 'vitest';
+import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
+
+const folder = demoFolder();
+const rows = (...path: string[]) => tableFromIPC(readFileSync(join(folder, ...path)));
+
+describe('alight tune --drops', { timeout: 120_000 }, () => {
+  test('prints drops, fits and rules, and writes them', () => {
+    const ran = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '5', '--out', 'drops');
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/5 drops from 40\.1 to 54\.2 m/);
+    expect(ran.out).toMatch(/It can land: every drop/);
+    expect(ran.out).toMatch(/fixed-height: \{ kind: fixedHeight, height: 6\.\d+ m, lead: 0\.11 s, tiltGuard: 35 deg \}/);
+    expect(ran.out).not.toMatch(/NaN|undefined|null/);
+    expect(readdirSync(join(folder, 'drops')).sort()).toEqual(['drops.arrow', 'drops.json', 'run.json', 'study.yaml']);
+    expect(rows('drops', 'drops.arrow').numRows).toBe(5);
+  });
+
+  test('its rules paste into the study and fly', () => {
+    const { rules } = JSON.parse(readFileSync(join(folder, 'drops', 'drops.json'), 'utf8'));
+    expect(rules.map((rule: { name: string }) => rule.name)).toEqual(['fixed-height', 'apogee-line', 'speed-curve']);
+    const text = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '5', '--out', 'drops', '--force').out;
+    const pasted = [...text.matchAll(/^ {4}([a-z-]+): (\{ kind.*\})$/gm)].flatMap(([, name, rule]) => ['--set', `rules.${name}=${rule}`]);
+    expect(pasted).toHaveLength(6);
+    const flown = alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--rule', 'speed-curve', '--out', 'pasted', ...pasted);
+    expect(flown.err).not.toMatch(/rules/);
+    expect(flown.code).toBe(0);
+  });
+
+  test('says why a motor cannot land it', () => {
+    const ran = alight(
+      folder,
+      'tune',
+      'thistledown.yaml',
+      '--drops',
+      '--steps',
+      '3',
+      '--out',
+      'weak',
+      '--set',
+      'landing.impulseFactor=0.35',
+    );
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/It cannot land: the softest touchdown of all is [\d.]+ m\/s, the limit 3\.00 m\/s/);
+    expect(ran.out).toMatch(/landing impulse 20\.7 N s; the fall brings 26\.4 N s/);
+    expect(ran.out).not.toMatch(/For the study file/);
+  });
+});
+
+describe('alight tune --rule', { timeout: 180_000 }, () => {
+  test('prints constants, fresh flights and map, and writes them', () => {
+    const ran = alight(
+      folder,
+      'tune',
+      'thistledown.yaml',
+      '--rule',
+      'apogee-line',
+      '--flights',
+      '5000',
+      '--bounds',
+      'c0=-20 m..2000 cm',
+      '--out',
+      'line',
+    );
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/On 500 fresh flights, that no constants were chosen on/);
+    expect(ran.out).toMatch(/landings, best minus present: /);
+    expect(ran.out).toMatch(/^ {2}c1( +\d+\.\d\d){7}$/m);
+    expect(ran.out).toMatch(/apogee-line: \{ kind: apogeeLine, c0: -?[\d.]+ m, c1: [\d.]+, lead: 0\.11 s, tiltGuard: 35 deg \}/);
+    expect(ran.out).not.toMatch(/NaN|undefined|null/);
+    expect(ran.err).toMatch(/of 5,000 flights/);
+    expect(readdirSync(join(folder, 'line')).sort()).toEqual(['run.json', 'study.yaml', 'tuning.arrow', 'tuning.json']);
+    const table = rows('line', 'tuning.arrow');
+    const tuning = JSON.parse(readFileSync(join(folder, 'line', 'tuning.json'), 'utf8'));
+    expect(table.numRows).toBe(tuning.map.points.length);
+    expect([...(table.getChild('landed') ?? [])]).toEqual(tuning.map.points.map((point: { landed: number }) => point.landed));
+    expect([...(table.getChild('verdict') ?? [])].filter((verdict) => verdict === 'best')).toHaveLength(1);
+    expect(tuning.free[0]).toEqual({ key: 'c0', unit: 'm', low: -20, high: 20 });
+  });
+
+  test('Ctrl-C keeps the best so far and says that it is unfinished', async () => {
+    const args = ['tune', 'thistledown.yaml', '--rule', 'fixed-height', '--flights', '6000', '--out', 'cut'];
+    const ran = await interrupted(folder, /of 6,000 flights/, args);
+    expect(ran.code).toBe(130);
+    expect(ran.out).toMatch(/Unfinished: interrupted after [\d,]+ of 6,000 flights, \d whole rounds/);
+    expect(ran.out).toMatch(/its success probability is not known/);
+    expect(ran.out).toMatch(/fixed-height: \{ kind: fixedHeight/);
+    expect(readdirSync(join(folder, 'cut')).sort()).toEqual(['run.json', 'study.yaml', 'tuning.json']);
+  });
+
+  test('refuses options that do not fit', () => {
+    for (const [args, message] of [
+      [[], /give --rule NAME to tune a rule, or --drops/],
+      [['--rule', 'none'], /expected one of the study's rules/],
+      [['--drops', '--flights', '5000'], /--flights: only without --drops/],
+      [['--rule', 'fixed-height', '--steps', '5'], /--steps: only with --drops/],
+      [['--rule', 'fixed-height', '--bounds', 'height'], /expected name=low\.\.high/],
+      [['--rule', 'fixed-height', '--bounds', 'height=low..7'], /read "low"; expected a number in m/],
+      [['--rule', 'fixed-height', '--minimise', 'tilt'], /expected sink:share/],
+    ] as const) {
+      const ran = alight(folder, 'tune', 'thistledown.yaml', ...args);
+      expect(ran.code).toBe(2);
+      expect(ran.err).toMatch(message);
+    }
+  });
+});
