@@ -6,6 +6,8 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/build.ts'],
-    testTimeout: 60_000,
+    // Generous: whole studies are flown, and machines are shared.
+    testTimeout: 300_000,
+    hookTimeout: 300_000,
   },
 });

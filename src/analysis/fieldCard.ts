@@ -2,7 +2,7 @@
 import type { OnboardModel } from '../avionics/rules/rule.ts';
 import type { Progress } from '../fleet/fleet.ts';
 import { onboardModel } from '../flight/setup.ts';
-import { CATALOGUE } from '../inputs/catalogue.ts';
+import { CATALOGUE, inputIndex, nominalInputs } from '../inputs/catalogue.ts';
 import { varyingInputs } from '../inputs/varying.ts';
 import { programVersion, studyHash } from '../results/header.ts';
 import type { Interval } from '../statistics/interval.ts';
@@ -103,6 +103,7 @@ export async function flyCard(
 export function fieldCard({ study, studyHash: hash, version, overrides, rule, flights }: CardFlown): FieldCard {
   const choice = study.rules.find(({ name }) => name === rule);
   if (choice === undefined) throw new Error(`no rule ${rule}`);
+  const nominal = (key: string): number => nominalInputs(study)[inputIndex(key)];
   return {
     program: `alight ${version}`,
     title: study.title,
@@ -118,9 +119,9 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     sink: spreadOf(flights, 'sink'),
     distance: spreadOf(flights, 'landingDistance'),
     day: [
-      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? study.site.windSpeed),
+      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed')),
       dayQuantity('launch mass', 'kg', flights, launchMass(study, flights)),
-      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? study.site.temperature),
+      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature')),
     ],
   };
 }

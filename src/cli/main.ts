@@ -3,6 +3,7 @@
 import { Command, CommanderError } from 'commander';
 import { UserError } from '../errors.ts';
 import { programVersion } from '../results/header.ts';
+import { defineCard } from './card.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
@@ -32,6 +33,7 @@ async function main(): Promise<void> {
   defineRank(program);
   defineTrace(program);
   defineReport(program);
+  defineCard(program);
   defineTables(program);
   defineNew(program);
   program.addHelpText(

@@ -1,5 +1,5 @@
 /** What tuning a rule found, as text for a terminal. Computes nothing. */
-import type { FreshAnswer, Tuning } from '../analysis/tuneRule.ts';
+import type { FreshAnswer, Tuning } from '../analysis/tuning.ts';
 import type { MapPoint, TuningMap } from '../analysis/tuningMap.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { count, percent, percentInterval, plain, rounded, withInterval } from '../report/words.ts';
@@ -135,9 +135,7 @@ function noteLines(t: Tuning): string[] {
     ({ key, at, side, own }) =>
       `  ${key} lies on its ${side === 'low' ? 'lower' : 'upper'} bound ${at}: ${own ? 'the rule allows no more' : 'wider --bounds may do better'}`,
   );
-  const settled = t.unsettled
-    ? ['  its last round was best on the edge of its region: more --flights may move it a little further']
-    : [];
+  const settled = t.unsettled ? ['  its last round was best on the edge of its region: more --flights may move it a little further'] : [];
   const median = t.rounds.some((round) => round.fittedTo === 'median sink')
     ? ['  hardly any candidate landed in some rounds; the search followed the median sink speed there']
     : [];

@@ -6,7 +6,7 @@ import { drawnInputs } from '../analysis/drawnInputs.ts';
 import { countOutcomes, outcomeIndex } from '../analysis/flightColumns.ts';
 import type { Ranking } from '../analysis/ranking.ts';
 import { type FlightsRead, launchMass, type ResultsRead } from '../analysis/resultsRead.ts';
-import type { Tuning } from '../analysis/tuneRule.ts';
+import type { Tuning } from '../analysis/tuning.ts';
 import { typicalFlights } from '../analysis/typicalFlights.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
 import type { PageData } from './browser.ts';

@@ -69,7 +69,21 @@ const { held } = loop.motion;
 const burns = { ascentStart: 0, landingStart: 0, ascentPiece: p.ascent.curve.points - 1, landingPiece: 2, casingAboard: false };
 const load = new Load();
 const s = new TrueState();
-Object.assign(s, { rz: 8, vx: 1, vy: -0.5, vz: -15, qw: 0.5, qx: -0.52, qy: -0.5, qz: -0.48, wx: 1, wy: 0.2, wz: -0.1, d1: 0.01, d2: -0.02 });
+Object.assign(s, {
+  rz: 8,
+  vx: 1,
+  vy: -0.5,
+  vz: -15,
+  qw: 0.5,
+  qx: -0.52,
+  qy: -0.5,
+  qz: -0.48,
+  wx: 1,
+  wy: 0.2,
+  wz: -0.1,
+  d1: 0.01,
+  d2: -0.02,
+});
 const k = new TrueState();
 const sum = new Float64Array(6);
 loadAt(load, p, burns, 0.3);
@@ -119,17 +133,32 @@ const general = (tolerance) => {
     rates(k, scratch, load, held, p, FREE, sum);
     return KEYS.map((key) => k[key]);
   };
-  const { y } = solver.solve(f, 0.3, KEYS.map((key) => begin[key]), 0.3 + span);
+  const { y } = solver.solve(
+    f,
+    0.3,
+    KEYS.map((key) => begin[key]),
+    0.3 + span,
+  );
   return y;
 };
 const exact = general(1e-12);
 const error = (y) => Math.abs(y[5] - exact[5]);
 const steps = span * study.computer.rate;
-const tolerance = [1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9].find((tol) => error(general(tol)) <= error(KEYS.map((key) => rk4(steps)[key]))) ?? 1e-10;
+const tolerance =
+  [1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9].find((tol) => error(general(tol)) <= error(KEYS.map((key) => rk4(steps)[key]))) ?? 1e-10;
 const repeat = (work) => () => {
   for (let i = 0; i < 400; i++) work();
 };
-const ours = least(4, repeat(() => rk4(steps)));
-const theirs = least(4, repeat(() => general(tolerance)));
-line(`error in speed after ${span} s: RK4 at ${study.computer.rate} Hz, odex at ${tolerance}`, `${error(KEYS.map((key) => rk4(steps)[key])).toExponential(1)}, ${error(general(tolerance)).toExponential(1)} m/s`);
+const ours = least(
+  4,
+  repeat(() => rk4(steps)),
+);
+const theirs = least(
+  4,
+  repeat(() => general(tolerance)),
+);
+line(
+  `error in speed after ${span} s: RK4 at ${study.computer.rate} Hz, odex at ${tolerance}`,
+  `${error(KEYS.map((key) => rk4(steps)[key])).toExponential(1)}, ${error(general(tolerance)).toExponential(1)} m/s`,
+);
 line('time of odex over time of RK4 on the same equations', (theirs / ours).toFixed(1));

@@ -42,7 +42,8 @@ describe('the small commands', () => {
       const { code, out } = alight(folder, command, '--help');
       expect(code).toBe(0);
       expect(out).toMatch(/Examples?:\n {2}alight /);
-      for (const [, option, words] of out.matchAll(/^ {2}(-[^\n]*?) {2,}(\S[^\n]*)$/gm)) expect([option, words.length > 8]).toEqual([option, true]);
+      for (const [, option, words] of out.matchAll(/^ {2}(-[^\n]*?) {2,}(\S[^\n]*)$/gm))
+        expect([option, words.length > 8]).toEqual([option, true]);
     }
   });
 

@@ -8,7 +8,10 @@ import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
-const hash = (name: string) => createHash('sha256').update(readFileSync(join(folder, name))).digest('hex');
+const hash = (name: string) =>
+  createHash('sha256')
+    .update(readFileSync(join(folder, name)))
+    .digest('hex');
 
 describe('alight fly', () => {
   const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--threads', '2', '--out', 'two');
@@ -116,7 +119,11 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
   const study = readFileSync(join(folder, 'thistledown.yaml'), 'utf8');
   const cases: [name: string, edit: (text: string) => string | Uint8Array, words: RegExp][] = [
     ['an unknown key', (t) => t.replace('seed: 1', 'sede: 1'), /^s\.yaml:\d+:1 sede: unknown key.*Did you mean "seed"\?$/m],
-    ['a wrong unit', (t) => t.replace('rate: 100 Hz', 'rate: 100 kg'), /^s\.yaml:\d+:\d+ computer\.rate: read "100 kg" \(that is a mass\)/m],
+    [
+      'a wrong unit',
+      (t) => t.replace('rate: 100 Hz', 'rate: 100 kg'),
+      /^s\.yaml:\d+:\d+ computer\.rate: read "100 kg" \(that is a mass\)/m,
+    ],
     ['a negative mass', (t) => t.replace('mass: 930 g', 'mass: -930 g'), /vehicle\.airframe\.mass: read "-930 g"/],
     ['not a number', (t) => t.replace('mass: 930 g', 'mass: .nan'), /vehicle\.airframe\.mass: read/],
     ['infinity', (t) => t.replace('mass: 930 g', 'mass: .inf'), /vehicle\.airframe\.mass: read/],
@@ -128,7 +135,8 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
     ['a binary file', () => Uint8Array.from([0, 1, 2, 0, 255]), /s\.yaml: .*binary/],
     [
       'a document that unfolds without end',
-      () => `a: &a [x,x,x,x,x,x,x,x,x]\n${'bcdefghij'.split('').reduce((t, k, i) => `${t}${k}: &${k} [${`*${'abcdefghij'[i]},`.repeat(9)}]\n`, '')}`,
+      () =>
+        `a: &a [x,x,x,x,x,x,x,x,x]\n${'bcdefghij'.split('').reduce((t, k, i) => `${t}${k}: &${k} [${`*${'abcdefghij'[i]},`.repeat(9)}]\n`, '')}`,
       /^s\.yaml/m,
     ],
   ];
@@ -155,11 +163,23 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
     ['an unknown option', ['fly', 'thistledown.yaml', '--flihgts', '3'], /unknown option '--flihgts'[\s\S]*Did you mean --flights/],
     ['no flights', ['fly', 'thistledown.yaml', '--flights', '0'], /whole number of at least 1/],
     ['an unknown rule', ['fly', 'thistledown.yaml', '--rule', 'x', '--out', 'never'], /--rule: read "x"; expected .*fixed-height/],
-    ['an unknown replacement', ['fly', 'thistledown.yaml', '--set', 'wind.sped=3', '--out', 'never'], /wind\.sped.*Did you mean "wind\.speed"/],
-    ['a wrong unit in a replacement', ['check', 'thistledown.yaml', '--set', 'wind.speed=3 kg'], /--set wind\.speed=3 kg: .*that is a mass/],
+    [
+      'an unknown replacement',
+      ['fly', 'thistledown.yaml', '--set', 'wind.sped=3', '--out', 'never'],
+      /wind\.sped.*Did you mean "wind\.speed"/,
+    ],
+    [
+      'a wrong unit in a replacement',
+      ['check', 'thistledown.yaml', '--set', 'wind.speed=3 kg'],
+      /--set wind\.speed=3 kg: .*that is a mass/,
+    ],
     ['a flight beyond the study', ['trace', 'thistledown.yaml', '10001'], /flight 10001: the study has flights 1 to 10000/],
     ['flight nought', ['trace', 'thistledown.yaml', '0'], /flight number from 1/],
-    ['a results folder under nothing', ['fly', 'thistledown.yaml', '--flights', '3', '--out', 'no/where'], /the folder it should be made in does not exist/],
+    [
+      'a results folder under nothing',
+      ['fly', 'thistledown.yaml', '--flights', '3', '--out', 'no/where'],
+      /the folder it should be made in does not exist/,
+    ],
   ])('%s', (_, args, words) => {
     const ran = alight(folder, ...args);
     expect(ran.code).toBe(2);

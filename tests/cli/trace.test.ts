@@ -41,7 +41,18 @@ describe('alight trace', () => {
   test('lists its events in order and writes its time history as CSV and as Arrow', () => {
     const ran = alight(folder, 'trace', 'thistledown.yaml', 'nominal', '--out', 'n.csv');
     expect(ran.code).toBe(0);
-    const order = ['liftoff', 'liftoff recognised', 'leaves the rail', 'apogee recognised', 'legs released', 'ignition commanded', 'landing thrust starts', 'ascent casing leaves', 'contact: stands', 'landing thrust ends'];
+    const order = [
+      'liftoff',
+      'liftoff recognised',
+      'leaves the rail',
+      'apogee recognised',
+      'legs released',
+      'ignition commanded',
+      'landing thrust starts',
+      'ascent casing leaves',
+      'contact: stands',
+      'landing thrust ends',
+    ];
     const places = order.map((event) => ran.out.search(new RegExp(` ${event} {2}`)));
     expect(places.every((place, i) => place > (places[i - 1] ?? 0))).toBe(true);
     const csv = readFileSync(join(folder, 'n.csv'), 'utf8').trimEnd().split('\n');

@@ -107,15 +107,13 @@ function barsFigure(
 ): Figure | null {
   if (all.length === 0) return null;
   const { Plot, draw } = drawing;
-  const bars = all
-    .slice(0, MOST)
-    .map((b) => ({
-      name: b.name,
-      estimate: b.estimate,
-      low: b.interval[0],
-      high: b.interval[1],
-      title: `${b.name}: ${withInterval(b.estimate, b.interval)}`,
-    }));
+  const bars = all.slice(0, MOST).map((b) => ({
+    name: b.name,
+    estimate: b.estimate,
+    low: b.interval[0],
+    high: b.interval[1],
+    title: `${b.name}: ${withInterval(b.estimate, b.interval)}`,
+  }));
   const title = finding(all);
   const low = Math.min(0, ...bars.map((b) => b.low));
   const high = Math.max(...bars.map((b) => b.high), low + 1e-9);

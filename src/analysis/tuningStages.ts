@@ -1,0 +1,144 @@
+/**
+ * The stages of a tuning: the search and its last candidates on one stream of luck, then the answers on another, that no constants were
+ * chosen on. What flies is passed in.
+ */
+import { ruleKind } from '../avionics/rules/kinds.ts';
+import type { OnboardModel } from '../avionics/rules/rule.ts';
+import { quantileInterval, sorted } from '../statistics/quantiles.ts';
+import type { RuleChoice } from '../study/study.ts';
+import { type BurnPoint, roundedConstants, withConstants } from './burnHeights.ts';
+import { column, countOutcomes } from './flightColumns.ts';
+import { odds } from './odds.ts';
+import type { FreeConstant, RuleCoordinates } from './ruleCoordinates.ts';
+import { type Candidate, candidate, type FlyCandidate, searchConstants } from './searchConstants.ts';
+import { LEVEL } from './summary.ts';
+import type { Constants, Fresh, FreshAnswer, Tuning } from './tuning.ts';
+import type { TuningBudget } from './tuningBudget.ts';
+import { type Aim, sinkQuantile, type Trial } from './tuningFlights.ts';
+import { mapOptimum } from './tuningMap.ts';
+import { type Good, goodFor, pairTrials } from './tuningPairs.ts';
+
+/** Reach of the map, of those. */
+const MAP_REACH = 1;
+/** m: constants are rounded within this of lighting height. */
+const ROUNDING = 0.002;
+/** m of lighting height: nearer to a bound is on it. */
+const ON_BOUND = 0.02;
+
+export interface Stage {
+  readonly aim: Aim;
+  readonly budget: TuningBudget;
+  readonly present: RuleChoice;
+  readonly free: readonly FreeConstant[];
+  readonly start: RuleChoice;
+  readonly points: readonly BurnPoint[];
+  readonly onboard: OnboardModel;
+  readonly coordinates: RuleCoordinates;
+  readonly widths: readonly number[];
+}
+
+export type Found = Pick<Tuning, 'bestIs' | 'best' | 'rounds' | 'finalists' | 'good'>;
+export type Answered = Pick<Tuning, 'fresh' | 'map'>;
+
+/** Searches, then lets the last candidates fly against each other on flights the rounds had not used. */
+export async function search(stage: Stage, seed: string, fly: FlyCandidate): Promise<Found> {
+  const { aim, budget, present, start, points, onboard, coordinates, widths } = stage;
+  const neat = (constants: Constants): RuleChoice => roundedConstants(withConstants(present, constants), onboard, points, ROUNDING);
+  const { rounds, used, finished } = await searchConstants({ coordinates, aim, widths, budget: budget.search, seed }, fly);
+  const last = rounds.at(-1);
+  const unfinished: Found = {
+    bestIs: last === undefined ? 'start' : 'surface',
+    best: neat(last?.best ?? start.constants),
+    rounds,
+    finalists: [],
+    good: null,
+  };
+  if (!finished || last === undefined) return unfinished;
+  // The surface comes first: it stands on all flights of a round, its rivals on a single candidate's.
+  const rivals: (readonly [Tuning['bestIs'], RuleChoice])[] = [
+    ['surface', neat(last.best)],
+    ['candidate', neat(bestOf(last.candidates).constants)],
+    ['start', neat(start.constants)],
+    ['present', present],
+  ];
+  const entered = rivals.filter(
+    ([, rule], i) => coordinates.within(rule.constants) && rivals.findIndex(([, other]) => same(other, rule)) === i,
+  );
+  const each = Math.floor(budget.finalists / entered.length);
+  const trials: Trial[] = [];
+  for (const [, rule] of entered) {
+    const trial = await fly(rule.constants, used + 1, each);
+    if (trial === null) return unfinished;
+    trials.push(trial);
+  }
+  const finalists = trials.map((trial, i) => ({ is: entered[i][0], ...candidate(trial, aim) }));
+  const good = goodFor(aim, trials[0]);
+  // A rival takes its place only when it is better beyond luck, all rivals together.
+  const better = trials.slice(1).map((trial) => pairTrials(trial, trials[0], good));
+  const won = better.map(({ p, counts }) => p * better.length <= 1 - LEVEL && counts.firstOnly > counts.secondOnly);
+  const place =
+    better.reduce((at, { difference }, i) => (won[i] && (at < 0 || (difference ?? 0) > (better[at].difference ?? 0)) ? i : at), -1) + 1;
+  return { bestIs: entered[place][0], best: entered[place][1], rounds, finalists, good: goodFor(aim, trials[place]) };
+}
+
+function bestOf(candidates: readonly Candidate[]): Candidate {
+  const score = ({ sink, landed, flights }: Candidate): number => (sink === null ? landed / flights : -sink);
+  return candidates.reduce((best, other) => (score(other) > score(best) ? other : best));
+}
+
+const same = (a: RuleChoice, b: RuleChoice): boolean => Object.entries(a.constants).every(([key, value]) => b.constants[key] === value);
+
+/** The answers, from luck that no constants were chosen on. */
+export async function ask(stage: Stage, best: RuleChoice, good: Good, seed: string, fly: FlyCandidate): Promise<Answered> {
+  const { aim, budget, present, coordinates, widths } = stage;
+  const flights = budget.freshEach;
+  const bestTrial = await fly(best.constants, 1, flights);
+  if (bestTrial === null) return { fresh: null, map: null };
+  const presentTrial = same(best, present) ? bestTrial : await fly(present.constants, 1, flights);
+  if (presentTrial === null) return { fresh: null, map: null };
+  const fresh: Fresh = {
+    seed,
+    flights,
+    best: freshAnswer(bestTrial, aim),
+    present: freshAnswer(presentTrial, aim),
+    pair: pairTrials(bestTrial, presentTrial, good),
+  };
+  const map = await mapOptimum(
+    coordinates,
+    widths.map((width) => MAP_REACH * width),
+    bestTrial,
+    budget.mapEach,
+    aim,
+    good,
+    fly,
+  );
+  return { fresh, map };
+}
+
+function freshAnswer(trial: Trial, aim: Aim): FreshAnswer {
+  return {
+    constants: trial.constants,
+    odds: odds(countOutcomes(trial.flights.outcome), LEVEL),
+    fired: trial.fired,
+    sink: aim.kind === 'landed' ? null : sinkAnswer(trial, aim.quantile),
+  };
+}
+
+/** Over the flights that count: one that never touched is harder than all. */
+function sinkAnswer(trial: Trial, share: number): NonNullable<FreshAnswer['sink']> {
+  const speeds = sorted(column(trial.flights, 'sink').map((speed) => (Number.isNaN(speed) ? Number.MAX_VALUE : speed)));
+  const value = sinkQuantile(trial, share);
+  const interval = quantileInterval(speeds, share, LEVEL);
+  return { value: value === Number.MAX_VALUE ? null : value, interval: interval?.[1] === Number.MAX_VALUE ? null : interval };
+}
+
+export function onBounds({ coordinates, free, present }: Stage, best: RuleChoice): Tuning['onBounds'] {
+  const kind = ruleKind(present.kind);
+  return free.flatMap(({ key, low, high }, k): Tuning['onBounds'][number][] => {
+    const room = coordinates.room(best.constants, k);
+    const own = kind.constants.find((constant) => constant.key === key);
+    if (room.low < ON_BOUND) return [{ key, at: low, side: 'low', own: own?.low === low }];
+    if (room.high < ON_BOUND) return [{ key, at: high, side: 'high', own: own?.high === high }];
+    return [];
+  });
+}

@@ -1,0 +1,117 @@
+/** `alight card`: what one needs at the pad, on one page. */
+import { statSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import type { Command } from 'commander';
+import type { FieldCard } from '../analysis/fieldCard.ts';
+import { UserError } from '../errors.ts';
+import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions } from './options.ts';
+
+interface CardOptions extends StudyOptions {
+  readonly rule?: string;
+  readonly threads?: number;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly text?: boolean;
+  readonly open?: boolean;
+  readonly least?: number;
+  readonly cHeader?: string;
+  readonly constantsJson?: string;
+}
+
+export function defineCard(program: Command): void {
+  const command = program
+    .command('card')
+    .argument('<study|results>', 'study file (YAML), which is flown, or a results folder or flights file');
+  studyOptions(flightOptions(command))
+    .option('--rule <name>', 'ignition rule (default: the first)')
+    .option('--least <share>', 'success wanted: judge each band of wind, mass and temperature go, no-go or unclear', share)
+    .option('--text', 'print the card as plain text; with --out, write that')
+    .option('--out <file>', 'where the card goes (default: card.html in the results folder, or <study>-card.html)')
+    .option('--c-header <file>', 'also write the rule’s constants as a C header')
+    .option('--constants-json <file>', 'also write them as JSON')
+    .option('--force', 'replace files that exist')
+    .option('--open', 'show the card when it is made')
+    .summary('one page for the field: constants, expected band, go and no-go, checks')
+    .description(
+      'Makes one page to print and take along: the rule’s constants as programmed, the apogee to expect, how success goes with wind, mass and temperature, and checks suggested by what flights failed of.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight card thistledown-results --least 35%\n  alight card studies/thistledown.yaml --flights 2000 --text\n  alight card thistledown-results --c-header rule.h',
+    )
+    .action(run);
+}
+
+async function run(path: string, options: CardOptions): Promise<void> {
+  const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
+  const stat = statSync(path, { throwIfNoEntry: false });
+  const isResults = (stat?.isDirectory() ?? false) || path.endsWith('.arrow');
+  const file = options.text ? options.out : (options.out ?? defaultCard(path, stat?.isDirectory() ?? false));
+  if (!options.force) {
+    for (const name of [file, options.cHeader, options.constantsJson]) if (name !== undefined) refuseExisting(name);
+  }
+  const card = isResults ? await fromResults(path, options) : await fromStudy(path, options);
+  const { cardPage, cardText } = await import('../report/card.ts');
+  const least = options.least ?? null;
+  const content = options.text ? cardText(card, least) : cardPage(card, least);
+  const { cHeader, constantsJson } = await import('../report/ruleConstants.ts');
+  const files: readonly (readonly [string | undefined, () => string])[] = [
+    [file, () => content],
+    [options.cHeader, () => cHeader(card)],
+    [options.constantsJson, () => constantsJson(card)],
+  ];
+  const written: string[] = [];
+  for (const [name, make] of files) {
+    if (name === undefined) continue;
+    writeWhole(name, make());
+    written.push(name);
+  }
+  if (options.json) printJson(card);
+  else if (file === undefined) process.stdout.write(content);
+  else process.stdout.write(`${written.join('\n')}\n`);
+  if (options.open && file !== undefined) {
+    const { show } = await import('./report.ts');
+    await show(file);
+  }
+}
+
+function defaultCard(path: string, folder: boolean): string {
+  if (folder) return join(path, 'card.html');
+  return `${basename(path).replace(/\.(ya?ml|arrow)$/, '')}-card.html`;
+}
+
+async function fromResults(path: string, options: CardOptions): Promise<FieldCard> {
+  if (options.set.length > 0 || options.flights !== undefined || options.seed !== undefined) {
+    throw new UserError(`${path}: results are as they were flown; --set, --flights and --seed need a study file`);
+  }
+  const { readResults } = await import('../analysis/resultsRead.ts');
+  const { cardOfResults } = await import('../analysis/fieldCard.ts');
+  const card = cardOfResults(await readResults([path], options.rule));
+  if (card === null) throw new UserError(`${path}: has no flights.arrow; a card is made from flights`);
+  return card;
+}
+
+async function fromStudy(path: string, options: CardOptions): Promise<FieldCard> {
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { flyCard } = await import('../analysis/fieldCard.ts');
+  const { showProgress } = await import('./progress.ts');
+  const { onInterrupt } = await import('./interrupt.ts');
+  const progress = showProgress(options.json ?? false);
+  const interrupt = onInterrupt();
+  try {
+    const { rule, threads } = options;
+    const card = await flyCard(opened, {
+      ...(rule === undefined ? {} : { rule }),
+      ...(threads === undefined ? {} : { threads }),
+      overrides: replacements(options),
+      stopSignal: interrupt.signal,
+      onProgress: (p) => progress.update(p),
+    });
+    if (interrupt.signal.aborted) process.exitCode = 130;
+    return card;
+  } finally {
+    progress.end();
+    interrupt.release();
+  }
+}

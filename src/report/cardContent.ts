@@ -1,0 +1,199 @@
+/** The field card's content as headings, lines and tables, in the units people read at the pad. Knows neither HTML nor text layout. */
+import type { Band } from '../analysis/bands.ts';
+import type { DayQuantity, FieldCard, Spread } from '../analysis/fieldCard.ts';
+import { LEVEL } from '../analysis/summary.ts';
+import { ruleKind } from '../avionics/rules/kinds.ts';
+import type { Outcome } from '../flight/outputs.ts';
+import { CAUTIONS } from './cautions.ts';
+import { answerSentence, countsSentence, levelOf, sentence } from './findings.ts';
+import { count, decimalsFor, percent, percentInterval, plain, rounded, shown, withInterval } from './words.ts';
+
+export interface CardTable {
+  readonly caption: string;
+  readonly heads: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+export interface CardSection {
+  readonly heading: string;
+  readonly lines: readonly string[];
+  readonly table: CardTable | null;
+  /** Lines with a box to tick. */
+  readonly checks: readonly string[];
+}
+
+/** What to look at before flight when flights fail so. Common practice, no source. */
+const CHECKS: Readonly<Record<Outcome, readonly string[]>> = {
+  'no result': [],
+  landed: [],
+  'outside the field': ['Rail pointed as planned; wind at the pad within the band chosen'],
+  'lost control going up': [
+    'Gimbal moves against a push on the nose, both axes, and returns to centre',
+    'Rail straight, launch lugs slide freely',
+  ],
+  'held by the guard': ['Inertial sensor fixed and aligned; attitude reads upright on the rail'],
+  'no landing thrust': ['Landing igniter seated, continuity checked', 'Spent ascent casing slides out freely by hand'],
+  'lost control coming down': ['Gimbal centred and free over its whole travel', 'Centre of mass measured with both motors in'],
+  'lit too high': ['Rule constants read back from the flight computer agree with this card', 'Height zeroed on the rail, vehicle still'],
+  'lit too low': ['Rule constants read back from the flight computer agree with this card', 'Height zeroed on the rail, vehicle still'],
+  slid: ['Gimbal trim: thrust line along the axis at zero command', 'Wind at the pad within the band chosen'],
+  leaned: ['Gimbal trim: thrust line along the axis at zero command', 'Ground level where it is to land'],
+  'leg gave way': ['Each leg locks with a click and carries the vehicle’s weight', 'Leg release tried from the flight computer'],
+  'tipped over': ['Ground firm and level where it is to land', 'Each leg locks at its full spread'],
+};
+
+/** @param least success probability wanted of a band, in (0, 1); null: bands are not judged */
+export function cardSections(card: FieldCard, least: number | null): readonly CardSection[] {
+  const { odds } = card.answers;
+  return [
+    {
+      heading: 'What the flights say',
+      lines: [
+        answerSentence(odds),
+        countsSentence(odds),
+        'The interval is Clopper and Pearson’s and covers the luck of the draw alone, not errors of the model.',
+      ],
+      table: null,
+      checks: [],
+    },
+    ruleSection(card),
+    expectedSection(card),
+    ...card.day.map((quantity) => daySection(quantity, least)),
+    checksSection(card),
+    { heading: 'Cautions', lines: CAUTIONS, table: null, checks: [] },
+  ];
+}
+
+function ruleSection({ rule }: FieldCard): CardSection {
+  const kind = ruleKind(rule.kind);
+  // In SI, as it is programmed: a constant in other units is a way to crash.
+  const rows = [
+    ...kind.constants.map(({ key, unit, meaning }) => [key, String(rule.constants[key]), unit, meaning]),
+    ['lead', String(rule.lead), 's', 'how far ahead heights are judged'],
+    [
+      'tiltGuard',
+      String(rule.tiltGuard),
+      'rad',
+      `ignition withheld beyond this believed tilt (${plain((rule.tiltGuard * 180) / Math.PI)} deg)`,
+    ],
+    ['insideTick', rule.insideTick ? 'on' : 'off', '', 'command timed inside the tick'],
+  ];
+  return {
+    heading: `Rule ${rule.name} as programmed`,
+    lines: [`${sentence(kind.meaning)}. SI units.`],
+    table: { caption: 'Constants', heads: ['', 'value', 'unit', 'meaning'], rows },
+    checks: [],
+  };
+}
+
+function expectedSection(card: FieldCard): CardSection {
+  const row = (name: string, spread: Spread, unit: string): string[] => [
+    `${name}, ${unit}`,
+    ...[0.05, 0.5, 0.95].map((share) => {
+      const q = spread.quantiles.find((one) => one.share === share);
+      return q === undefined ? 'none' : withInterval(q.value, q.interval);
+    }),
+    count(spread.flights),
+  ];
+  const { sink, slide, tilt, radius } = card.limits;
+  const toDeg = shown('rad');
+  return {
+    heading: 'What to expect',
+    lines: [
+      `Limits of a landing: sink ${plain(sink)} m/s, slide ${plain(slide)} m/s, tilt ${plain(tilt * toDeg.factor)} deg${radius === null ? '' : `, within ${plain(radius)} m of the pad`}.`,
+      'An apogee outside its band, true or as the computer reports it, means that this was not one of the flights that were simulated: find out why before the next.',
+    ],
+    table: {
+      caption: `Quantiles with their ${levelOf(LEVEL)} distribution-free intervals; ${count(card.answers.odds.noResult)} flights without a result left out`,
+      heads: ['', '5 %', '50 %', '95 %', 'flights'],
+      rows: [
+        row('apogee, true', card.apogee, 'm'),
+        row('apogee, as believed', card.believedApogee, 'm'),
+        row('sink speed at touchdown', card.sink, 'm/s'),
+        row('landing place from the pad', card.distance, 'm'),
+      ],
+    },
+    checks: [],
+  };
+}
+
+/** Printed unit and conversion of a day's quantity; people read temperatures in degrees Celsius. */
+function printed(unit: string): { readonly unit: string; readonly of: (value: number) => number } {
+  return unit === 'K' ? { unit: '°C', of: (value) => value - 273.15 } : { unit, of: (value) => value };
+}
+
+function daySection(quantity: DayQuantity, least: number | null): CardSection {
+  const to = printed(quantity.unit);
+  const heading = sentence(quantity.name);
+  const first = quantity.bands[0];
+  const last = quantity.bands.at(-1);
+  if (first === undefined || last === undefined) {
+    const line =
+      quantity.fixed === null
+        ? 'No flight was flown.'
+        : `Flown at ${plain(to.of(quantity.fixed))} ${to.unit} only: nothing is known of other values. No-go elsewhere until flown with a spread.`;
+    return { heading, lines: [line], table: null, checks: [] };
+  }
+  const d = decimalsFor((last.high - first.low) / (4 * quantity.bands.length));
+  const text = (value: number): string => rounded(to.of(value), d);
+  const rows = quantity.bands.map((band) => [
+    `${text(band.low)} to ${text(band.high)}`,
+    band.share === null || band.interval === null ? 'unknown' : `${percent(band.share, band.interval)} (${percentInterval(band.interval)})`,
+    count(band.counted),
+    count(band.noResult),
+    ...(least === null ? [] : [judged(band, least)]),
+  ]);
+  return {
+    heading,
+    lines: [
+      `Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`,
+      ...(least === null
+        ? []
+        : [
+            `Go where the whole interval is at or over ${percent(least, [0, 1])}, no-go where it is all under, unclear between; each band taken by itself. Go means only that the simulation reaches the share wanted: it is not permission.`,
+          ]),
+    ],
+    table: {
+      caption: `Success by band, ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone`,
+      heads: [`${quantity.name}, ${to.unit}`, 'landed', 'flights', 'no result', ...(least === null ? [] : ['verdict'])],
+      rows,
+    },
+    checks: [],
+  };
+}
+
+/** Whether a band's success is shown to be enough. */
+export function judged(band: Pick<Band, 'interval'>, least: number): 'go' | 'no-go' | 'unclear' {
+  if (band.interval === null) return 'unclear';
+  if (band.interval[0] >= least) return 'go';
+  return band.interval[1] < least ? 'no-go' : 'unclear';
+}
+
+function checksSection({ answers }: FieldCard): CardSection {
+  const { ranked, counted } = answers.causes;
+  const seen = new Set<string>();
+  const checks = ranked.flatMap(({ outcome, share, interval }) =>
+    CHECKS[outcome].flatMap((line) => {
+      if (seen.has(line)) return [];
+      seen.add(line);
+      return [`${line} (“${outcome}”: ${percent(share, interval)} of flights)`];
+    }),
+  );
+  return {
+    heading: 'Before flight, by what flights failed of',
+    lines:
+      counted === 0
+        ? ['No flight has a result: no failure is known.']
+        : checks.length === 0
+          ? ['No failure was seen; that is no reason to skip the usual checks.']
+          : ['Besides the usual checks. Most frequent failure first.'],
+    table: null,
+    checks,
+  };
+}
+
+/** Where the card comes from, in one line. */
+export function cardOrigin(card: FieldCard): string {
+  const replaced = card.overrides.length === 0 ? '' : `, with ${card.overrides.join(', ')}`;
+  return `${card.program}, seed ${card.seed}, ${count(card.answers.odds.flights)} flights, study ${card.studyHash.slice(0, 12)}${replaced}`;
+}
