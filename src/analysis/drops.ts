@@ -9,10 +9,11 @@
 import { UserError } from '../errors.ts';
 import { CATALOGUE, inputIndex } from '../inputs/catalogue.ts';
 import { goldenSection } from '../maths/goldenSection.ts';
-import { leastSquares } from '../statistics/leastSquares.ts';
 import type { RuleChoice, Study } from '../study/study.ts';
 import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
 import type { BurnPoint } from './burnHeights.ts';
+import { type DropFits, fitDrops } from './dropFits.ts';
+import { landingVerdict, type Verdict } from './landingVerdict.ts';
 import { type NominalFlight, NominalFlights } from './nominalFlights.ts';
 
 export interface DropOptions {
@@ -51,42 +52,6 @@ export interface Drop {
   readonly fallSpeed: number;
 }
 
-/** A polynomial in what it is fitted against, constant first. */
-export interface Fit {
-  readonly coefficients: readonly number[];
-  readonly rSquared: number;
-  /** Largest distance of a drop from it, m. */
-  readonly largestResidual: number;
-}
-
-/** Why a landing motor can or cannot do it, on the nominal flight. */
-export interface Verdict {
-  /** Drops whose touchdown is within the sink limit. */
-  readonly soft: number;
-  /** m/s: of all drops, and the limit. */
-  readonly bestSink: number;
-  readonly sinkLimit: number;
-  /** kg falling; N s of landing impulse; N s the fall brings to the ground unbraked; N s gravity adds while the motor burns. */
-  readonly mass: number;
-  readonly impulse: number;
-  readonly fallMomentum: number;
-  readonly weightImpulse: number;
-  /** J: of the fall at the ground. */
-  readonly fallEnergy: number;
-  /** N: greatest thrust and weight. */
-  readonly peakThrust: number;
-  readonly weight: number;
-}
-
-export interface DropFits {
-  /** True burn height against true apogee. */
-  readonly truth: Fit;
-  /** Believed burn height against believed apogee. */
-  readonly belief: Fit;
-  /** Believed burn height against believed speed at the command, quadratic or a line; null when the speeds hardly differ. */
-  readonly speed: Fit | null;
-}
-
 export interface Drops {
   readonly lead: number;
   readonly nominal: Drop;
@@ -106,10 +71,6 @@ const FINE = 1e-5;
 const APOGEE_FINE = 1e-4;
 /** Moments of liftoff within a tick. */
 const MOMENTS = 8;
-/** Share by which speeds must differ for a curve in them to mean anything. */
-const LEAST_SPEED_RANGE = 0.02;
-/** A parabola is worth its third constant when it cuts the largest residual to this share. */
-const WORTH = 0.7;
 /** m: below every belief. */
 const NEVER = -1e9;
 
@@ -141,8 +102,8 @@ export function flyDrops(study: Study, options: DropOptions): Drops {
     lead,
     nominal,
     drops,
-    fits: soft.length === 0 ? null : fits(drops),
-    verdict: verdict(study, flights, drops, nominal),
+    fits: soft.length === 0 ? null : fitDrops(drops),
+    verdict: landingVerdict(study, flights, drops, nominal),
     flown: flights.flown,
   };
 }
@@ -251,61 +212,4 @@ function meanBelief(flights: NominalFlights, never: RuleChoice, impulseFactor: n
   if (seen.length === 0) throw new Error(`no flight falls past the command height of ${height} m`);
   const mean = (key: keyof Belief): number => seen.reduce((sum, belief) => sum + belief[key], 0) / seen.length;
   return { height: mean('height'), speed: mean('speed'), apogee: mean('apogee') };
-}
-
-function fits(drops: readonly Drop[]): DropFits {
-  const of = (key: 'apogee' | 'believedApogee' | 'burnHeight' | 'believedBurnHeight' | 'believedCommandSpeed'): number[] =>
-    drops.map((drop) => drop[key]);
-  const speeds = of('believedCommandSpeed');
-  const [slowest, fastest] = [Math.min(...speeds), Math.max(...speeds)];
-  const distinct = fastest - slowest > LEAST_SPEED_RANGE * fastest;
-  return {
-    truth: polynomial(of('apogee'), of('burnHeight'), 1),
-    belief: polynomial(of('believedApogee'), of('believedBurnHeight'), 1),
-    speed: distinct ? curve(speeds, of('believedBurnHeight')) : null,
-  };
-}
-
-/** A parabola where it follows the drops clearly better than a line and rises all the way; else the line. */
-function curve(speeds: readonly number[], heights: readonly number[]): Fit {
-  const line = polynomial(speeds, heights, 1);
-  if (speeds.length < 5) return line;
-  const parabola = polynomial(speeds, heights, 2);
-  const [, b, c] = parabola.coefficients;
-  const rises = speeds.every((speed) => b + 2 * c * speed > 0);
-  return rises && parabola.largestResidual < WORTH * line.largestResidual ? parabola : line;
-}
-
-/** Least squares in powers of (x - mean)/range, turned back into powers of x. */
-function polynomial(x: readonly number[], y: readonly number[], degree: 1 | 2): Fit {
-  const mean = x.reduce((sum, value) => sum + value, 0) / x.length;
-  const scale = Math.max(...x) - Math.min(...x);
-  const rows = x.map((value) => Array.from({ length: degree + 1 }, (_, power) => ((value - mean) / scale) ** power));
-  const { coefficients, residuals, rSquared } = leastSquares(rows, y);
-  const [a, b] = [coefficients[0], coefficients[1] / scale];
-  const c = degree === 2 ? coefficients[2] / scale ** 2 : 0;
-  const powers = [a - b * mean + c * mean ** 2, b - 2 * c * mean, c].slice(0, degree + 1);
-  return { coefficients: powers, rSquared, largestResidual: Math.max(...residuals.map(Math.abs)) };
-}
-
-function verdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): Verdict {
-  const { time, thrust } = study.landing.curve;
-  const curveImpulse = time.reduce((sum, t, i) => (i === 0 ? 0 : sum + 0.5 * (t - time[i - 1]) * (thrust[i] + thrust[i - 1])), 0);
-  const impulseFactor = flights.nominal('landing.impulseFactor');
-  const stretch = flights.nominal('landing.burnTimeFactor');
-  const mass =
-    flights.nominal('airframe.mass') + study.ascent.casingMass + study.landing.casingMass + flights.nominal('landing.propellantMass');
-  const weight = mass * flights.onboard.gravity;
-  return {
-    soft: drops.filter((drop) => drop.soft).length,
-    bestSink: Math.min(...drops.map((drop) => drop.sink)),
-    sinkLimit: study.limits.sink,
-    mass,
-    impulse: curveImpulse * impulseFactor,
-    fallMomentum: mass * nominal.fallSpeed,
-    weightImpulse: weight * (time[time.length - 1] - time[0]) * stretch,
-    fallEnergy: 0.5 * mass * nominal.fallSpeed ** 2,
-    peakThrust: (Math.max(...thrust) * impulseFactor) / stretch,
-    weight,
-  };
 }

@@ -3,7 +3,7 @@
  * and the answers of other commands that stand beside. Refuses what does not belong together. Draws nothing, flies nothing.
  */
 import { existsSync, readFileSync, statSync } from 'node:fs';
-import { basename, dirname, join } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { UserError } from '../errors.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { shareHeld, varies, varyingInputs } from '../inputs/varying.ts';
@@ -49,7 +49,7 @@ export type AnswerFile = (typeof ANSWER_FILES)[number];
 export interface ResultsRead {
   /** What was given, as problems and commands name it. */
   readonly path: string;
-  /** Where `alight trace` finds the study again. */
+  /** Where `alight trace` finds the study again, from the folder that holds the results: the same wherever it is said. */
   readonly studyPath: string;
   readonly study: Study;
   readonly studyHash: string;
@@ -106,7 +106,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
   const beside = join(main.folder, 'study.yaml');
   return {
     path: main.path,
-    studyPath: main.beside && existsSync(beside) ? beside : 'study.yaml',
+    studyPath: main.beside && existsSync(beside) ? join(basename(resolve(main.folder)), 'study.yaml') : 'study.yaml',
     study,
     studyHash: studyHash(text),
     version: raw?.header.programVersion ?? programVersion(),

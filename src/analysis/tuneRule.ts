@@ -27,6 +27,8 @@ import { type Aim, TuningFlights } from './tuningFlights.ts';
 import { type Answered, ask, type Found, onBounds, type Stage, search } from './tuningStages.ts';
 import { mapTable } from './tuningTable.ts';
 
+export type { FreshAnswer, Tuning } from './tuning.ts';
+
 export interface TuneOptions extends RunOptions {
   /** Name of one of the study's rules; its first when left out. */
   readonly rule?: string;
@@ -48,6 +50,7 @@ export interface Tuned {
 const DROPS = { steps: 11, spread: 0.15 } as const;
 /** m: half of the first region: mean lighting height, its slope over the drops, its curvature. */
 const WIDTHS = [2, 1, 0.1];
+
 /** @throws UserError when rule, bounds or budget do not fit, the nominal flight cannot be dropped, or the folder cannot take results */
 export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): Promise<Tuned> {
   const { study } = opened;

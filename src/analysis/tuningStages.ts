@@ -42,8 +42,13 @@ export type Answered = Pick<Tuning, 'fresh' | 'map'>;
 
 /** Searches, then lets the last candidates fly against each other on flights the rounds had not used. */
 export async function search(stage: Stage, seed: string, fly: FlyCandidate): Promise<Found> {
-  const { aim, budget, present, start, points, onboard, coordinates, widths } = stage;
-  const neat = (constants: Constants): RuleChoice => roundedConstants(withConstants(present, constants), onboard, points, ROUNDING);
+  const { aim, budget, present, free, start, points, onboard, coordinates, widths } = stage;
+  const neat = (constants: Constants): RuleChoice => {
+    const rounded = roundedConstants(withConstants(present, constants), onboard, points, ROUNDING);
+    // What lies on a bound stays on it.
+    const held = free.map(({ key, low, high }) => [key, Math.min(high, Math.max(low, rounded.constants[key]))]);
+    return withConstants(rounded, Object.fromEntries(held));
+  };
   const { rounds, used, finished } = await searchConstants({ coordinates, aim, widths, budget: budget.search, seed }, fly);
   const last = rounds.at(-1);
   const unfinished: Found = {
@@ -57,7 +62,7 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
   // The surface comes first: it stands on all flights of a round, its rivals on a single candidate's.
   const rivals: (readonly [Tuning['bestIs'], RuleChoice])[] = [
     ['surface', neat(last.best)],
-    ['candidate', neat(bestOf(last.candidates).constants)],
+    ['candidate', neat(bestOf(last.candidates, aim).constants)],
     ['start', neat(start.constants)],
     ['present', present],
   ];
@@ -81,8 +86,9 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
   return { bestIs: entered[place][0], best: entered[place][1], rounds, finalists, good: goodFor(aim, trials[place]) };
 }
 
-function bestOf(candidates: readonly Candidate[]): Candidate {
-  const score = ({ sink, landed, flights }: Candidate): number => (sink === null ? landed / flights : -sink);
+function bestOf(candidates: readonly Candidate[], aim: Aim): Candidate {
+  const score = ({ sink, landed, flights }: Candidate): number =>
+    aim.kind === 'landed' ? landed / flights : sink === null ? Number.NEGATIVE_INFINITY : -sink;
   return candidates.reduce((best, other) => (score(other) > score(best) ? other : best));
 }
 

@@ -20,6 +20,7 @@ interface FlyCommandOptions extends StudyOptions {
   readonly threads?: number;
   readonly chunk?: number;
   readonly halfWidth?: number;
+  readonly open?: boolean;
 }
 
 /** Where results go when nobody says. */
@@ -35,6 +36,7 @@ export function defineFly(program: Command): void {
     .option('--out <folder>', 'folder for the results (default: <study>-results)')
     .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .option('--open', 'make the page with pictures (report.html) and show it')
     .summary('fly it; success probability, touchdown speeds, causes of failure')
     .description(
       'Flies a study and answers: how likely the landing is, how hard the touchdowns are, what the failures die of.\nWrites flights.arrow, summary.json, study.yaml and run.json.',
@@ -65,6 +67,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     });
     progress.end();
     if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
+    if (options.open) await showPage(out);
     if (options.json) return printJson({ ...summary, run, folder: out });
     const { answersText, cautionsText } = await import('./summaryText.ts');
     const { count, duration } = await import('../report/words.ts');
@@ -88,6 +91,14 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     progress.end();
     interrupt.release();
   }
+}
+
+/** The page of what was just flown, beside it. */
+async function showPage(folder: string): Promise<void> {
+  const { makePage, defaultPage, show } = await import('./report.ts');
+  const file = defaultPage(folder);
+  await makePage([folder], file, { force: true });
+  await show(file);
 }
 
 function stopLines(stoppedBy: string, flown: number, asked: number, halfWidth: number | null): string[] {

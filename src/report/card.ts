@@ -7,6 +7,7 @@ import { PAGE_STYLE } from './pageStyle.ts';
 const CARD_STYLE = `
 main { columns: 2 24rem; column-gap: 2.4rem; }
 section { break-inside: avoid; margin-bottom: 1rem; }
+.wide { column-span: all; }
 h2 { font-size: 1.05rem; margin: 0 0 0.2rem; padding-top: 0.35rem; }
 .checks { list-style: none; padding: 0; margin: 0.3rem 0; }
 .checks li { padding-left: 1.6rem; text-indent: -1.6rem; margin: 0.2rem 0; }
@@ -14,11 +15,13 @@ h2 { font-size: 1.05rem; margin: 0 0 0.2rem; padding-top: 0.35rem; }
 .answer { font-size: 1.35rem; }
 @media print {
   @page { margin: 10mm; }
-  body { font-size: 8.6pt; line-height: 1.3; }
+  :root { font-size: 8.6pt; }
+  body { font-size: 1rem; line-height: 1.28; }
+  p { margin: 0.1rem 0 0.25rem; max-width: none; }
   main { columns: 2; column-gap: 6mm; }
   .answer { font-size: 13pt; }
-  h2 { margin: 0; font-size: 10pt; }
-  th, td { padding: 0.1rem 0.6rem 0.1rem 0; }
+  h2 { margin: 0; font-size: 10pt; padding-top: 0.15rem; border-top-width: 1px; }
+  th, td { padding: 0.05rem 0.6rem 0.05rem 0; }
   table { font-size: 8.2pt; }
   .table { margin: 0.3rem 0; }
   section { margin-bottom: 0.4rem; }
@@ -51,12 +54,12 @@ ${sections.map(sectionMarkup).join('\n')}
 `;
 }
 
-function sectionMarkup({ heading, lines, table, checks }: CardSection): string {
+function sectionMarkup({ heading, lines, table, checks, wide }: CardSection): string {
   // Words stand left, numbers right: the last column of constants is words.
   const columns = (t: CardTable): { head: string; align: 'left' | 'right' }[] =>
     t.heads.map((head, i) => ({ head, align: i === 0 || head === 'meaning' || head === 'unit' || head === 'verdict' ? 'left' : 'right' }));
   const list = checks.length === 0 ? '' : `<ul class="checks">${checks.map((line) => `<li>${escaped(line)}</li>`).join('')}</ul>`;
-  return `<section><h2>${escaped(heading)}</h2>
+  return `<section${wide ? ' class="wide"' : ''}><h2>${escaped(heading)}</h2>
 ${paragraphs(lines)}
 ${table === null ? '' : htmlTable(table.caption, columns(table), table.rows)}${list}</section>`;
 }

@@ -20,6 +20,8 @@ export interface CardSection {
   readonly table: CardTable | null;
   /** Lines with a box to tick. */
   readonly checks: readonly string[];
+  /** Needs the whole width. */
+  readonly wide?: boolean;
 }
 
 /** What to look at before flight when flights fail so. Common practice, no source. */
@@ -56,8 +58,9 @@ export function cardSections(card: FieldCard, least: number | null): readonly Ca
       table: null,
       checks: [],
     },
-    ruleSection(card),
     expectedSection(card),
+    ruleSection(card),
+    ...(least === null ? [] : [criterionSection(least)]),
     ...card.day.map((quantity) => daySection(quantity, least)),
     checksSection(card),
     { heading: 'Cautions', lines: CAUTIONS, table: null, checks: [] },
@@ -99,6 +102,7 @@ function expectedSection(card: FieldCard): CardSection {
   const toDeg = shown('rad');
   return {
     heading: 'What to expect',
+    wide: true,
     lines: [
       `Limits of a landing: sink ${plain(sink)} m/s, slide ${plain(slide)} m/s, tilt ${plain(tilt * toDeg.factor)} deg${radius === null ? '' : `, within ${plain(radius)} m of the pad`}.`,
       'An apogee outside its band, true or as the computer reports it, means that this was not one of the flights that were simulated: find out why before the next.',
@@ -145,19 +149,23 @@ function daySection(quantity: DayQuantity, least: number | null): CardSection {
   ]);
   return {
     heading,
-    lines: [
-      `Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`,
-      ...(least === null
-        ? []
-        : [
-            `Go where the whole interval is at or over ${percent(least, [0, 1])}, no-go where it is all under, unclear between; each band taken by itself. Go means only that the simulation reaches the share wanted: it is not permission.`,
-          ]),
-    ],
+    lines: [`Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`],
     table: {
       caption: `Success by band, ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone`,
       heads: [`${quantity.name}, ${to.unit}`, 'landed', 'flights', 'no result', ...(least === null ? [] : ['verdict'])],
       rows,
     },
+    checks: [],
+  };
+}
+
+function criterionSection(least: number): CardSection {
+  return {
+    heading: 'Go and no-go',
+    lines: [
+      `Go where a band’s whole interval is at or over ${percent(least, [0, 1])}, no-go where it is all under, unclear between; each band taken by itself. Go means only that the simulation reaches the share wanted: it is not permission.`,
+    ],
+    table: null,
     checks: [],
   };
 }

@@ -58,7 +58,8 @@ footer { padding-top: 2rem; padding-bottom: 3rem; }
 @media print {
   @page { margin: 14mm; }
   :root { ${customProperties(LIGHT)} color-scheme: light; }
-  body { font-size: 10.5pt; background: none; }
+  :root { font-size: 9.5pt; }
+  body { font-size: 1rem; background: none; }
   main, header, footer { max-width: none; padding: 0; }
   header { padding-top: 0; }
   .filter, .chosen-box { display: none !important; }

@@ -20,6 +20,7 @@ export const RESULT_FILES = [
   'study.yaml',
   'run.json',
   'report.html',
+  'card.html',
 ] as const;
 export type ResultFile = (typeof RESULT_FILES)[number];
 
