@@ -13,7 +13,7 @@ import { openFlights } from '../results/reader.ts';
 import { studyFolder } from '../study/files.ts';
 import { readStudy } from '../study/load.ts';
 import type { Study } from '../study/study.ts';
-import { column, type FlightColumns } from './flightColumns.ts';
+import type { FlightColumns } from './flightColumns.ts';
 import type { RunFacts, StudyFacts } from './flightRun.ts';
 import { ruleName } from './flyStudy.ts';
 import { type Answers, answers } from './summary.ts';
@@ -234,14 +234,4 @@ export function launchMass(study: Study, flights: FlightColumns): Float64Array {
   });
   const casings = study.ascent.casingMass + study.landing.casingMass;
   return Float64Array.from(parts[0], (airframe, i) => airframe + parts[1][i] + parts[2][i] + casings);
-}
-
-/** The finite values of a column over the flights with a result, with their rows. */
-export function happened(flights: FlightColumns, key: string): { readonly rows: readonly number[]; readonly values: Float64Array } {
-  const values = column(flights, key);
-  const rows: number[] = [];
-  values.forEach((value, i) => {
-    if (Number.isFinite(value)) rows.push(i);
-  });
-  return { rows, values: Float64Array.from(rows, (i) => values[i]) };
 }

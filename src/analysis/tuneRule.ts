@@ -27,8 +27,6 @@ import { type Aim, TuningFlights } from './tuningFlights.ts';
 import { type Answered, ask, type Found, onBounds, type Stage, search } from './tuningStages.ts';
 import { mapTable } from './tuningTable.ts';
 
-export type { FreshAnswer, Tuning } from './tuning.ts';
-
 export interface TuneOptions extends RunOptions {
   /** Name of one of the study's rules; its first when left out. */
   readonly rule?: string;
