@@ -5,6 +5,7 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { UserError } from '../errors.ts';
+import { NO_RESULT_REASONS, type NoResultReason } from '../flight/outputs.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { shareHeld, varies, varyingInputs } from '../inputs/varying.ts';
 import { fileFault } from '../results/fileFault.ts';
@@ -40,6 +41,8 @@ export interface FlightsRead {
   readonly rule: string;
   readonly flights: FlightColumns;
   readonly answers: Answers;
+  /** Why flights have no result, with how many; reasons that did not occur are left out. */
+  readonly reasons: readonly { readonly reason: NoResultReason; readonly count: number }[];
 }
 
 /** The names of answers that other commands leave beside the flights. */
@@ -181,7 +184,9 @@ async function readFlights(path: string, wanted: string | undefined): Promise<Om
       number: pick(file.number('flight')),
       columns: Object.fromEntries(file.numbers(keys).map((values, i) => [keys[i], pick(values)])),
     };
-    return { header, rule, flights };
+    const why = pick(Float64Array.from(file.reasons()));
+    const reasons = NO_RESULT_REASONS.map((reason, i) => ({ reason, count: why.reduce((sum, r) => (r === i ? sum + 1 : sum), 0) }));
+    return { header, rule, flights, reasons: reasons.filter(({ reason, count }) => reason !== '' && count > 0) };
   } finally {
     await file.close();
   }

@@ -149,11 +149,14 @@ async function fly(study: Study, options: TuneOptions, stage: Stage, budget: num
   } finally {
     await searching.close();
   }
+  // About the best the constants are taken for what they do there, which is not what they did at the start where a rule is no straight line.
+  const local = new RuleCoordinates(found.best, stage.free, onboard, points, stage.widths);
+  const there: Stage = { ...stage, coordinates: local };
   let answered: Answered = { fresh: null, map: null };
   if (found.good !== null) {
     const asking = opened(seeds.fresh);
     try {
-      answered = await ask(stage, found.best, found.good, seeds.fresh, counter.counting(asking));
+      answered = await ask(there, found.best, found.good, seeds.fresh, counter.counting(asking));
     } finally {
       await asking.close();
     }
@@ -171,7 +174,7 @@ async function fly(study: Study, options: TuneOptions, stage: Stage, budget: num
       searchSeed: seeds.search,
       ...answered,
       lightingHeight: mean(lightingHeights(best, onboard, points)),
-      onBounds: onBounds(stage, best),
+      onBounds: onBounds(there, best),
       unsettled: found.rounds.at(-1)?.onEdge ?? false,
       lost: counter.lost,
     },

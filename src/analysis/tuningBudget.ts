@@ -5,7 +5,7 @@ import { mapOffsets } from './tuningMap.ts';
 export const DEFAULT_BUDGET = 60_000;
 
 /** Shares of the budget; what is left of it the map gets. */
-const SHARES = { search: 0.45, finalists: 0.05, fresh: 0.2 } as const;
+const SHARES = { search: 0.4, finalists: 0.1, fresh: 0.2 } as const;
 const MAP_SHARE = 1 - SHARES.search - SHARES.finalists - SHARES.fresh;
 /** Flights of a point of the map that say anything at all. */
 const LEAST_POINT = 20;

@@ -59,7 +59,6 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
     good: null,
   };
   if (!finished || last === undefined) return unfinished;
-  // The surface comes first: it stands on all flights of a round, its rivals on a single candidate's.
   const rivals: (readonly [Tuning['bestIs'], RuleChoice])[] = [
     ['surface', neat(last.best)],
     ['candidate', neat(bestOf(last.candidates, aim).constants)],
@@ -77,19 +76,19 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
     trials.push(trial);
   }
   const finalists = trials.map((trial, i) => ({ is: entered[i][0], ...candidate(trial, aim) }));
-  const good = goodFor(aim, trials[0]);
-  // A rival takes its place only when it is better beyond luck, all rivals together.
-  const better = trials.slice(1).map((trial) => pairTrials(trial, trials[0], good));
-  const won = better.map(({ p, counts }) => p * better.length <= 1 - LEVEL && counts.firstOnly > counts.secondOnly);
-  const place =
-    better.reduce((at, { difference }, i) => (won[i] && (at < 0 || (difference ?? 0) > (better[at].difference ?? 0)) ? i : at), -1) + 1;
+  // On luck that none of them was chosen on, whoever is ahead is the better bet; of equals the first.
+  const place = finalists.reduce((at, finalist, i) => (score(finalist, aim) > score(finalists[at], aim) ? i : at), 0);
   return { bestIs: entered[place][0], best: entered[place][1], rounds, finalists, good: goodFor(aim, trials[place]) };
 }
 
+/** Share landed, or how soft; a candidate of which too few touched the ground at all is the worst. */
+function score({ sink, landed, flights }: Candidate, aim: Aim): number {
+  if (aim.kind === 'landed') return landed / flights;
+  return sink === null ? Number.NEGATIVE_INFINITY : -sink;
+}
+
 function bestOf(candidates: readonly Candidate[], aim: Aim): Candidate {
-  const score = ({ sink, landed, flights }: Candidate): number =>
-    aim.kind === 'landed' ? landed / flights : sink === null ? Number.NEGATIVE_INFINITY : -sink;
-  return candidates.reduce((best, other) => (score(other) > score(best) ? other : best));
+  return candidates.reduce((best, other) => (score(other, aim) > score(best, aim) ? other : best));
 }
 
 const same = (a: RuleChoice, b: RuleChoice): boolean => Object.entries(a.constants).every(([key, value]) => b.constants[key] === value);

@@ -60,6 +60,7 @@ export function choose(flights: FlightColumns, causes: Causes, limits: Limits): 
   for (const { outcome } of causes.ranked.slice(0, MOST_CAUSES)) {
     add(middle(rows(outcome), sink), outcome, `of median sink speed among those “${outcome}”`);
   }
+  add(rows('no result')[0], 'no result', 'the first without a result');
   return chosen;
 }
 

@@ -35,12 +35,12 @@ function unfinishedLines(t: Tuning): string[] {
 function constantLines(t: Tuning): string[] {
   const sources = {
     surface: 'from the surface fitted to the search',
-    candidate: 'a candidate of the search, better than its fitted surface’s best beyond luck',
+    candidate: 'a candidate of the search, ahead of its fitted surface’s best on flights of their own',
     start:
       t.rounds.length === 0
         ? 'from the drops: no round of the search was whole'
-        : 'from the drops: better than what the search found, beyond luck',
-    present: 'the study’s own: better than what the search found, beyond luck',
+        : 'from the drops: ahead of what the search found, on flights of their own',
+    present: 'the study’s own: ahead of what the search found, on flights of their own',
   };
   const number = (value: number): string => String(Number(value.toPrecision(6)));
   const rows = Object.keys(t.best.constants).map((key) => {
@@ -115,7 +115,8 @@ function gridLines(t: Tuning, map: TuningMap): string[] {
   const flat = (point: MapPoint): boolean => point.offset.slice(2).every((part) => part === 0);
   const body = [...rows].reverse().map((y) => {
     const own = map.points.filter((point) => flat(point) && point.offset[1] === y);
-    const label = own.length === 0 ? '' : String(Number(own[0].constants[key].toPrecision(4)));
+    if (own.length === 0) return [];
+    const label = String(Number(own[0].constants[key].toPrecision(4)));
     return [label, ...columns.map((x) => own.filter((point) => point.offset[0] === x).map(cell)[0] ?? '·')];
   });
   const further = t.free.slice(2).map(({ key: name, unit: its }, k) => {
@@ -124,8 +125,12 @@ function gridLines(t: Tuning, map: TuningMap): string[] {
     return `  along ${name}${its === '' ? '' : `, ${its}`}, the rest following so that mean height and slope stay:  ${cells}`;
   });
   return [
-    table([unit === '' ? key : `${key}, ${unit}`, ...columns.map((x) => rounded(t.lightingHeight + x, 2))], body, [0]),
-    '  columns: mean height at which the rule lights, m',
+    table(
+      [unit === '' ? key : `${key}, ${unit}`, ...columns.map((x) => rounded(t.lightingHeight + x, 2))],
+      body.filter((cells) => cells.length > 0),
+      [0],
+    ),
+    '  columns: mean height at which the rule lights, m (to first order)',
     ...further,
   ];
 }
@@ -139,7 +144,11 @@ function noteLines(t: Tuning): string[] {
   const median = t.rounds.some((round) => round.fittedTo === 'median sink')
     ? ['  hardly any candidate landed in some rounds; the search followed the median sink speed there']
     : [];
-  const notes = [...bounds, ...settled, ...median, ...firedLines(t)];
+  const worse =
+    t.fresh !== null && t.fresh.pair.interval !== null && t.fresh.pair.interval[1] < 0
+      ? ['  on the fresh flights the present constants are better than these: keep them, or search again with more --flights']
+      : [];
+  const notes = [...worse, ...bounds, ...settled, ...median, ...firedLines(t)];
   return notes.length === 0 ? [] : ['', heading('Mind'), ...notes];
 }
 

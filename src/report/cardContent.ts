@@ -5,7 +5,7 @@ import { LEVEL } from '../analysis/summary.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
 import type { Outcome } from '../flight/outputs.ts';
 import { CAUTIONS } from './cautions.ts';
-import { answerSentence, countsSentence, levelOf, sentence } from './findings.ts';
+import { answerSentence, countsSentence, flightCount, levelOf, sentence } from './findings.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown, withInterval } from './words.ts';
 
 export interface CardTable {
@@ -108,7 +108,7 @@ function expectedSection(card: FieldCard): CardSection {
       'An apogee outside its band, true or as the computer reports it, means that this was not one of the flights that were simulated: find out why before the next.',
     ],
     table: {
-      caption: `Quantiles with their ${levelOf(LEVEL)} distribution-free intervals; ${count(card.answers.odds.noResult)} flights without a result left out`,
+      caption: `Quantiles with their ${levelOf(LEVEL)} distribution-free intervals; ${flightCount(card.answers.odds.noResult)} without a result left out`,
       heads: ['', '5 %', '50 %', '95 %', 'flights'],
       rows: [
         row('apogee, true', card.apogee, 'm'),
@@ -203,5 +203,5 @@ function checksSection({ answers }: FieldCard): CardSection {
 /** Where the card comes from, in one line. */
 export function cardOrigin(card: FieldCard): string {
   const replaced = card.overrides.length === 0 ? '' : `, with ${card.overrides.join(', ')}`;
-  return `${card.program}, seed ${card.seed}, ${count(card.answers.odds.flights)} flights, study ${card.studyHash.slice(0, 12)}${replaced}`;
+  return `${card.program}, seed ${card.seed}, ${flightCount(card.answers.odds.flights)}, study ${card.studyHash.slice(0, 12)}${replaced}`;
 }

@@ -9,6 +9,11 @@ import { clopperPearson } from '../statistics/binomial.ts';
 import type { Interval } from '../statistics/interval.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from './words.ts';
 
+/** "1 flight", "10,000 flights". */
+export function flightCount(n: number): string {
+  return `${count(n)} flight${n === 1 ? '' : 's'}`;
+}
+
 /** "95 %". */
 export function levelOf(level: number): string {
   return `${Number((100 * level).toFixed(2))} %`;
@@ -18,11 +23,12 @@ export function levelOf(level: number): string {
 export function answerSentence(o: Odds): string {
   if (o.flights === 0) return 'No flight was flown: nothing can be said about landing.';
   if (o.share === null || o.interval === null) {
-    return `None of ${count(o.flights)} flights has a result: nothing can be said about landing.`;
+    return `None of ${flightCount(o.flights)} has a result: nothing can be said about landing.`;
   }
   const [low, high] = o.interval;
   const level = levelOf(o.level);
-  if (o.counted === 1) return `One flight alone says little: it ${o.landed === 1 ? 'landed' : 'did not land'}.`;
+  if (o.counted === 1)
+    return `One flight alone says little: it ${o.landed === 1 ? 'landed' : 'did not land'} (${level} interval of the success probability ${percentInterval(o.interval)}).`;
   if (o.landed === 0) {
     return `None of ${count(o.counted)} simulated flights landed: the success probability is at most ${percent(high, [0, high])} (${level} interval 0 to ${percent(high, [0, high])}).`;
   }
@@ -38,15 +44,15 @@ export function countsSentence(o: Odds): string {
     o.noResult === 0
       ? 'every flight has a result'
       : `${count(o.noResult)} ${o.noResult === 1 ? 'has' : 'have'} no result and ${o.noResult === 1 ? 'is' : 'are'} in no share`;
-  const base = `${count(o.landed)} of ${count(o.counted)} flights with a result landed; ${count(o.flights)} flown, ${without}.`;
-  if (o.noResult === 0 || o.open === null) return base;
+  const base = `${count(o.landed)} of ${flightCount(o.counted)} with a result landed; ${count(o.flights)} flown, ${without}.`;
+  if (o.noResult === 0 || o.open === null || o.counted === 0) return base;
   const [none, all] = o.open.share;
   return `${base} Had none or all of those landed, it would be ${percent(none, o.interval)} or ${percent(all, o.interval)}.`;
 }
 
 export function causesFinding(c: Causes): string {
   if (c.counted === 0) return 'No flight has a result, so no cause is known';
-  if (c.failed === 0) return `No failure was seen in ${count(c.counted)} flights`;
+  if (c.failed === 0) return `No failure was seen in ${flightCount(c.counted)}`;
   const [first, second] = c.ranked;
   const share = `${percent(first.share, first.interval)} of flights, ${percentInterval(first.interval)}`;
   if (first.tiedWithNext && second !== undefined) {
@@ -74,8 +80,9 @@ export function touchdownFinding(t: Touchdown, measure: TouchdownMeasure): strin
 /** @param reach distance that so many places lie within, with its interval */
 export function mapFinding(share: number, reach: number | null, interval: Interval | null): string {
   if (reach === null) return 'No flight with a result came down';
-  const d = interval === null ? 1 : decimalsFor((interval[1] - interval[0]) / 2);
-  const range = interval === null ? '' : ` (${rounded(interval[0], d)} to ${rounded(interval[1], d)} m)`;
+  if (interval === null) return `Too few landing places to say within what distance ${percent(share, [0, 1])} of them lie`;
+  const d = decimalsFor((interval[1] - interval[0]) / 2);
+  const range = ` (${rounded(interval[0], d)} to ${rounded(interval[1], d)} m)`;
   return `${percent(share, [0, 1])} of landing places lie within ${rounded(reach, d)} m of the pad${range}`;
 }
 
@@ -84,7 +91,7 @@ export function beliefFinding(groups: readonly BeliefGroup[]): string {
   const parts = groups.flatMap(({ outcome, toLanded }) => {
     if (toLanded === null || (outcome !== 'lit too high' && outcome !== 'lit too low')) return [];
     const [low, high] = toLanded.interval;
-    if (low <= 0 && high >= 0) return [`those ${outcome} show no difference (${signed(low, high)} m)`];
+    if (low <= 0 && high >= 0) return [`no difference is seen for those ${outcome} (${signed(low, high)} m)`];
     const way = toLanded.difference > 0 ? 'higher' : 'lower';
     const ends: Interval = toLanded.difference > 0 ? [low, high] : [-high, -low];
     const d = decimalsFor((high - low) / 2);

@@ -13,7 +13,7 @@ import type { PageData } from './browser.ts';
 import { CAUTIONS } from './cautions.ts';
 import { type Drawing, makeDrawing } from './drawing.ts';
 import { type Figure, figureMarkup, markSvg } from './figure.ts';
-import { answerSentence, countsSentence, sentence } from './findings.ts';
+import { answerSentence, countsSentence, flightCount, sentence } from './findings.ts';
 import { flightsInPage } from './flightsInPage.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
@@ -91,6 +91,7 @@ function headline({ flown, study }: ResultsRead): string {
   const fewer = odds.flights < asked ? ` ${count(asked)} were asked for: the run was stopped, or its interval was narrow enough.` : '';
   return `<p class="answer">${escaped(answerSentence(odds))}</p>
 <p>${escaped(`Rule ${flown.rule}. ${countsSentence(odds)}${fewer}`)}</p>
+${flown.reasons.length === 0 ? '' : `<p>${escaped(`Without a result: ${flown.reasons.map(({ reason, count: n }) => `${reason} (${count(n)})`).join(', ')}.`)}</p>`}
 <p class="note">The interval is Clopper and Pearson’s and covers the luck of the draw alone; how far the model itself is from the real vehicle it cannot say.</p>
 ${flown.header.overrides.length > 0 ? `<p class="note">Flown with ${flown.header.overrides.map((o) => `<code>${escaped(o)}</code>`).join(', ')} over the study’s own values.</p>` : ''}`;
 }
@@ -126,7 +127,9 @@ function flownSections(drawing: Drawing, results: ResultsRead, flown: FlightsRea
     ends.length > 0 ? `<section><h2>How flights end${escaped(whose)}</h2>${grid(ends)}</section>` : '',
     touch.length > 0 ? `<section><h2>Touchdown, landing place, belief${escaped(whose)}</h2>${grid(touch)}</section>` : '',
     curves.length > 0 ? `<section><h2>Success across what varies${escaped(whose)}</h2>${grid(curves)}</section>` : '',
-    `<section><h2>A few flights in full${escaped(whose)}</h2>
+    typical.length === 0
+      ? ''
+      : `<section><h2>A few flights in full${escaped(whose)}</h2>
 <p class="note">${escaped(`Thick line: true. Broken line: what the flight computer believed. ${EVENT_KEY} Chosen by the rule stated with each; flown again for this page.`)}</p>
 ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath, rule)).join('\n')}</section>`,
     `<section><h2>The inputs as flown</h2>${inputsSection(drawing, drawnInputs(study, flights))}</section>`,
@@ -210,7 +213,7 @@ function chosenBox(): string {
 
 function comparisonTable(c: Comparison): string {
   return `<section>${htmlTable(
-    `Rules on the same luck, ${count(c.flights)} flights each; 95 % intervals`,
+    `Rules on the same luck, ${flightCount(c.flights)} each; 95 % intervals`,
     [
       { head: 'rule' },
       { head: 'landed' },

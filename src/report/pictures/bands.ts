@@ -3,7 +3,7 @@ import type { Band } from '../../analysis/bands.ts';
 import { LEVEL } from '../../analysis/summary.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
-import { bandRange, bandsFinding, levelOf } from '../findings.ts';
+import { bandRange, bandsFinding, flightCount, levelOf } from '../findings.ts';
 import { count, percent, percentInterval, shown } from '../words.ts';
 
 export interface Quantity {
@@ -26,7 +26,7 @@ export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly B
         share: 100 * band.share,
         least: 100 * band.interval[0],
         most: 100 * band.interval[1],
-        title: `${bandRange(band, quantity.unit)}: ${percent(band.share, band.interval)} (${percentInterval(band.interval)}), ${count(band.counted)} flights`,
+        title: `${bandRange(band, quantity.unit)}: ${percent(band.share, band.interval)} (${percentInterval(band.interval)}), ${flightCount(band.counted)}`,
       },
     ];
   });
@@ -49,6 +49,6 @@ export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly B
   });
   const counted = of.reduce((sum, band) => sum + band.counted, 0);
   const none = of.reduce((sum, band) => sum + band.noResult, 0);
-  const caption = `${count(counted)} flights with a result in ${of.length} bands of about equally many, ${count(none)} without. Upright lines: ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone; the title’s claim holds for all bands at once. ${note}`;
+  const caption = `${flightCount(counted)} with a result in ${of.length} bands of about equally many, ${count(none)} without. Upright lines: ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone; the title’s claim holds for all bands at once. ${note}`;
   return still(`bands-${quantity.id}`, title, drawn, caption);
 }

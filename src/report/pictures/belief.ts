@@ -6,7 +6,7 @@ import { quantile, sorted } from '../../statistics/quantiles.ts';
 import type { Study } from '../../study/study.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';
-import { beliefFinding, levelOf } from '../findings.ts';
+import { beliefFinding, flightCount, levelOf } from '../findings.ts';
 import { evenly, type FlightsInPage } from '../flightsInPage.ts';
 import { ENDINGS } from '../palette.ts';
 import { count, plain, withInterval } from '../words.ts';
@@ -23,7 +23,7 @@ export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColu
   const { Plot, draw } = drawing;
   const range = sorted(all.map((i) => errors[i]));
   const [low, high] = [quantile(range, 0.002), quantile(range, 0.998)];
-  const pad = 0.06 * Math.max(high - low, 0.1);
+  const pad = 0.06 * Math.max(high - low, 1);
   const most = Math.max(Math.min(4 * study.limits.sink, 1.05 * all.reduce((m, i) => Math.max(m, sink[i]), 0)), 1.2 * study.limits.sink);
   const shown = (i: number): boolean => both(i) && errors[i] >= low - pad && errors[i] <= high + pad && sink[i] <= most;
   const candidates = [...inPage.rows].map((row, place) => ({ row, place })).filter(({ row }) => shown(row));
@@ -51,7 +51,7 @@ export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColu
   });
   const out = all.length - all.filter(shown).length;
   const caption = [
-    `${count(dots.length)} of ${count(all.length)} flights that gave the ignition command and touched the ground${dots.length < all.length ? ', evenly spaced by number' : ''}; ${count(out)} beyond the picture.`,
+    `${count(dots.length)} of ${flightCount(all.length)} that gave the ignition command and touched the ground${dots.length < all.length ? ', evenly spaced by number' : ''}; ${count(out)} beyond the picture.`,
     `Median error: ${groups.slice(0, 4).map(groupWords).join('; ')} m.`,
     `${levelOf(LEVEL)} distribution-free intervals; differences by both medians’ intervals at half the error each. A mean error is no harm, since the rule’s constants absorb it: the spread is.`,
   ].join(' ');

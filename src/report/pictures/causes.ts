@@ -3,7 +3,7 @@ import type { Causes } from '../../analysis/causes.ts';
 import type { Odds } from '../../analysis/odds.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
-import { causesFinding, levelOf, sentence } from '../findings.ts';
+import { causesFinding, flightCount, levelOf, sentence } from '../findings.ts';
 import { endingOf } from '../palette.ts';
 import { count, percent, percentInterval } from '../words.ts';
 
@@ -17,7 +17,7 @@ export function causesFigure(drawing: Drawing, c: Causes, o: Odds): Figure | nul
     high: 100 * bar.interval[1],
     colour: `var(--${endingOf(bar.outcome)})`,
     words: percent(bar.share, bar.interval),
-    title: `${sentence(bar.outcome)}: ${count(bar.count)} of ${count(c.counted)} flights, ${percent(bar.share, bar.interval)} (${percentInterval(bar.interval)})`,
+    title: `${sentence(bar.outcome)}: ${count(bar.count)} of ${flightCount(c.counted)}, ${percent(bar.share, bar.interval)} (${percentInterval(bar.interval)})`,
   }));
   const { Plot, draw } = drawing;
   const most = Math.max(...bars.map((b) => b.high));
@@ -42,6 +42,6 @@ export function causesFigure(drawing: Drawing, c: Causes, o: Odds): Figure | nul
   const ties = c.ranked.some((cause) => cause.tiedWithNext)
     ? ` The order of ${c.ranked.flatMap((cause, i) => (cause.tiedWithNext ? [`“${cause.outcome}” and “${c.ranked[i + 1].outcome}”`] : [])).join(', ')} may be luck.`
     : '';
-  const caption = `${count(c.counted)} flights with a result, ${count(c.noResult)} without. Each flight ends in exactly one way. Lines: ${levelOf(c.level)} intervals (Clopper and Pearson), each for its share alone.${ties}${unseen}`;
+  const caption = `${flightCount(c.counted)} with a result, ${count(c.noResult)} without. Each flight ends in exactly one way. Lines: ${levelOf(c.level)} intervals (Clopper and Pearson), each for its share alone.${ties}${unseen}`;
   return still('causes', causesFinding(c), drawn, caption);
 }

@@ -3,7 +3,7 @@ import type { Across } from '../../analysis/across.ts';
 import type { Comparison, PairAnswers } from '../../analysis/compareRules.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
-import { levelOf, sentence } from '../findings.ts';
+import { flightCount, levelOf, sentence } from '../findings.ts';
 import { escaped, htmlTable } from '../markup.ts';
 import { attemptsText, levelText, pText, verdictText } from '../verdict.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../words.ts';
@@ -19,7 +19,7 @@ export function comparisonSection(drawing: Drawing, c: Comparison): string {
   const procedure =
     c.untilResolved === null
       ? 'One look at a number of flights fixed in advance: differences with Newcombe’s interval for pairs, each by itself; p by McNemar’s exact test, for all pairs together by Holm’s.'
-      : `Looked at every ${count(c.untilResolved.lookEvery)} flights by an always-valid procedure; all statements about pairs hold together.`;
+      : `Looked at every ${flightCount(c.untilResolved.lookEvery)} by an always-valid procedure; all statements about pairs hold together.`;
   const pairs = htmlTable(
     'Pairs of rules on the same flights',
     [
@@ -36,7 +36,7 @@ export function comparisonSection(drawing: Drawing, c: Comparison): string {
   );
   const never = c.rules
     .filter((r) => r.neverFired > 0)
-    .map((r) => `${r.rule} never gave the ignition command in ${count(r.neverFired)} of ${count(r.odds.counted)} flights.`);
+    .map((r) => `${r.rule} never gave the ignition command in ${count(r.neverFired)} of ${flightCount(r.odds.counted)}.`);
   return `<section><h2 id="rules">Rules side by side</h2>
 ${finding.map((f) => `<p>${escaped(f)}.</p>`).join('\n')}
 <p class="note">${escaped([procedure, ...never].join(' '))}</p>
@@ -92,7 +92,7 @@ function sharesFigure({ Plot, draw }: Drawing, c: Comparison): Figure | null {
     ],
   });
   const none = c.rules.reduce((sum, r) => sum + r.odds.noResult, 0);
-  const caption = `${count(c.flights)} flights by each rule with the same inputs and noise; ${count(none)} without a result. ${levelText(c.rules[0].odds.level)} intervals (Clopper and Pearson), each for its rule alone: compare rules by the pairs below, not by these.`;
+  const caption = `${flightCount(c.flights)} by each rule with the same inputs and noise; ${count(none)} without a result. ${levelText(c.rules[0].odds.level)} intervals (Clopper and Pearson), each for its rule alone: compare rules by the pairs below, not by these.`;
   return still('rule-shares', title, drawn, caption);
 }
 
@@ -114,7 +114,7 @@ function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure
           low: 100 * r.interval[0],
           high: 100 * r.interval[1],
           colour: colourOf(k),
-          title: `${r.rule}: ${percent(r.share, r.interval)} (${percentInterval(r.interval)}) of ${count(r.counted)} flights, ${plain(bin.low * to.factor)} to ${plain(bin.high * to.factor)} ${to.unit}`,
+          title: `${r.rule}: ${percent(r.share, r.interval)} (${percentInterval(r.interval)}) of ${flightCount(r.counted)}, ${plain(bin.low * to.factor)} to ${plain(bin.high * to.factor)} ${to.unit}`,
         },
       ];
     }),
@@ -150,7 +150,7 @@ function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure
     ],
   });
   const none = a.bins.reduce((sum, bin) => sum + bin.rules.reduce((s, r) => s + r.noResult, 0), 0);
-  const caption = `${sentence(a.meaning)}. ${count(c.flights)} flights in ${a.bins.length} bands of about equally many; ${count(none)} without a result. ${levelOf(a.level)} intervals (Clopper and Pearson), each for itself; differences to ${names[0]} by Newcombe’s interval for pairs. Says how success goes with the input as drawn, not what the input alone does.`;
+  const caption = `${sentence(a.meaning)}. ${flightCount(c.flights)} in ${a.bins.length} bands of about equally many; ${count(none)} without a result. ${levelOf(a.level)} intervals (Clopper and Pearson), each for itself; differences to ${names[0]} by Newcombe’s interval for pairs. Says how success goes with the input as drawn, not what the input alone does.`;
   return still(`across-${a.input.replaceAll('.', '-')}`, title, drawn, caption);
 }
 

@@ -40,7 +40,7 @@ export function dotsMark(plot: Plot, dots: readonly Dot[], clip = false): Return
   return plot.dot(dots, {
     x: 'x',
     y: 'y',
-    r: 2.3,
+    r: dots.length > 500 ? 2.3 : 3.4,
     fill: 'ending',
     symbol: 'ending',
     fillOpacity: 0.6,

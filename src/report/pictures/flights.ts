@@ -33,9 +33,10 @@ export function typicalFlightMarkup(drawing: Drawing, flight: TypicalFlight, stu
   const { outputs } = flight.traced;
   const number = (key: string): string => {
     const value = outputs[key];
-    return typeof value === 'number' ? plain(value) : 'none';
+    return typeof value === 'number' ? plain(value) : '–';
   };
-  const words = `Apogee ${number('apogee')} m (believed ${number('believedApogee')} m); ignition commanded at ${number('ignitionHeight')} m (believed ${number('believedIgnitionHeight')} m); touchdown at ${number('sink')} m/s.`;
+  const reason = outputs.noResultReason === '' ? '' : ` Reason: ${outputs.noResultReason}.`;
+  const words = `Apogee ${number('apogee')} m (believed ${number('believedApogee')} m); ignition commanded at ${number('ignitionHeight')} m (believed ${number('believedIgnitionHeight')} m); touchdown at ${number('sink')} m/s.${reason}`;
   const colour = `var(--${endingOf(flight.outcome)})`;
   const curves = [
     curve(drawing, flight, 'height, m', ['height', 'believedHeight'], 1, colour),

@@ -6,7 +6,7 @@ import { clopperPearson } from '../../statistics/binomial.ts';
 import { histogram } from '../../statistics/histogram.ts';
 import { distributionWords } from '../distributionWords.ts';
 import type { Drawing } from '../drawing.ts';
-import { drawnFinding } from '../findings.ts';
+import { drawnFinding, flightCount } from '../findings.ts';
 import { escaped } from '../markup.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from '../words.ts';
 
@@ -21,7 +21,7 @@ export function inputsSection(drawing: Drawing, inputs: readonly DrawnInput[]): 
   const n = inputs[0].values.length;
   const rows = inputs.map((input) => rowMarkup(drawing, input)).join('\n');
   return `${title}
-<p class="note">${escaped(`Bars: the ${count(n)} flights drawn. Line: what the study asks for. SI or degrees. Whatever is not listed stayed at its nominal value.`)}</p>
+<p class="note">${escaped(`Bars: the ${flightCount(n)} drawn. Line: what the study asks for. SI or degrees. Whatever is not listed stayed at its nominal value.`)}</p>
 <div class="table" tabindex="0" role="region" aria-label="Inputs as flown"><table class="inputs"><caption>Inputs as flown</caption>
 <thead><tr><th scope="col">input</th><th scope="col">asked for</th><th scope="col">drawn</th><td></td></tr></thead>
 <tbody>${rows}</tbody></table></div>`;
@@ -49,8 +49,9 @@ function sketch({ Plot, draw }: Drawing, { row, asked, values, low, high }: Draw
   edges[BINS] = high;
   const { counts } = histogram(values, edges);
   const below = cdf(asked);
-  // The first bin holds its lower edge too, so the share up to it counts from nothing.
-  const wanted = edges.slice(1).map((edge, i) => values.length * (below(edge) - (i === 0 ? 0 : below(edges[i]))));
+  // Where single values have a share, the first bin holds its lower edge too.
+  const atoms = asked.kind === 'discrete' || asked.kind === 'measured';
+  const wanted = edges.slice(1).map((edge, i) => values.length * (below(edge) - (i === 0 && atoms ? 0 : below(edges[i]))));
   const bars = counts.map((n, i) => ({ low: edges[i], high: edges[i + 1], middle: 0.5 * (edges[i] + edges[i + 1]), n, wanted: wanted[i] }));
   return draw(`Drawn sample and distribution asked for, ${row.key}`, {
     width: 150,

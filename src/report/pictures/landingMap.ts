@@ -8,7 +8,7 @@ import { quantile, quantileInterval, sorted } from '../../statistics/quantiles.t
 import type { Study } from '../../study/study.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';
-import { levelOf, mapFinding } from '../findings.ts';
+import { flightCount, levelOf, mapFinding } from '../findings.ts';
 import { evenly, type FlightsInPage } from '../flightsInPage.ts';
 import { ENDINGS } from '../palette.ts';
 import { count, percent, plain } from '../words.ts';
@@ -106,14 +106,14 @@ export function landingMapFigure(drawing: Drawing, study: Study, flights: Flight
     ],
   });
   const parts = [
-    `${count(placed.length)} places of the last contact; ${count(s.unplaced)} flights never touched the ground, ${count(s.noResult)} have no result.`,
+    `${count(placed.length)} places of the last contact; ${flightCount(s.unplaced)} never touched the ground, ${count(s.noResult)} have no result.`,
     dots.length < placed.length - outside ? `${count(dots.length)} of them drawn, evenly spaced by number.` : 'All of them drawn.',
     outside > 0
       ? `${count(outside)} lie beyond the picture; the farthest, flight ${s.farthest.number}, at ${plain(s.farthest.distance)} m.`
       : `The farthest, flight ${s.farthest.number}, at ${plain(s.farthest.distance)} m.`,
     ellipses.length === 0
       ? 'Too few places for ellipses.'
-      : `Ellipses would hold ${ellipses.map((e) => percent(e.share, [0, 1])).join(', ')} of normally distributed places; they hold ${ellipses.map((e) => percent(e.inside / s.placed, [e.inside / s.placed - 0.005, e.inside / s.placed + 0.005])).join(', ')} of these.`,
+      : `Ellipses would hold ${ellipses.map((e) => percent(e.share, [0, 1])).join(', ')} of normally distributed places; they hold ${ellipses.map((e) => count(e.inside)).join(', ')} of these ${count(s.placed)}.`,
     `Distance quantile: ${levelOf(LEVEL)} distribution-free interval.`,
     radius === null
       ? 'The study sets no limit to the field.'

@@ -1,8 +1,10 @@
 /** Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input explains. */
+
 import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/ranking.ts';
 import type { Place } from '../../statistics/sharedPlaces.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
+import { flightCount } from '../findings.ts';
 import { escaped, paragraphs } from '../markup.ts';
 import { count, withInterval } from '../words.ts';
 
@@ -31,7 +33,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
         : [{ name, place, estimate: 100 * perfect.gain, interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const }],
     );
   const none = Math.max(0, ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0));
-  const caption = `${count(r.flights)} flights with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: Newcombe’s 95 % interval for pairs, each for itself; places as in the title hold for the whole list together.`;
+  const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: Newcombe’s 95 % interval for pairs, each for itself; places as in the title hold for the whole list together.`;
   const finding = (of: readonly Bar[]): string =>
     leading(
       of,
@@ -45,7 +47,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
 }
 
 function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
-  const caption = `By ${count(r.counted)} flights with a result, already flown; ${count(r.noResult)} without are left out. Share of the variance that the input alone explains (a group: the sum of its inputs); lines: 95 % intervals by influence, each for itself; places hold for the whole list together.`;
+  const caption = `By ${flightCount(r.counted)} with a result, already flown; ${count(r.noResult)} without are left out. Share of the variance that the input alone explains (a group: the sum of its inputs); lines: 95 % intervals by influence, each for itself; places hold for the whole list together.`;
   return (['success', 'sink'] as const).flatMap((output) => {
     const of = output === 'success' ? 'of landing success' : 'of sink speed';
     const inputs = r.inputs
@@ -79,7 +81,7 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
         (b) => `${b.name} has a part in ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
         `nothing is shown to move ${of.replace('of ', '')}`,
       );
-    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${count(r.noResult)} flights have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
+    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
     return barsFigure(drawing, id, bars, `share of the variance ${of}, in all`, finding, caption);
   };
   return [figure('ranking-success', 'of landing success', last.success), figure('ranking-sink', 'of sink speed', last.sink)];

@@ -2,7 +2,7 @@
 import type { Touchdown, TouchdownMeasure } from '../../analysis/touchdown.ts';
 import { type Drawing, FLIGHTS_LABEL, WIDTH } from '../drawing.ts';
 import type { Figure } from '../figure.ts';
-import { levelOf, MEASURE_UNITS, touchdownFinding } from '../findings.ts';
+import { flightCount, levelOf, MEASURE_UNITS, touchdownFinding } from '../findings.ts';
 import type { FlightsInPage } from '../flightsInPage.ts';
 import { count, percent, plain, shown, withInterval } from '../words.ts';
 
@@ -20,7 +20,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
     high: edges[i + 1],
     count: n,
     colour: edges[i + 1] <= limit * (1 + 1e-9) ? 'var(--landed)' : 'var(--high)',
-    title: `${plain(edges[i])} to ${plain(edges[i + 1])} ${to.unit}: ${count(n)} flights`,
+    title: `${plain(edges[i])} to ${plain(edges[i + 1])} ${to.unit}: ${flightCount(n)}`,
   }));
   const last = edges[edges.length - 1];
   const middle = m.quantiles.find((q) => q.share === 0.5);
@@ -37,7 +37,14 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
       height: 250,
       marginLeft: 62,
       x: { label: `${LABELS[measure]} at touchdown, ${to.unit}`, domain: [0, last], ticks: 8 },
-      y: { label: 'flights', grid: true, ticks: 4, domain: [0, Math.max(1, ...m.histogram.counts)], nice: true, labelOffset: 54 },
+      y: {
+        label: 'flights',
+        grid: true,
+        ticks: Math.min(4, Math.max(1, ...m.histogram.counts)),
+        domain: [0, Math.max(1, ...m.histogram.counts)],
+        nice: true,
+        labelOffset: 54,
+      },
       marks: [
         Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'count', fill: 'colour', insetRight: 1, title: 'title', ariaLabel: FLIGHTS_LABEL }),
         Plot.ruleY([0], { stroke: 'var(--faint)' }),
@@ -55,7 +62,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
   );
   const beyond = m.histogram.above > 0 ? ` ${count(m.histogram.above)} beyond ${plain(last)} ${to.unit} are not drawn.` : '';
   const untouched = t.untouched > 0 ? ` ${count(t.untouched)} never touched the ground.` : '';
-  const caption = `The worst contact of each of ${count(t.touched)} flights that touched the ground; ${count(t.noResult)} without a result left out.${untouched}${beyond} Median ${value(middle)}, 95 % quantile ${value(tail)} ${to.unit}: ${levelOf(t.level)} distribution-free intervals; share within the limit${m.shareWithin === null ? '' : ` ${percent(m.shareWithin, m.shareWithinInterval)}`}: Clopper and Pearson’s.`;
+  const caption = `The worst contact of each of ${flightCount(t.touched)} that touched the ground; ${count(t.noResult)} without a result left out.${untouched}${beyond} Median ${value(middle)}, 95 % quantile ${value(tail)} ${to.unit}: ${levelOf(t.level)} distribution-free intervals; share within the limit${m.shareWithin === null ? '' : ` ${percent(m.shareWithin, m.shareWithinInterval)}`}: Clopper and Pearson’s.`;
   const acting =
     drawn.x === null || drawn.y === null
       ? null

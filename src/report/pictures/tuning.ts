@@ -1,8 +1,10 @@
 /** What tuning a rule found: the best constants against the present ones, and how flat the optimum is. */
+
 import type { FreshAnswer, Tuning } from '../../analysis/tuning.ts';
 import type { MapPoint, TuningMap } from '../../analysis/tuningMap.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
+import { flightCount } from '../findings.ts';
 import { escaped, htmlTable, paragraphs } from '../markup.ts';
 import { ruleBlock } from '../ruleBlock.ts';
 import { pText } from '../verdict.ts';
@@ -30,7 +32,7 @@ export function tuningSection(drawing: Drawing, t: Tuning): string {
     ];
   });
   const notes = [
-    ...(t.finished ? [] : [`Unfinished: interrupted after ${count(t.flown)} of ${count(t.budget)} flights; the best so far.`]),
+    ...(t.finished ? [] : [`Unfinished: interrupted after ${count(t.flown)} of ${flightCount(t.budget)}; the best so far.`]),
     ...(t.unsettled ? ['The search had not settled: its last round found the best on the edge of its region.'] : []),
     ...t.onBounds.map(({ key, side }) => `${key} lies on its ${side === 'low' ? 'lower' : 'upper'} bound.`),
     ...(t.map?.reachesRim ? ['The flat region reaches the map’s rim: the ranges may be wider.'] : []),
@@ -49,7 +51,7 @@ function freshFinding({ fresh }: Tuning): string {
   const { best, present, pair } = fresh;
   const words = ({ odds }: FreshAnswer): string =>
     odds.share === null || odds.interval === null ? 'unknown' : `${percent(odds.share, odds.interval)} (${percentInterval(odds.interval)})`;
-  const base = `On ${count(fresh.flights)} fresh flights the best constants land ${words(best)}, the study’s own ${words(present)}; ${count(best.odds.noResult)} and ${count(present.odds.noResult)} flights have no result.`;
+  const base = `On ${count(fresh.flights)} fresh flights the best constants land ${words(best)}, the study’s own ${words(present)}; ${count(best.odds.noResult)} and ${flightCount(present.odds.noResult)} have no result.`;
   if (pair.difference === null || pair.interval === null) return base;
   const d = decimalsFor(50 * (pair.interval[1] - pair.interval[0]));
   const p = (share: number): string => rounded(100 * share, d);
@@ -84,7 +86,7 @@ function mapFigure(drawing: Drawing, t: Tuning, map: TuningMap): Figure | null {
   const title = `${alike} of ${plane.length} settings around the best are not told apart from it${better > 0 ? `; ${better} came out better` : ''}`;
   const good = t.aim.kind === 'landed' ? 'landed' : 'soft enough';
   const none = plane.reduce((sum, p) => sum + p.flights - p.counted, 0);
-  const caption = `${count(map.flightsEach)} flights at each setting, all on the same luck; ${count(none)} in all without a result left out. Numbers: per cent ${good}. Against the best by McNemar’s exact test for all settings together (Holm, 5 %). Each step moves the mean believed height of ignition, or how it grows with the fall, in metres.`;
+  const caption = `${flightCount(map.flightsEach)} at each setting, all on the same luck; ${count(none)} in all without a result left out. Numbers: per cent ${good}. Against the best by McNemar’s exact test for all settings together (Holm, 5 %). Each step moves the mean believed height of ignition, or how it grows with the fall, in metres.`;
   const colour = { domain: VERDICTS.map((v) => VERDICT_WORDS[v]), range: ['var(--ink)', 'var(--landed)', 'var(--other)', 'var(--low)'] };
   if (map.axes.length === 1) {
     const drawn = draw(`Success along the rule’s constant. ${points.map((p) => p.title).join('; ')}.`, {
