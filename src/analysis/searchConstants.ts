@@ -47,8 +47,8 @@ export interface Round {
   readonly candidates: readonly Candidate[];
   /** Where the fitted surface is greatest. */
   readonly best: Readonly<Record<string, number>>;
-  /** That place is on the region's edge along some coordinate. */
-  readonly onEdge: boolean;
+  /** Whether that place is on the region's edge, along each coordinate. */
+  readonly onEdge: readonly boolean[];
   /** Fitted to: landings (or the aimed-at quantile), or, where hardly any flight lands, the median sink speed. */
   readonly fittedTo: 'landings' | 'sink' | 'median sink';
 }
@@ -129,13 +129,19 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
       halfWidths,
       candidates: trials.map((trial) => candidate(trial, aim)),
       best: coordinates.constantsAt(at(centre, halfWidths, best)),
-      onEdge: onEdge.includes(true),
+      onEdge,
       fittedTo,
     });
     centre = at(centre, halfWidths, best);
     halfWidths = halfWidths.map((width, k) => (onEdge[k] ? width : width / 2));
   }
   return { rounds, halfWidths, used, flown, finished: true };
+}
+
+/** The last round was best on the edge of a region that no round had narrowed in that direction: there is no telling how far it goes on. */
+export function unsettled(rounds: readonly Round[]): boolean {
+  const last = rounds.at(-1);
+  return last?.onEdge.some((edge, k) => edge && last.halfWidths[k] === rounds[0].halfWidths[k]) ?? false;
 }
 
 export function candidate(trial: Trial, aim: Aim): Candidate {

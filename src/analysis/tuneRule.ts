@@ -20,6 +20,7 @@ import { FlightCounter } from './flightCounter.ts';
 import type { RunFacts, RunOptions, StudyFacts } from './flightRun.ts';
 import { ruleName } from './flyStudy.ts';
 import { type Bounds, type FreeConstant, freeConstants, nearestTo, RuleCoordinates } from './ruleCoordinates.ts';
+import { unsettled } from './searchConstants.ts';
 import { studyFacts } from './studyFacts.ts';
 import type { Constants, Tuning } from './tuning.ts';
 import { DEFAULT_BUDGET, leastBudget, shareOut } from './tuningBudget.ts';
@@ -175,7 +176,7 @@ async function fly(study: Study, options: TuneOptions, stage: Stage, budget: num
       ...answered,
       lightingHeight: mean(lightingHeights(best, onboard, points)),
       onBounds: onBounds(there, best),
-      unsettled: found.rounds.at(-1)?.onEdge ?? false,
+      unsettled: unsettled(found.rounds),
       lost: counter.lost,
     },
   };

@@ -61,7 +61,7 @@ export interface Tuning extends StudyFacts {
   readonly lightingHeight: number;
   /** Constants of the best that lie on a bound, or as near as makes no difference. */
   readonly onBounds: readonly { readonly key: string; readonly at: number; readonly side: 'low' | 'high'; readonly own: boolean }[];
-  /** The last round still found its best on the edge of its region: the search had not settled. */
+  /** The last round was still best on the edge of a region that no round had narrowed there. */
   readonly unsettled: boolean;
   readonly lost: readonly LostFlight[];
 }

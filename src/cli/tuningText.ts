@@ -75,11 +75,16 @@ function freshLines(t: Tuning, fresh: NonNullable<Tuning['fresh']>): string[] {
     pair.difference === null || pair.interval === null
       ? 'no flight has a result by both'
       : `${what}, best minus present: ${percent(pair.difference, pair.interval)} (${percentInterval(pair.interval)}), p ${pair.p < 0.001 ? 'below 0.001' : pair.p.toFixed(3)}`;
+  const same = Object.entries(fresh.best.constants).every(([key, value]) => fresh.present.constants[key] === value);
   return [
     heading(`On ${count(fresh.flights)} fresh flights, that no constants were chosen on`),
     table(heads, [row('best', fresh.best), row('present', fresh.present)]),
-    `  ${difference}`,
-    `  paired on the same flights: ${count(pair.counts.firstOnly)} good by the best only, ${count(pair.counts.secondOnly)} by the present only`,
+    ...(same
+      ? ['  the best is what the study has']
+      : [
+          `  ${difference}`,
+          `  paired on the same flights: ${count(pair.counts.firstOnly)} good by the best only, ${count(pair.counts.secondOnly)} by the present only`,
+        ]),
   ];
 }
 
@@ -140,7 +145,9 @@ function noteLines(t: Tuning): string[] {
     ({ key, at, side, own }) =>
       `  ${key} lies on its ${side === 'low' ? 'lower' : 'upper'} bound ${at}: ${own ? 'the rule allows no more' : 'wider --bounds may do better'}`,
   );
-  const settled = t.unsettled ? ['  its last round was best on the edge of its region: more --flights may move it a little further'] : [];
+  const settled = t.unsettled
+    ? ['  the search had not settled: it was still moving in its last round; more --flights, or --bounds nearer to the best, help']
+    : [];
   const median = t.rounds.some((round) => round.fittedTo === 'median sink')
     ? ['  hardly any candidate landed in some rounds; the search followed the median sink speed there']
     : [];

@@ -185,16 +185,16 @@ function start(data: PageData): void {
       counted++;
       if (outcome[i] === data.landed) landed++;
     }
-    const of =
-      count === data.flights.flown ? number(count) : `the ${number(count)} (of ${number(data.flights.flown)}) that this page holds`;
-    let text = `${number(n)} of ${of} flights chosen`;
+    const held = `of the ${number(count)} (of ${number(data.flights.flown)} flown) that this page holds`;
+    let text = count === data.flights.flown ? `${number(n)} of ${number(count)} flights chosen` : `${number(n)} flights chosen ${held}`;
     if (n > counted) text += `, ${number(n - counted)} without a result`;
     if (counted > 0) {
       const p = landed / counted;
       const spread = Z * Math.sqrt((p * (1 - p)) / counted + (Z * Z) / (4 * counted * counted));
       const scale = 1 + (Z * Z) / counted;
       const centre = p + (Z * Z) / (2 * counted);
-      const percent = (share: number): string => (100 * Math.min(1, Math.max(0, share))).toFixed(1);
+      const decimals = Math.min(4, Math.max(1, Math.ceil(-Math.log10((100 * spread) / scale))));
+      const percent = (share: number): string => (100 * Math.min(1, Math.max(0, share))).toFixed(decimals);
       text += `; ${number(landed)} of them landed: ${percent(p)} % (95 % interval by Wilson ${percent((centre - spread) / scale)} to ${percent((centre + spread) / scale)} %)`;
     }
     chosenLine.textContent = `${text}.`;

@@ -61,7 +61,7 @@ function sectionMarkup({ heading, lines, table, checks, wide }: CardSection): st
   const list = checks.length === 0 ? '' : `<ul class="checks">${checks.map((line) => `<li>${escaped(line)}</li>`).join('')}</ul>`;
   return `<section${wide ? ' class="wide"' : ''}><h2>${escaped(heading)}</h2>
 ${paragraphs(lines)}
-${table === null ? '' : htmlTable(table.caption, columns(table), table.rows)}${list}</section>`;
+${table === null ? '' : htmlTable(table.caption, columns(table), table.rows, `${heading}: ${table.caption}`)}${list}</section>`;
 }
 
 /** The same as plain text. */

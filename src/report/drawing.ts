@@ -21,15 +21,15 @@ export interface Drawn {
 
 export interface Drawing {
   readonly Plot: Plot;
-  /** @param alt what the picture shows, for those who do not see it */
-  draw(alt: string, options: PlotOptions): Drawn;
+  /**
+   * @param alt what the picture shows, for those who do not see it
+   * @param dots the first mark of dots has one a flight: its group gets the class `flights`, by which the page's script finds it
+   */
+  draw(alt: string, options: PlotOptions, dots?: boolean): Drawn;
 }
 
 /** Width of a picture in its own units; the page scales it to the column it stands in. */
 export const WIDTH = 480;
-
-/** The class that marks the group of dots, one a flight. A label is all Plot lets through; it is turned into a class. */
-export const FLIGHTS_LABEL = 'flights';
 
 export async function makeDrawing(): Promise<Drawing> {
   const Plot = await import('@observablehq/plot');
@@ -37,7 +37,7 @@ export async function makeDrawing(): Promise<Drawing> {
   const { document } = parseHTML('<!doctype html><html></html>');
   return {
     Plot,
-    draw: (alt, options) => {
+    draw: (alt, options, dots = false) => {
       const { x, y, ...rest } = options;
       const figure = Plot.plot({
         document: document as unknown as NonNullable<PlotOptions['document']>,
@@ -54,7 +54,7 @@ export async function makeDrawing(): Promise<Drawing> {
         x: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, tickSize: 0, tickPadding: 8, ...x },
         y: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 46, tickSize: 0, tickPadding: 6, ...y },
       });
-      return { svg: finished(figure.outerHTML, alt), x: linear(figure.scale('x')), y: linear(figure.scale('y')) };
+      return { svg: finished(figure.outerHTML, alt, dots), x: linear(figure.scale('x')), y: linear(figure.scale('y')) };
     },
   };
 }
@@ -69,11 +69,12 @@ function linear(scale: PlotLibrary.Scale | undefined): PictureScale | null {
 /** Numbers of coordinates only: a tick's words keep their digits. */
 const COORDINATES = / (d|transform|x|y|x1|x2|y1|y2|cx|cy|r|width|height)="([^"]*)"/g;
 
-function finished(svg: string, alt: string): string {
+function finished(svg: string, alt: string, dots: boolean): string {
   const quoted = alt.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c] ?? c);
-  return svg
+  // The mark's name is the only sign that the library leaves on a group.
+  const found = dots ? svg.replace(' aria-label="dot"', ' class="flights"') : svg;
+  return found
     .replace(/<style>[\s\S]*?<\/style>/, '')
-    .replaceAll(` aria-label="${FLIGHTS_LABEL}"`, ` class="${FLIGHTS_LABEL}"`)
     .replace(/ aria-(label|hidden|description)="[^"]*"/g, '')
     .replace(COORDINATES, (_, name, value) => ` ${name}="${value.replace(/(\d+\.\d{2})\d+/g, '$1')}"`)
     .replace(/^<svg/, `<svg role="img" aria-label="${quoted}"`);

@@ -4,8 +4,8 @@
  */
 import { column, type FlightColumns } from '../analysis/flightColumns.ts';
 
-/** Flights in a page at most: about 1.6 MB of text. */
-const MOST = 80_000;
+/** Flights in a page at most: about 1.3 MB of text. */
+const MOST = 50_000;
 
 /** Columns in the page, as a flight's details and the pictures need them. */
 export const PAGE_KEYS = ['sink', 'slide', 'tilt', 'landingEast', 'landingNorth', 'ignitionHeightError', 'apogee'] as const;

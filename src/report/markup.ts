@@ -24,8 +24,8 @@ export interface TableColumn {
   readonly align?: 'left' | 'right';
 }
 
-/** A table of plain text, escaped here. The first cell of a row is its heading. */
-export function htmlTable(caption: string, columns: readonly TableColumn[], rows: readonly (readonly string[])[]): string {
+/** A table of plain text, escaped here. The first cell of a row is its heading. @param label tells it from others with its caption */
+export function htmlTable(caption: string, columns: readonly TableColumn[], rows: readonly (readonly string[])[], label = caption): string {
   const side = (i: number): string => ((columns[i].align ?? (i === 0 ? 'left' : 'right')) === 'right' ? ' class="number"' : '');
   const heads = columns
     .map(({ head }, i) => (head === '' ? `<td${side(i)}></td>` : `<th scope="col"${side(i)}>${escaped(head)}</th>`))
@@ -36,7 +36,7 @@ export function htmlTable(caption: string, columns: readonly TableColumn[], rows
       return `<tr>${cells.join('')}</tr>`;
     })
     .join('\n');
-  return `<div class="table" tabindex="0" role="region" aria-label="${escaped(caption)}"><table><caption>${escaped(caption)}</caption>
+  return `<div class="table" tabindex="0" role="region" aria-label="${escaped(label)}"><table><caption>${escaped(caption)}</caption>
 <thead><tr>${heads}</tr></thead>
 <tbody>${body}</tbody></table></div>`;
 }

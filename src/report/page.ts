@@ -202,9 +202,9 @@ function filterMarkup(outcome: Uint8Array): string {
       ? ''
       : `<label><input type="checkbox" value="${i}" checked autocomplete="off">${name === 'no result' ? '' : markSvg(endingOf(name))}${escaped(name)} ${count(counts[i])}</label>`,
   );
-  return `<form class="filter-form" autocomplete="off"><fieldset class="filter"><legend>Flights to show in the pictures: by their end, by a band dragged across a picture, or one by its number</legend>
+  return `<div><fieldset class="filter"><legend>Flights to show in the pictures: by their end, by a band dragged across a picture, or one by its number</legend>
 ${boxes.filter((b) => b !== '').join('\n')}
-<label>flight <input type="number" id="flight-number" min="1" step="1" autocomplete="off"></label></fieldset></form>`;
+<label>flight <input type="number" id="flight-number" min="1" step="1" autocomplete="off"></label></fieldset></div>`;
 }
 
 function chosenBox(): string {

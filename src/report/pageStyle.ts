@@ -15,6 +15,7 @@ h3 { font-size: 1.02rem; line-height: 1.3; margin: 0 0 0.35rem; text-wrap: prett
 p { margin: 0.3rem 0 0.7rem; max-width: 46em; }
 .note, figcaption, .meaning { color: var(--faint); font-size: 0.86rem; line-height: 1.42; }
 figcaption { margin-top: 0.35rem; max-width: 60em; }
+pre { white-space: pre-wrap; }
 code, pre { font: 0.84em/1.4 ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace; overflow-wrap: anywhere; }
 .cautions { border-left: 4px solid var(--high); background: var(--panel); padding: 0.6rem 1rem; margin: 1rem 0; max-width: 52em; }
 .cautions p { margin: 0.15rem 0; }

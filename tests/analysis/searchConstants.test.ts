@@ -1,7 +1,7 @@
 /** The search on made-up success probabilities whose best constants are known; nothing flies. */
 import { describe, expect, it } from 'vitest';
 import { freeConstants, RuleCoordinates } from '../../src/analysis/ruleCoordinates.ts';
-import { leastSearchBudget, searchConstants } from '../../src/analysis/searchConstants.ts';
+import { leastSearchBudget, searchConstants, unsettled } from '../../src/analysis/searchConstants.ts';
 import type { Trial } from '../../src/analysis/tuningFlights.ts';
 import { OUTCOMES } from '../../src/flight/outputs.ts';
 import { onboardModel } from '../../src/flight/setup.ts';
@@ -54,7 +54,7 @@ describe('the search', () => {
   it('follows a best that lies outside the first region', async () => {
     const made = flown(([x, y]) => 0.45 * Math.exp(-(((x - 4) / 1.7) ** 2) - (y / 1.5) ** 2));
     const { rounds, halfWidths } = await searchConstants(OPTIONS, made.fly);
-    expect(rounds[0].onEdge).toBe(true);
+    expect(rounds[0].onEdge[0]).toBe(true);
     // It walks at most a half-width a round: 2 m, 2 m, and what is left.
     near(coordinates.of(rounds[2].best)[0], 4, 0.5);
     expect(halfWidths[0]).toBeLessThan(2);
@@ -74,6 +74,13 @@ describe('the search', () => {
     const { rounds } = await searchConstants(OPTIONS, made.fly);
     expect(rounds[0].fittedTo).toBe('median sink');
     near(coordinates.of(rounds[2].best)[0], 1, 0.2);
+  });
+
+  it('says that it had not settled when the best is farther than it can walk', async () => {
+    const slope = flown(([x]) => 0.4 / (1 + Math.exp(-(x - 8) / 3)));
+    expect(unsettled((await searchConstants(OPTIONS, slope.fly)).rounds)).toBe(true);
+    const peak = flown(([x, y]) => 0.45 * Math.exp(-(((x - 0.5) / 1.7) ** 2) - (y / 1.5) ** 2));
+    expect(unsettled((await searchConstants(OPTIONS, peak.fly)).rounds)).toBe(false);
   });
 
   it('says what it has when interrupted', async () => {

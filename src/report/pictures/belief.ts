@@ -29,26 +29,30 @@ export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColu
   const candidates = [...inPage.rows].map((row, place) => ({ row, place })).filter(({ row }) => shown(row));
   const chosen = [...evenly(candidates.length, MOST_DOTS)].map((k) => candidates[k]);
   const dots = chosen.map(({ row }): Dot => ({ x: errors[row], y: sink[row], ending: endingOfRow(flights, row) }));
-  const drawn = draw(`Dots: height error at ignition against sink speed at touchdown. ${title}.`, {
-    width: WIDTH,
-    height: 380,
-    x: { label: 'believed minus true height at ignition, m', domain: [low - pad, high + pad], ticks: 7, grid: true },
-    y: { label: 'sink speed at touchdown, m/s', domain: [0, most], ticks: 6, grid: true },
-    ...ENDING_SCALES,
-    marks: [
-      dotsMark(Plot, dots),
-      Plot.ruleY([study.limits.sink], { stroke: 'var(--mark)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
-      Plot.text([`limit ${plain(study.limits.sink)} m/s`], {
-        y: study.limits.sink,
-        frameAnchor: 'right',
-        dy: -8,
-        dx: -2,
-        fill: 'var(--ink)',
-        stroke: 'var(--paper)',
-        strokeWidth: 4,
-      }),
-    ],
-  });
+  const drawn = draw(
+    `Dots: height error at ignition against sink speed at touchdown. ${title}.`,
+    {
+      width: WIDTH,
+      height: 380,
+      x: { label: 'believed minus true height at ignition, m', domain: [low - pad, high + pad], ticks: 7, grid: true },
+      y: { label: 'sink speed at touchdown, m/s', domain: [0, most], ticks: 6, grid: true },
+      ...ENDING_SCALES,
+      marks: [
+        dotsMark(Plot, dots),
+        Plot.ruleY([study.limits.sink], { stroke: 'var(--mark)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
+        Plot.text([`limit ${plain(study.limits.sink)} m/s`], {
+          y: study.limits.sink,
+          frameAnchor: 'right',
+          dy: -8,
+          dx: -2,
+          fill: 'var(--ink)',
+          stroke: 'var(--paper)',
+          strokeWidth: 4,
+        }),
+      ],
+    },
+    true,
+  );
   const out = all.length - all.filter(shown).length;
   const caption = [
     `${count(dots.length)} of ${flightCount(all.length)} that gave the ignition command and touched the ground${dots.length < all.length ? ', evenly spaced by number' : ''}; ${count(out)} beyond the picture.`,

@@ -1,7 +1,7 @@
 /** One mark a flight, in the shape and colour of how it ended. */
 import type { FlightColumns } from '../../analysis/flightColumns.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
-import { FLIGHTS_LABEL, type Plot } from '../drawing.ts';
+import type { Plot } from '../drawing.ts';
 import { ENDINGS, type Ending, endingOf, SHAPES } from '../palette.ts';
 
 /** Dots in a picture at most: beyond, they hide each other and slow the page. */
@@ -35,8 +35,8 @@ export const ENDING_SCALES = {
   symbol: { domain: ENDINGS, range: SYMBOLS },
 } as const;
 
-/** The mark; the group it makes is found by its label. */
-export function dotsMark(plot: Plot, dots: readonly Dot[], clip = false): ReturnType<Plot['dot']> {
+/** The mark: first in its picture, so that its group is found. */
+export function dotsMark(plot: Plot, dots: readonly Dot[]): ReturnType<Plot['dot']> {
   return plot.dot(dots, {
     x: 'x',
     y: 'y',
@@ -45,8 +45,6 @@ export function dotsMark(plot: Plot, dots: readonly Dot[], clip = false): Return
     symbol: 'ending',
     fillOpacity: 0.6,
     sort: null,
-    ariaLabel: FLIGHTS_LABEL,
-    ...(clip ? { clip: true } : {}),
   });
 }
 

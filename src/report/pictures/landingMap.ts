@@ -17,6 +17,9 @@ import { type Dot, dotsMark, ENDING_SCALES, endingOfRow, MOST_DOTS } from './dot
 /** The share of landing places that the title speaks of. */
 const REACH = 0.95;
 
+/** Where along each ellipse its share is written, in turns: apart, so that near ellipses do not write over one another. */
+const LABEL_PLACES = [0.125, 0.32, 0.06];
+
 export function landingMapFigure(drawing: Drawing, study: Study, flights: FlightColumns, s: Scatter, inPage: FlightsInPage): Figure | null {
   if (s.farthest === null) return null;
   const { Plot, draw } = drawing;
@@ -32,7 +35,11 @@ export function landingMapFigure(drawing: Drawing, study: Study, flights: Flight
 
   const ellipses = (s.cloud?.ellipses ?? []).map((e) => ({ ...e, points: outline(e) }));
   const { radius } = study.limits;
-  const wanted = Math.max(1.15 * quantile(reach, 0.99), 1);
+  const wanted = Math.max(
+    1,
+    1.15 * quantile(reach, 0.99),
+    ...ellipses.flatMap(({ points }) => points.map(({ x, y }) => 1.02 * Math.max(Math.abs(x), Math.abs(y)))),
+  );
   // The field's limit is shown when it does not shrink the places to a blot.
   const circle = radius !== null && radius < 3 * wanted ? radius : null;
   const half = Math.max(wanted, circle === null ? 0 : 1.05 * circle);
@@ -45,66 +52,70 @@ export function landingMapFigure(drawing: Drawing, study: Study, flights: Flight
   const outside = placed.filter((i) => !inside(i)).length;
   const wind = meanWind(study, flights);
 
-  const drawn = draw(`Map of landing places about the pad. ${title}.`, {
-    width: WIDTH,
-    height: WIDTH - 66 + 62,
-    marginLeft: 52,
-    marginRight: 14,
-    x: { label: 'east of the pad, m', domain: [-half, half], ticks: 6, grid: true },
-    y: { label: 'north of the pad, m', domain: [-half, half], ticks: 6, grid: true },
-    ...ENDING_SCALES,
-    marks: [
-      dotsMark(Plot, dots),
-      ...ellipses.map((e) => Plot.line(e.points, { x: 'x', y: 'y', stroke: 'var(--ink)', strokeWidth: 1.3, clip: true })),
-      ...ellipses.map((e) =>
-        Plot.text([e.points[Math.round(e.points.length / 8)]], {
-          x: 'x',
-          y: 'y',
-          text: () => percent(e.share, [0, 1]),
-          dx: 4,
-          dy: -6,
-          textAnchor: 'start',
-          fill: 'var(--ink)',
-          stroke: 'var(--paper)',
-          strokeWidth: 4,
-        }),
-      ),
-      ...(circle === null
-        ? []
-        : [
-            Plot.line(outline({ centreX: 0, centreY: 0, semiMajor: circle, semiMinor: circle, angle: 0 }), {
-              x: 'x',
-              y: 'y',
-              stroke: 'var(--mark)',
-              strokeDasharray: '5 4',
-            }),
-            Plot.text([`limit ${plain(circle)} m`], { x: 0, y: circle, dy: 12, fill: 'var(--ink)' }),
-          ]),
-      Plot.dot([0], { x: 0, y: 0, symbol: 'plus', r: 7, stroke: 'var(--ink)', strokeWidth: 2 }),
-      ...(wind.steady
-        ? [
-            Plot.arrow([0], {
-              x1: -0.9 * half + 0 * half,
-              y1: 0.88 * half,
-              x2: -0.9 * half + 0.16 * half * wind.east,
-              y2: 0.88 * half + 0.16 * half * wind.north,
-              stroke: 'var(--ink)',
-              strokeWidth: 2,
-              headLength: 10,
-            }),
-            Plot.text([`wind ${plain(wind.speed)} m/s`], {
-              x: -0.9 * half,
-              y: 0.88 * half,
-              dy: 18,
-              textAnchor: 'start',
-              fill: 'var(--ink)',
-              stroke: 'var(--paper)',
-              strokeWidth: 4,
-            }),
-          ]
-        : []),
-    ],
-  });
+  const drawn = draw(
+    `Map of landing places about the pad. ${title}.`,
+    {
+      width: WIDTH,
+      height: WIDTH - 66 + 62,
+      marginLeft: 52,
+      marginRight: 14,
+      x: { label: 'east of the pad, m', domain: [-half, half], ticks: 6, grid: true },
+      y: { label: 'north of the pad, m', domain: [-half, half], ticks: 6, grid: true },
+      ...ENDING_SCALES,
+      marks: [
+        dotsMark(Plot, dots),
+        ...ellipses.map((e) => Plot.line(e.points, { x: 'x', y: 'y', stroke: 'var(--ink)', strokeWidth: 1.3 })),
+        ...ellipses.map((e, i) =>
+          Plot.text([e.points[Math.round(e.points.length * (LABEL_PLACES[i] ?? 0))]], {
+            x: 'x',
+            y: 'y',
+            text: () => percent(e.share, [0, 1]),
+            dx: 4,
+            dy: -6,
+            textAnchor: 'start',
+            fill: 'var(--ink)',
+            stroke: 'var(--paper)',
+            strokeWidth: 4,
+          }),
+        ),
+        ...(circle === null
+          ? []
+          : [
+              Plot.line(outline({ centreX: 0, centreY: 0, semiMajor: circle, semiMinor: circle, angle: 0 }), {
+                x: 'x',
+                y: 'y',
+                stroke: 'var(--mark)',
+                strokeDasharray: '5 4',
+              }),
+              Plot.text([`limit ${plain(circle)} m`], { x: 0, y: circle, dy: 12, fill: 'var(--ink)' }),
+            ]),
+        Plot.dot([0], { x: 0, y: 0, symbol: 'plus', r: 7, stroke: 'var(--ink)', strokeWidth: 2 }),
+        ...(wind.steady
+          ? [
+              Plot.arrow([0], {
+                x1: -0.9 * half + 0 * half,
+                y1: 0.88 * half,
+                x2: -0.9 * half + 0.16 * half * wind.east,
+                y2: 0.88 * half + 0.16 * half * wind.north,
+                stroke: 'var(--ink)',
+                strokeWidth: 2,
+                headLength: 10,
+              }),
+              Plot.text([`wind ${plain(wind.speed)} m/s`], {
+                x: -0.9 * half,
+                y: 0.88 * half,
+                dy: 18,
+                textAnchor: 'start',
+                fill: 'var(--ink)',
+                stroke: 'var(--paper)',
+                strokeWidth: 4,
+              }),
+            ]
+          : []),
+      ],
+    },
+    true,
+  );
   const parts = [
     `${count(placed.length)} places of the last contact; ${flightCount(s.unplaced)} never touched the ground, ${count(s.noResult)} have no result.`,
     dots.length < placed.length - outside ? `${count(dots.length)} of them drawn, evenly spaced by number.` : 'All of them drawn.',

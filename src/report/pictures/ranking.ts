@@ -59,7 +59,7 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
     const finding = (bars: readonly Bar[]): string =>
       leading(
         bars,
-        (b) => `${b.name} explains a share of ${withInterval(b.estimate, b.interval)} ${of}`,
+        (b) => `${b.name} explains ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
         `no input is shown to explain any ${of}`,
       );
     return [
@@ -117,7 +117,8 @@ function barsFigure(
     title: `${b.name}: ${withInterval(b.estimate, b.interval)}`,
   }));
   const title = finding(all);
-  const low = Math.min(0, ...bars.map((b) => b.low));
+  // An estimate may lie below an interval that is cut at 0.
+  const low = Math.min(0, ...bars.map((b) => Math.min(b.low, b.estimate)));
   const high = Math.max(...bars.map((b) => b.high), low + 1e-9);
   const drawn = draw(`Bars: ${label}. ${bars.map((b) => b.title).join('; ')}.`, {
     width: WIDTH,

@@ -1,6 +1,6 @@
 /** How hard the touchdowns are: a histogram of sink, slide and tilt, each with its limit. */
 import type { Touchdown, TouchdownMeasure } from '../../analysis/touchdown.ts';
-import { type Drawing, FLIGHTS_LABEL, WIDTH } from '../drawing.ts';
+import { type Drawing, WIDTH } from '../drawing.ts';
 import type { Figure } from '../figure.ts';
 import { flightCount, levelOf, MEASURE_UNITS, touchdownFinding } from '../findings.ts';
 import type { FlightsInPage } from '../flightsInPage.ts';
@@ -46,7 +46,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
         labelOffset: 54,
       },
       marks: [
-        Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'count', fill: 'colour', insetRight: 1, title: 'title', ariaLabel: FLIGHTS_LABEL }),
+        Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'count', fill: 'colour', insetRight: 1, title: 'title' }),
         Plot.ruleY([0], { stroke: 'var(--faint)' }),
         Plot.ruleX([limit], { stroke: 'var(--mark)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
         Plot.text([`limit ${plain(limit)} ${to.unit}`], {

@@ -1,0 +1,141 @@
+/** The field card and the constants for the flight computer, from flights made up so that every number is known. */
+import { describe, expect, test } from 'vitest';
+import { type FieldCard, fieldCard } from '../../src/analysis/fieldCard.ts';
+import { OUTCOMES } from '../../src/flight/outputs.ts';
+import { openStudy } from '../../src/inputs/openStudy.ts';
+import { cardPage, cardText } from '../../src/report/card.ts';
+import { judged } from '../../src/report/cardContent.ts';
+import { cHeader, constantsJson } from '../../src/report/ruleConstants.ts';
+
+const { study } = await openStudy('studies/thistledown.yaml');
+const n = 1000;
+const rows = Array.from({ length: n }, (_, i) => i);
+// Wind from 0 to 4 m/s; lands below 2 m/s, slides above, but for ten flights without a result at the top.
+const wind = Float64Array.from(rows, (i) => (4 * i) / (n - 1));
+const outcome = Uint8Array.from(rows, (i) => OUTCOMES.indexOf(i >= 990 ? 'no result' : i < 500 ? 'landed' : 'slid'));
+const value = (f: (i: number) => number) => Float64Array.from(rows, (i) => (i >= 990 ? Number.NaN : f(i)));
+const columns = {
+  'wind.speed': wind,
+  'airframe.mass': new Float64Array(n).fill(0.93),
+  sink: value((i) => 1 + i / n),
+  slide: value(() => 1),
+  tilt: value(() => 0.1),
+  landingEast: value((i) => Math.sin(i)),
+  landingNorth: value((i) => Math.cos(i)),
+  landingDistance: value((i) => i / 100),
+  apogee: value((i) => 40 + i / 100),
+  believedApogee: value((i) => 38 + i / 100),
+};
+const flown = {
+  study,
+  studyHash: 'abcdef0123456789',
+  version: '9.9.9',
+  overrides: [],
+  rule: 'apogee-line',
+  flights: { outcome, number: Float64Array.from(rows, (i) => i + 1), columns },
+};
+const card: FieldCard = fieldCard(flown);
+
+describe('the card', () => {
+  const text = cardText(card, 0.5);
+
+  test('has the rule’s constants as the study has them', () => {
+    expect(text).toMatch(/c0 +-3\.4 +m /);
+    expect(text).toMatch(/c1 +0\.24 /);
+    expect(text).toMatch(/lead +0\.11 +s /);
+    expect(text).toMatch(/\(35\.0 deg\)/);
+  });
+
+  test('gives apogee true and believed over the flights with a result', () => {
+    // 990 values 0.01 m apart: the median is 40 + 9.89/2.
+    expect(card.apogee.flights).toBe(990);
+    expect(card.apogee.quantiles[1].value).toBeCloseTo(44.945, 9);
+    expect(card.believedApogee.quantiles[1].value).toBeCloseTo(42.945, 9);
+    expect(text).toMatch(/apogee, true, m .* 990\n/);
+  });
+
+  test('judges each band of wind by its interval, and says that outside was not flown', () => {
+    const part = text.slice(text.indexOf('WIND'), text.indexOf('LAUNCH MASS'));
+    expect(part).toMatch(/Flown from 0\.0+ to 4\.0+ m\/s\. Outside is no-go/);
+    expect([...part.matchAll(/ (go|no-go|unclear)$/gm)].map((m) => m[1])).toEqual(['go', 'go', 'unclear', 'no-go', 'no-go']);
+    expect(part).toMatch(/ 190 +10 +no-go/);
+  });
+
+  test('does not judge without a share wanted', () => {
+    expect(cardText(card, null)).not.toMatch(/verdict/);
+  });
+
+  test('says of what did not vary that nothing else is known', () => {
+    expect(text).toMatch(/TEMPERATURE\n {2}Flown at 15\.0 °C only/);
+    expect(text).toMatch(/LAUNCH MASS\n {2}Flown at 1\.04 kg only/);
+  });
+
+  test('suggests checks by what failed, and only that', () => {
+    expect(text).toMatch(/\[ \] Gimbal trim.*“slid”: 49\.5 %/);
+    expect(text).not.toMatch(/igniter seated/);
+  });
+
+  test('carries the cautions, on paper too', () => {
+    for (const whole of [text, cardPage(card, 0.5)]) {
+      expect(whole).toContain('range safety officer');
+      expect(whole).toContain('Clear distances come from them');
+      expect(whole).toContain('10 have no result');
+    }
+  });
+
+  test('shows a title that looks like markup as a title', () => {
+    const odd = cardPage({ ...card, title: '<script>x</script>' }, null);
+    expect(odd).toContain('&lt;script&gt;x&lt;/script&gt;');
+    expect(odd).not.toContain('<script>');
+  });
+
+  test('is made of nothing but lost flights as well, and of none', () => {
+    for (const size of [0, 5]) {
+      const cut = Object.fromEntries(Object.entries(columns).map(([key, v]) => [key, v.subarray(0, size)]));
+      const lost = new Uint8Array(size).fill(OUTCOMES.indexOf('no result'));
+      const made = cardText(fieldCard({ ...flown, flights: { outcome: lost, number: new Float64Array(size), columns: cut } }), 0.5);
+      expect(made).toMatch(/nothing can be said/);
+      expect(made).not.toMatch(/NaN|undefined|Infinity/);
+    }
+  });
+});
+
+test('a band is go or no-go only when its whole interval is', () => {
+  expect(judged({ interval: [0.5, 0.7] }, 0.5)).toBe('go');
+  expect(judged({ interval: [0.49, 0.7] }, 0.5)).toBe('unclear');
+  expect(judged({ interval: [0.3, 0.5] }, 0.5)).toBe('unclear');
+  expect(judged({ interval: [0.3, 0.499] }, 0.5)).toBe('no-go');
+  expect(judged({ interval: null }, 0.5)).toBe('unclear');
+});
+
+describe('for the flight computer', () => {
+  const define = (header: string, name: string): string => new RegExp(`#define ${name} (.*?) /\\*`).exec(header)?.[1] ?? 'none';
+
+  test('the header has every constant to the last bit', () => {
+    const header = cHeader(card);
+    expect(define(header, 'ALIGHT_C0')).toBe('(-3.4)');
+    expect(define(header, 'ALIGHT_C1')).toBe('(0.24)');
+    expect(Number(define(header, 'ALIGHT_TILT_GUARD').slice(1, -1))).toBe(card.rule.tiltGuard);
+    expect(define(header, 'ALIGHT_INSIDE_TICK')).toBe('0');
+    expect(define(header, 'ALIGHT_RULE_KIND')).toBe('"apogeeLine"');
+    // A whole number stays a double in C.
+    expect(cHeader({ ...card, rule: { ...card.rule, lead: 2 } })).toContain('#define ALIGHT_LEAD (2.0) ');
+  });
+
+  test('no name can end a comment or a string of the header', () => {
+    const odd = cHeader({ ...card, title: 'a */ int x; /*', rule: { ...card.rule, name: 'é"\\?\n' } });
+    expect(odd.match(/\*\//g)?.length).toBe(odd.match(/\/\*/g)?.length);
+    expect(odd).not.toContain('int x; /*');
+    expect(define(odd, 'ALIGHT_RULE_NAME')).toBe('"\\303\\251\\"\\\\\\077\\012"');
+  });
+
+  test('the JSON says the same', () => {
+    const said = JSON.parse(constantsJson(card));
+    expect(said.constants.map((c: { name: string; value: number; unit: string }) => [c.name, c.value, c.unit])).toEqual([
+      ['c0', -3.4, 'm'],
+      ['c1', 0.24, ''],
+    ]);
+    expect(said.tiltGuard).toEqual({ value: card.rule.tiltGuard, unit: 'rad' });
+    expect(said.onboardModel.thrust).toEqual(study.landing.curve.thrust);
+  });
+});
