@@ -7,7 +7,7 @@ import { OUTCOMES } from '../flight/outputs.ts';
 import { type FirstOrder, firstOrder, shareInterval } from '../statistics/givenData.ts';
 import { holm } from '../statistics/holm.ts';
 import { correlationInterval, covarianceByInfluence, type Estimate, normalInterval, withInfluence } from '../statistics/influence.ts';
-import { distanceInterval, kolmogorovSmirnovSplit } from '../statistics/kolmogorovSmirnov.ts';
+import { distanceInterval, kolmogorovSmirnovByKind, kolmogorovSmirnovSplit } from '../statistics/kolmogorovSmirnov.ts';
 import { delta, dependenceInterval, drawFolds, outputClasses } from '../statistics/momentIndependent.ts';
 import { partialRankCorrelations } from '../statistics/partialCorrelation.ts';
 import { spearman } from '../statistics/rankCorrelation.ts';
@@ -57,7 +57,8 @@ export function rankFlown(flights: FlightColumns, keys: readonly string[], group
   if (names.length === 0) throw new UserError('no input varies in these flights: nothing can be ranked');
 
   const lost = outcome.length - landed;
-  const successMeasures = landed < LEAST_EACH || lost < LEAST_EACH ? null : measures(inputs, success, `${seed}/rank/success`, cautions);
+  const partials = partialsOf(inputs, cautions);
+  const successMeasures = landed < LEAST_EACH || lost < LEAST_EACH ? null : measures(inputs, success, `${seed}/rank/success`, partials);
   if (successMeasures === null) {
     cautions.push(
       `${landed} of ${outcome.length} flights with a result landed: with fewer than ${LEAST_EACH} of either kind success is not ranked; go by sink speed`,
@@ -69,14 +70,8 @@ export function rankFlown(flights: FlightColumns, keys: readonly string[], group
   const sinkInputs = sinkVaries ? (same ? inputs : names.map((key) => ranked(pick(touched, key)))) : [];
   // An input may vary over all flights and not over those that touched the ground: a failure that never comes down.
   const sinkMoving = sinkInputs.map((_, i) => i).filter((i) => varying(sinkInputs[i]));
-  const sinkMeasures = sinkVaries
-    ? measures(
-        sinkMoving.map((i) => sinkInputs[i]),
-        sink,
-        `${seed}/rank/sink`,
-        cautions,
-      )
-    : null;
+  const sinkUsed = sinkMoving.map((i) => sinkInputs[i]);
+  const sinkMeasures = sinkVaries ? measures(sinkUsed, sink, `${seed}/rank/sink`, same ? partials : partialsOf(sinkUsed, cautions)) : null;
   if (!sinkVaries) cautions.push(`${touched.length} flights touched the ground, with no sink speeds to rank by`);
 
   const splits = successMeasures === null ? null : splitsOf(inputs, Uint8Array.from(success));
@@ -128,7 +123,7 @@ function measures(
   inputs: readonly Ranked[],
   output: Float64Array,
   key: string,
-  cautions: string[],
+  partials: Partials,
 ): { readonly list: Measures[]; readonly shares: readonly FirstOrder[]; readonly along: readonly Estimate[] } {
   const y = ranked(output);
   const shares = inputs.map((x) => firstOrder(x, output));
@@ -139,7 +134,7 @@ function measures(
   );
   const folds = drawFolds(output.length, key);
   const classes = outputClasses(y);
-  const partial = partialsOf(inputs, y, cautions);
+  const partial = partials(y);
   const along = inputs.map((x) => spearman(x, y));
   const list = inputs.map((x, i): Measures => {
     const whole = delta(x, classes, folds);
@@ -154,19 +149,26 @@ function measures(
   return { list, shares, along };
 }
 
-/** null, with the reason among the cautions, where inputs cannot be told apart or flights are too few for so many. */
-function partialsOf(inputs: readonly Ranked[], y: Ranked, cautions: string[]): readonly Estimate[] | null {
-  if (y.values.length <= inputs.length + 2) {
-    cautions.push(`${y.values.length} flights are too few for partial correlations of ${inputs.length} inputs`);
-    return null;
+type Partials = (output: Ranked) => readonly Estimate[] | null;
+
+/** For one output after another; null, with the reason among the cautions, where columns cannot be told apart or flights are too few for so many. */
+function partialsOf(inputs: readonly Ranked[], cautions: string[]): Partials {
+  const rows = inputs[0].values.length;
+  if (rows <= inputs.length + 2) {
+    cautions.push(`${rows} flights are too few for partial correlations of ${inputs.length} inputs`);
+    return () => null;
   }
-  try {
-    return partialRankCorrelations(inputs, y);
-  } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
-    cautions.push('no partial correlations: in these flights some inputs go together exactly');
-    return null;
-  }
+  const caught = <T>(made: () => T, what: string): T | null => {
+    try {
+      return made();
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      cautions.push(`no partial correlations: in these flights ${what}`);
+      return null;
+    }
+  };
+  const partials = caught(() => partialRankCorrelations(inputs), 'some inputs go together exactly');
+  return (output) => (partials === null ? null : caught(() => partials(output), 'the inputs make up an output exactly'));
 }
 
 function splitsOf(inputs: readonly Ranked[], landed: Uint8Array): Split[] {
@@ -184,12 +186,15 @@ function drivesOf(inputs: readonly Ranked[], outcome: Uint8Array): InputMeasures
     const count = outcome.reduce((sum, o) => (o === i ? sum + 1 : sum), 0);
     return count >= LEAST_EACH && outcome.length - count >= LEAST_EACH;
   });
-  const marks = failures.map((i) => outcome.map((o) => (o === i ? 1 : 0)));
-  const splits = inputs.map((x) => marks.map((mark) => kolmogorovSmirnovSplit(x, mark)));
+  const splits = inputs.map((x) => {
+    const byKind = kolmogorovSmirnovByKind(x, outcome, OUTCOMES.length);
+    // none is null: every failure kept has rows enough
+    return failures.map((o) => byKind[o]).filter((split) => split !== null);
+  });
   const adjusted = holm(splits.flatMap((row) => row.map(({ pValue }) => pValue)));
   return splits.map((row, i) => {
     const shown = row
-      .map((split, k) => ({ outcome: OUTCOMES[failures[k]], distance: split.estimate, p: adjusted[i * failures.length + k] }))
+      .map(({ distance }, k) => ({ outcome: OUTCOMES[failures[k]], distance, p: adjusted[i * failures.length + k] }))
       .filter(({ p }) => p <= 1 - LEVEL)
       .sort((a, b) => b.distance - a.distance);
     return shown.length === 0 ? null : { outcome: shown[0].outcome, distance: shown[0].distance };

@@ -37,7 +37,7 @@ export type Reweighed =
 
 /** @param flights with the subjects' inputs */
 export function reweigh(study: Study, flights: FlightColumns, subjects: readonly Subject[]): Reweighed[] {
-  const rows = Array.from(flights.outcome.keys()).filter((i) => hasResult(flights, i));
+  const rows = Uint32Array.from(flights.outcome.keys()).filter((i) => hasResult(flights, i));
   const landed = outcomeIndex('landed');
   const success = Float64Array.from(rows, (i) => (flights.outcome[i] === landed ? 1 : 0));
   const weightsOf = new Map<string, Float64Array | string>();
@@ -61,14 +61,19 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
 }
 
 /** The narrower density over the density as flown, flight by flight; or why there is none. */
-function inputWeights(study: Study, flights: FlightColumns, rows: readonly number[], key: string): Float64Array | string {
+function inputWeights(study: Study, flights: FlightColumns, rows: Uint32Array, key: string): Float64Array | string {
   const d = study.inputs[key];
   const ratio = d === undefined ? null : densityRatio(d, HALF);
   if (ratio === null) return `${key} takes values from a list`;
   const values = column(flights, key);
   const { low, high, type } = CATALOGUE[inputIndex(key)];
-  if (type === 'number' && rows.some((i) => values[i] <= low || values[i] >= high)) return `draws of ${key} were held at its bounds`;
-  return Float64Array.from(rows, (i) => ratio(values[i]));
+  const weights = new Float64Array(rows.length);
+  for (let r = 0; r < rows.length; r++) {
+    const value = values[rows[r]];
+    if (type === 'number' && (value <= low || value >= high)) return `draws of ${key} were held at its bounds`;
+    weights[r] = ratio(value);
+  }
+  return weights;
 }
 
 function weighed(name: string, kind: Subject['kind'], weights: Float64Array, success: Float64Array): Reweighed {
@@ -79,7 +84,7 @@ function weighed(name: string, kind: Subject['kind'], weights: Float64Array, suc
   let plain = 0;
   for (let i = 0; i < n; i++) {
     sum += weights[i];
-    squares += weights[i] ** 2;
+    squares += weights[i] * weights[i];
     good += weights[i] * success[i];
     plain += success[i];
   }
@@ -90,7 +95,8 @@ function weighed(name: string, kind: Subject['kind'], weights: Float64Array, suc
   const share = good / sum;
   const before = plain / n;
   // What one flight adds to the weighted share, less what it adds to the plain one.
-  const influence = Float32Array.from(weights, (w, i) => (w * n * (success[i] - share)) / sum - (success[i] - before));
+  const influence = new Float32Array(n);
+  for (let i = 0; i < n; i++) influence[i] = (weights[i] * n * (success[i] - share)) / sum - (success[i] - before);
   const e = withInfluence(share - before, influence);
   return { name, kind, refused: null, gain: e.estimate, interval: normalInterval(e, LEVEL), effectiveFlights };
 }

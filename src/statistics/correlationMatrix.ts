@@ -13,17 +13,17 @@ export interface Standardised {
 
 /**
  * Columns brought to mean 0 and variance 1.
- * @param columns at least one, all of the same length.
+ * @param columns at least one, all of the same length.   @param first number of the first of them, for what is said of a fault
  * @throws RangeError on lengths that differ, values that are not finite, or a column that does not vary (its number is named).
  */
-export function standardise(columns: readonly Float64Array[]): Standardised {
+export function standardise(columns: readonly Float64Array[], first = 0): Standardised {
   const d = columns.length;
   const n = columns[0]?.length ?? 0;
   const scores = new Float64Array(n * d);
   const means = new Float64Array(d);
   const deviations = new Float64Array(d);
   for (const [a, column] of columns.entries()) {
-    if (column.length !== n) throw new RangeError(`column ${a} has ${column.length} rows, column 0 has ${n}`);
+    if (column.length !== n) throw new RangeError(`column ${first + a} has ${column.length} rows, column ${first} has ${n}`);
     let sum = 0;
     let least = Infinity;
     let most = -Infinity;
@@ -32,9 +32,9 @@ export function standardise(columns: readonly Float64Array[]): Standardised {
       if (value < least) least = value;
       if (value > most) most = value;
     }
-    if (!Number.isFinite(sum)) throw new RangeError(`column ${a} holds a value that is not finite`);
+    if (!Number.isFinite(sum)) throw new RangeError(`column ${first + a} holds a value that is not finite`);
     // rounding in the mean can make a constant column seem to vary
-    if (!(most > least)) throw new RangeError(`column ${a} does not vary`);
+    if (!(most > least)) throw new RangeError(`column ${first + a} does not vary`);
     const mean = sum / n;
     let squares = 0;
     for (const value of column) squares += (value - mean) ** 2;
@@ -70,7 +70,12 @@ export function correlationMatrix(z: Standardised): Float64Array {
 }
 
 /** Share of a column's variance that must be left after the columns before it; below it the inverse has no trustworthy digits. */
-const LEAST_OWN_VARIANCE = 1e-10;
+export const LEAST_OWN_VARIANCE = 1e-10;
+
+/** The fault of column `a` with less than that. */
+export function madeUp(a: number): string {
+  return `column ${a} is a linear combination of the columns before it: its own part cannot be told apart`;
+}
 
 /**
  * Inverse of a correlation matrix by Cholesky's factor.
@@ -86,7 +91,7 @@ export function invertCorrelation(matrix: Float64Array, d: number): Float64Array
       for (let k = 0; k < b; k++) sum -= factor[a * d + k] * factor[b * d + k];
       if (b < a) factor[a * d + b] = sum / factor[b * d + b];
       else if (sum > LEAST_OWN_VARIANCE) factor[a * d + a] = Math.sqrt(sum);
-      else throw new RangeError(`column ${a} is a linear combination of the columns before it: its own part cannot be told apart`);
+      else throw new RangeError(madeUp(a));
     }
   }
   const inverse = new Float64Array(d * d);

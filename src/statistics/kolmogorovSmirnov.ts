@@ -60,10 +60,53 @@ export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): Kolmogorov
     const below = values[i] <= at ? 1 : 0;
     influence[i] = first[i] === 0 ? (-sign * (below - f2) * n) / n2 : (sign * (below - f1) * n) / n1;
   }
-  const exact = n1 * n2 <= EXACT_UP_TO;
-  const distance = Math.abs(difference);
-  const pValue = exact ? exactTail(x, n1, n2, Math.abs(best)) : limitTail(distance * Math.sqrt((n1 * n2) / n));
-  return { ...withInfluence(distance, influence), at, direction: sign, pValue, method: exact ? 'exact' : 'limit' };
+  const pValue = chanceOf(x, n1, n2, Math.abs(best));
+  return { ...withInfluence(Math.abs(difference), influence), at, direction: sign, pValue, method: isExact(n1, n2) ? 'exact' : 'limit' };
+}
+
+/** Distance and two-sided p-value alone, as of {@link KolmogorovSmirnov}. */
+export interface Distance {
+  readonly distance: number;
+  readonly pValue: number;
+}
+
+/**
+ * Each kind of row against all others at once: one walk over the column serves all kinds.
+ * @param x the column   @param kind 0..kinds - 1 by row; same length
+ * @returns null for a kind with fewer than 2 rows of its own or of others. @throws RangeError when the lengths differ.
+ * Source as of {@link kolmogorovSmirnovSplit}.
+ */
+export function kolmogorovSmirnovByKind(x: Ranked, kind: Uint8Array, kinds: number): (Distance | null)[] {
+  const { values, order } = x;
+  const n = order.length;
+  if (kind.length !== n) throw new RangeError(`${kind.length} kinds for ${n} rows`);
+  const totals = new Float64Array(kinds);
+  for (let i = 0; i < n; i++) totals[kind[i]] += 1;
+  const below = new Float64Array(kinds);
+  const best = new Float64Array(kinds);
+  for (let start = 0; start < n; ) {
+    const end = tieEnd(values, order, start);
+    for (let i = start; i < end; i++) below[kind[order[i]]] += 1;
+    for (let k = 0; k < kinds; k++) {
+      // n2 * count1 - n1 * count2 in whole numbers, as one product less
+      const difference = Math.abs(n * below[k] - totals[k] * end);
+      if (difference > best[k]) best[k] = difference;
+    }
+    start = end;
+  }
+  return Array.from(totals, (n1, k) => {
+    const n2 = n - n1;
+    return n1 < 2 || n2 < 2 ? null : { distance: best[k] / (n1 * n2), pValue: chanceOf(x, n1, n2, best[k]) };
+  });
+}
+
+/** Two-sided p-value of the greatest whole-number difference |n2 count1 - n1 count2|. */
+function chanceOf(x: Ranked, n1: number, n2: number, best: number): number {
+  return isExact(n1, n2) ? exactTail(x, n1, n2, best) : limitTail((best / (n1 * n2)) * Math.sqrt((n1 * n2) / (n1 + n2)));
+}
+
+function isExact(n1: number, n2: number): boolean {
+  return n1 * n2 <= EXACT_UP_TO;
 }
 
 /** The same for two samples given apart. @param a, b at least 2 finite numbers each. */

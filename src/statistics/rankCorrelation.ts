@@ -22,27 +22,19 @@ export function spearman(x: Ranked, y: Ranked): Estimate {
   if (a === 0 || b === 0) throw new RangeError('a column that does not vary has no rank correlation');
   const scale = Math.sqrt(a * b);
   const rho = c / scale;
-  // h(x_i) = mean over j of K(x_i, x_j) times a score, K = 1 below, 1/2 at a tie: how the ranks themselves depend on row i
-  const hxg = meanAbove(x, g);
-  const hxf = meanAbove(x, f);
-  const hyf = meanAbove(y, f);
-  const hyg = meanAbove(y, g);
   const influence = new Float32Array(n);
-  for (let i = 0; i < n; i++) {
-    const fi = f[i];
-    const gi = g[i];
-    const inC = fi * gi + hxg[i] + hyf[i];
-    const inA = fi * fi + 2 * hxf[i];
-    const inB = gi * gi + 2 * hyg[i];
-    influence[i] = inC / scale - (rho / 2) * (inA / a + inB / b);
-  }
+  for (let i = 0; i < n; i++) influence[i] = (f[i] * g[i]) / scale - (rho / 2) * ((f[i] * f[i]) / a + (g[i] * g[i]) / b);
+  addRankPart(influence, x, g, 1 / scale, f, -rho / a);
+  addRankPart(influence, y, f, 1 / scale, g, -rho / b);
   return withInfluence(Math.max(-1, Math.min(1, rho)), influence);
 }
 
 /** Average ranks as (rank - (n+1)/2) / n. */
-export function centredRanks(x: Ranked): Float64Array {
+function centredRanks(x: Ranked): Float64Array {
   const n = x.ranks.length;
-  return x.ranks.map((rank) => (rank - (n + 1) / 2) / n);
+  const centred = new Float64Array(n);
+  for (let i = 0; i < n; i++) centred[i] = (x.ranks[i] - (n + 1) / 2) / n;
+  return centred;
 }
 
 function meanProduct(a: Float64Array, b: Float64Array): number {
@@ -51,21 +43,25 @@ function meanProduct(a: Float64Array, b: Float64Array): number {
   return sum / a.length;
 }
 
-/** For each row, the mean over all rows of `score` where x is larger, and half of it where x is equal. */
-function meanAbove(x: Ranked, score: Float64Array): Float64Array {
+/**
+ * How the ranks of x themselves depend on each row: adds to its influence, for both scores and with their factors, the mean over all rows of
+ * the score where x is larger, and half of it where x is equal. `own`: x's centred ranks, alike over equal values.
+ */
+function addRankPart(influence: Float32Array, x: Ranked, score: Float64Array, factor: number, own: Float64Array, ownFactor: number): void {
   const { values, order } = x;
   const n = order.length;
-  const above = new Float64Array(n);
   let rest = 0;
   for (let i = 0; i < n; i++) rest += score[i];
+  let ownRest = 0; // centred ranks sum to 0
   for (let start = 0; start < n; ) {
     const end = tieEnd(values, order, start);
     let tied = 0;
     for (let i = start; i < end; i++) tied += score[order[i]];
+    const ownTied = (end - start) * own[order[start]];
     rest -= tied;
-    const mean = (rest + tied / 2) / n;
-    for (let i = start; i < end; i++) above[order[i]] = mean;
+    ownRest -= ownTied;
+    const part = (factor * (rest + tied / 2) + ownFactor * (ownRest + ownTied / 2)) / n;
+    for (let i = start; i < end; i++) influence[order[i]] += part;
     start = end;
   }
-  return above;
 }

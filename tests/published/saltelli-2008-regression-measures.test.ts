@@ -20,7 +20,7 @@ describe('eight rows, every printed digit', () => {
   const onRanks = linearRegression([r1.ranks, r2.ranks], ry.ranks);
   const pearson = correlationMatrix(standardise([x1, x2, y]));
   const partial = partialCorrelations([x1, x2], y);
-  const partialRank = partialRankCorrelations([r1, r2], ry);
+  const partialRank = partialRankCorrelations([r1, r2])(ry);
   const printed: [name: string, value: number, expected: number, digits: number][] = [
     ['intercept', fit.intercept, 0.39308318, 8],
     ['coefficient of x1', fit.coefficients[0], 1.46387884, 8],

@@ -29,8 +29,8 @@ function rows(): Float64Array[] {
 const measures: Record<string, (columns: Float64Array[]) => Estimate> = {
   'Spearman with ties': ([, few, y]) => spearman(ranked(few), ranked(y.map((v) => Math.floor(v * v)))),
   'partial correlation': ([x, few, y]) => partialCorrelations([x, few], y)[0],
-  'partial rank correlation': ([x, few, y]) => partialRankCorrelations([ranked(x), ranked(few)], ranked(y))[0],
-  'partial rank correlation of the input with ties': ([x, few, y]) => partialRankCorrelations([ranked(x), ranked(few)], ranked(y))[1],
+  'partial rank correlation': ([x, few, y]) => partialRankCorrelations([ranked(x), ranked(few)])(ranked(y))[0],
+  'partial rank correlation of the input with ties': ([x, few, y]) => partialRankCorrelations([ranked(x), ranked(few)])(ranked(y))[1],
   'standardised regression coefficient': ([x, few, y]) => linearRegression([x, few], y).standardised[1],
   'share explained by the regression': ([x, few, y]) => linearRegression([x, few], y).rSquared,
   'first-order share of an input of few values': ([, few, y]) => firstOrder(ranked(few), y),

@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';
-import { distanceInterval, kolmogorovSmirnov, kolmogorovSmirnovSplit, limitTail } from '../../src/statistics/kolmogorovSmirnov.ts';
+import {
+  distanceInterval,
+  kolmogorovSmirnov,
+  kolmogorovSmirnovByKind,
+  kolmogorovSmirnovSplit,
+  limitTail,
+} from '../../src/statistics/kolmogorovSmirnov.ts';
 import { ranked } from '../../src/statistics/ranks.ts';
 import { sampleOf, twoUniformFailure } from '../helpers/closedForms.ts';
 import { coverageOf } from '../helpers/coverage.ts';
@@ -91,6 +97,24 @@ describe('kolmogorovSmirnov', () => {
     expect(found.covered).toBeGreaterThan(0.93 - 4 * Math.sqrt((0.93 * 0.07) / 300));
     // bias 0.013 measured, +-4 standard errors of 300 repeats
     expect(Math.abs(found.bias - 0.013)).toBeLessThan(4 * (0.026 / Math.sqrt(300)));
+  });
+
+  it('gives for kinds at once what each against the rest gives, ties and small groups too', () => {
+    const draw = stream('kinds at once');
+    const column = ranked(Float64Array.from({ length: 300 }, () => Math.floor(40 * draw())));
+    // kind 3 has one row, kind 4 none
+    const kind = Uint8Array.from({ length: 300 }, (_, i) => (i === 7 ? 3 : Math.min(2, Math.floor(4 * draw() ** 3))));
+    const together = kolmogorovSmirnovByKind(column, kind, 5);
+    for (const k of [0, 1, 2]) {
+      const alone = kolmogorovSmirnovSplit(
+        column,
+        kind.map((value) => (value === k ? 1 : 0)),
+      );
+      expect(together[k]?.distance).toBeCloseTo(alone.estimate, 14);
+      expect(together[k]?.pValue).toBeCloseTo(alone.pValue, 12);
+    }
+    expect(together.slice(3)).toEqual([null, null]);
+    expect(() => kolmogorovSmirnovByKind(column, kind.slice(1), 5)).toThrow('299 kinds for 300 rows');
   });
 
   it('starts its interval at 0 unless the test finds a difference', () => {

@@ -44,7 +44,7 @@ describe('partial correlations', () => {
     const truth = (ay - ab * by) / Math.sqrt((1 - ab ** 2) * (1 - by ** 2));
     const found = coverageOf(truth, 400, (r) => {
       const { inputs, output } = sample(150, `partial/${r}`);
-      const e = partialRankCorrelations(inputs.map(ranked), ranked(output))[0];
+      const e = partialRankCorrelations(inputs.map(ranked))(ranked(output))[0];
       return { ...e, interval: correlationInterval(e, 0.95) };
     });
     expect(Math.abs(found.covered - 0.95)).toBeLessThan(fourErrors(400));

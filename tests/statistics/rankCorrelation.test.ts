@@ -27,7 +27,7 @@ describe('spearman', () => {
   });
 
   it('equals the partial rank correlation of a single input, standard error to the width of the classes used there', () => {
-    const single = partialRankCorrelations([ranked(x)], ranked(y))[0];
+    const single = partialRankCorrelations([ranked(x)])(ranked(y))[0];
     const e = spearman(ranked(x), ranked(y));
     expect(e.estimate).toBeCloseTo(single.estimate, 13);
     expect(Math.abs(e.standardError / single.standardError - 1)).toBeLessThan(2e-3);
