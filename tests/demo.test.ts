@@ -19,7 +19,8 @@ function demoCommands(out: string): string[][] {
 }
 
 describe('the demo', () => {
-  const out = join(folder, 'results');
+  // the same name, which the page's commands hold
+  const out = join(folder, 'results-demo');
   const codes = demoCommands(out).map((args) => alight('.', ...args).code);
 
   test('runs', () => {

@@ -14,10 +14,14 @@ import { openFlights } from '../results/reader.ts';
 import { studyFolder } from '../study/files.ts';
 import { readStudy } from '../study/load.ts';
 import type { Study } from '../study/study.ts';
+import type { Comparison } from './compareRules.ts';
+import type { DropRules } from './dropRules.ts';
 import type { FlightColumns } from './flightColumns.ts';
 import type { RunFacts, StudyFacts } from './flightRun.ts';
 import { ruleName } from './flyStudy.ts';
+import type { Ranking } from './ranking.ts';
 import { type Answers, answers } from './summary.ts';
+import type { Tuning } from './tuning.ts';
 
 /** Outputs read of every flight, beside the varying inputs. */
 const OUTPUT_KEYS = [
@@ -46,8 +50,18 @@ export interface FlightsRead {
 }
 
 /** The names of answers that other commands leave beside the flights. */
-const ANSWER_FILES = ['summary.json', 'comparison.json', 'ranking.json', 'tuning.json'] as const;
-export type AnswerFile = (typeof ANSWER_FILES)[number];
+const ANSWER_FILES = ['summary.json', 'comparison.json', 'ranking.json', 'drops.json', 'tuning.json'] as const;
+type AnswerFile = (typeof ANSWER_FILES)[number];
+
+/** What other commands answered, each by this version of the program, for this study. */
+export interface AnswersFound {
+  readonly comparison: Comparison | null;
+  /** At most one of each kind. */
+  readonly rankings: readonly Ranking[];
+  readonly drops: DropRules | null;
+  /** At most one for each rule. */
+  readonly tunings: readonly Tuning[];
+}
 
 export interface ResultsRead {
   /** What was given, as problems and commands name it. */
@@ -62,8 +76,7 @@ export interface ResultsRead {
   readonly overrides: readonly string[];
   /** null when the folder has no flights file. */
   readonly flown: FlightsRead | null;
-  /** Answers found, as they were written: by this version of the program, for this study. */
-  readonly found: ReadonlyMap<AnswerFile, StudyFacts>;
+  readonly found: AnswersFound;
   /** How the run went on its machine; null when not kept. */
   readonly run: RunFacts | null;
 }
@@ -91,7 +104,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
   const raw = main.flightsPath === null ? null : await readFlights(main.flightsPath, rule);
   const where = main.flightsPath ?? join(main.folder, 'study.yaml');
   const text = raw?.header.study ?? studyText(main);
-  const found = new Map<AnswerFile, StudyFacts>();
+  const found = new Map<string, { readonly name: AnswerFile; readonly facts: StudyFacts }>();
   for (const one of sources) {
     const own = one === main ? text : one.found.size === 0 ? null : studyText(one);
     if (own === null) continue;
@@ -100,12 +113,15 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       if (facts.studyHash !== studyHash(own)) throw new UserError(`${file}: belongs to another study than what stands beside it`);
       if (name === 'summary.json' && one !== main) continue;
       if (sameStudy(own) !== sameStudy(text)) throw new UserError(`${file}: belongs to another study than ${where}`);
-      if (found.has(name)) throw new UserError(`${file}: a second ${name}; name one`);
-      found.set(name, facts);
+      const question = questionOf(name, facts);
+      if (found.has(question)) throw new UserError(`${file}: a second answer to the same question (${question}); name one`);
+      found.set(question, { name, facts });
     }
   }
   const { study, warnings } = await openText(text, where);
-  const facts = found.get('summary.json') ?? [...found.values()][0];
+  const all = [...found.values()];
+  const of = <T extends StudyFacts>(name: AnswerFile): T[] => all.filter((one) => one.name === name).map((one) => one.facts as T);
+  const facts = of('summary.json')[0] ?? all[0]?.facts;
   const beside = join(main.folder, 'study.yaml');
   return {
     path: main.path,
@@ -116,9 +132,21 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
     warnings: facts?.warnings ?? warnings,
     overrides: raw?.header.overrides ?? facts?.overrides ?? [],
     flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits) },
-    found,
+    found: {
+      comparison: of<Comparison>('comparison.json')[0] ?? null,
+      rankings: of<Ranking>('ranking.json'),
+      drops: of<DropRules>('drops.json')[0] ?? null,
+      tunings: of<Tuning>('tuning.json'),
+    },
     run: main.beside ? (readJson(join(main.folder, 'run.json')) as RunFacts | null) : null,
   };
+}
+
+/** Two answers to one question would contradict each other on a page; rankings of other kinds and tunings of other rules do not. */
+function questionOf(name: AnswerFile, facts: StudyFacts): string {
+  if (name === 'ranking.json') return `ranking, ${(facts as Ranking).kind}`;
+  if (name === 'tuning.json') return `tuning of rule ${(facts as Tuning).rule}`;
+  return name.replace('.json', '');
 }
 
 function source(path: string): Source {
@@ -138,7 +166,7 @@ function source(path: string): Source {
   const flights = existsSync(flightsPath);
   // A summary alone is only about its flights.
   if (!flights && [...found.keys()].every((name) => name === 'summary.json')) {
-    throw new UserError(`${path}: holds no results: expected flights.arrow, comparison.json, ranking.json or tuning.json`);
+    throw new UserError(`${path}: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json or tuning.json`);
   }
   return { path, folder, flightsPath: flights ? flightsPath : null, beside, found };
 }

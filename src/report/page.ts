@@ -4,9 +4,7 @@ import { type Band, bands, betweenBands } from '../analysis/bands.ts';
 import type { Comparison } from '../analysis/compareRules.ts';
 import { drawnInputs } from '../analysis/drawnInputs.ts';
 import { countOutcomes, outcomeIndex } from '../analysis/flightColumns.ts';
-import type { Ranking } from '../analysis/ranking.ts';
 import { type FlightsRead, launchMass, type ResultsRead } from '../analysis/resultsRead.ts';
-import type { Tuning } from '../analysis/tuning.ts';
 import { typicalFlights } from '../analysis/typicalFlights.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
 import type { PageData } from './browser.ts';
@@ -22,6 +20,7 @@ import { bandsFigure } from './pictures/bands.ts';
 import { beliefFigure } from './pictures/belief.ts';
 import { causesFigure } from './pictures/causes.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
+import { dropsSection } from './pictures/drops.ts';
 import { EVENT_KEY, typicalFlightMarkup } from './pictures/flights.ts';
 import { inputsSection } from './pictures/inputs.ts';
 import { landingMapFigure } from './pictures/landingMap.ts';
@@ -43,21 +42,20 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const comparison = found.get('comparison.json') as Comparison | undefined;
-  const sections: string[] = [];
-  let data = '';
-  if (flown !== null) {
-    const made = flownSections(drawing, results, flown, comparison !== undefined);
-    sections.push(...made.sections);
-    data = made.data;
-  }
-  if (comparison !== undefined) {
-    sections.unshift(comparisonTable(comparison), comparisonSection(drawing, comparison));
-  }
-  const ranking = found.get('ranking.json') as Ranking | undefined;
-  if (ranking !== undefined) sections.push(rankingSection(drawing, ranking));
-  const tuning = found.get('tuning.json') as Tuning | undefined;
-  if (tuning !== undefined) sections.push(tuningSection(drawing, tuning));
+  const { comparison, rankings, drops, tunings } = found;
+  const answers = [
+    ...rankings.map((ranking) => rankingSection(drawing, ranking)),
+    ...(drops === null ? [] : [dropsSection(drawing, drops)]),
+    ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),
+  ];
+  const made = flown === null ? null : flownSections(drawing, results, flown, comparison !== null);
+  const sections = [
+    ...(comparison === null ? [] : [comparisonTable(comparison), comparisonSection(drawing, comparison)]),
+    ...(made === null ? [] : made.ends),
+    ...answers,
+    ...(made === null ? [] : made.details),
+  ];
+  const data = made === null ? '' : made.data;
   sections.push(runSection(results, options.timing ?? false));
   return `<!doctype html>
 <html lang="en">
@@ -75,7 +73,7 @@ ${headline(results)}
 <div class="cautions" role="note" aria-label="Cautions">${paragraphs(CAUTIONS)}</div>
 </header>
 <main>
-${sections.join('\n')}
+${sections.filter((s) => s !== '').join('\n')}
 </main>
 <footer class="note">${paragraphs(CAUTIONS)}</footer>
 ${data}
@@ -97,7 +95,10 @@ ${flown.header.overrides.length > 0 ? `<p class="note">Flown with ${flown.header
 }
 
 interface FlownSections {
-  readonly sections: readonly string[];
+  /** How flights end: what everything else explains. */
+  readonly ends: readonly string[];
+  /** Success along what varies, flights in full, the inputs as flown: for those who read on. */
+  readonly details: readonly string[];
   /** The flights for the page's script, and the script; empty when there is nothing to choose from. */
   readonly data: string;
 }
@@ -106,7 +107,7 @@ function flownSections(drawing: Drawing, results: ResultsRead, flown: FlightsRea
   const { study } = results;
   const { flights, answers, rule } = flown;
   const n = flights.outcome.length;
-  if (n === 0) return { sections: [], data: '' };
+  if (n === 0) return { ends: [], details: [], data: '' };
   const inPage = flightsInPage(flights);
   const whose = several ? `, rule ${rule}` : '';
   const present = <T>(items: readonly (T | null)[]): T[] => items.filter((item): item is T => item !== null);
@@ -122,10 +123,12 @@ function flownSections(drawing: Drawing, results: ResultsRead, flown: FlightsRea
   const grid = (figures: readonly Figure[]): string => `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
   const acting = [...ends, ...touch].flatMap((f) => (f.acting === null ? [] : [f.acting]));
   const choosing = acting.length > 0 && n > 1;
-  const sections = [
+  const first = [
     choosing ? filterMarkup(flights.outcome) : '',
     ends.length > 0 ? `<section><h2>How flights end${escaped(whose)}</h2>${grid(ends)}</section>` : '',
     touch.length > 0 ? `<section><h2>Touchdown, landing place, belief${escaped(whose)}</h2>${grid(touch)}</section>` : '',
+  ];
+  const details = [
     curves.length > 0 ? `<section><h2>Success across what varies${escaped(whose)}</h2>${grid(curves)}</section>` : '',
     typical.length === 0
       ? ''
@@ -134,8 +137,10 @@ function flownSections(drawing: Drawing, results: ResultsRead, flown: FlightsRea
 ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath, rule)).join('\n')}</section>`,
     `<section><h2>The inputs as flown</h2>${inputsSection(drawing, drawnInputs(study, flights))}</section>`,
     choosing ? chosenBox() : '',
-  ].filter((s) => s !== '');
-  if (!choosing) return { sections: sections.map((s) => s.replaceAll(' acting"', '"')), data: '' };
+  ];
+  const still = (markup: string): string => (choosing ? markup : markup.replaceAll(' acting"', '"'));
+  const shown = { ends: first.map(still), details: details.map(still) };
+  if (!choosing) return { ...shown, data: '' };
   const [before, after] = traceCommand(results.studyPath, 0, rule).split(' 0 ');
   const data: PageData = {
     flights: inPage.packed,
@@ -146,7 +151,7 @@ ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath
     command: [`${before} `, ` ${after}`],
   };
   return {
-    sections,
+    ...shown,
     data: `<script type="application/json" id="page-data">${scriptJson(data)}</script>
 <script type="module">${scriptCode(browserScript())}</script>`,
   };

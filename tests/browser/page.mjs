@@ -1,13 +1,12 @@
 /** The page and the card in a real browser: drawn, whole, reachable, readable, and acting. Run by .ci/browser, not by vitest. */
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { after, before, describe, test } from 'node:test';
+import axe from 'axe-core';
 import { alight, launch, open, studyFolder } from './setUp.mjs';
 
 const FLIGHTS = 3000;
-const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
 
 let browser;
 let place;
@@ -21,8 +20,11 @@ before(async () => {
   alight(folder, 'compare', 'thistledown.yaml', '--flights', '300', '--across', 'wind.speed', '--out', 'compared');
   alight(folder, 'rank', 'thistledown.yaml', '--flights', '60', '--out', 'ranked');
   alight(folder, 'tune', 'thistledown.yaml', '--rule', 'apogee-line', '--flights', '8000', '--out', 'tuned');
+  alight(folder, 'tune', 'thistledown.yaml', '--rule', 'fixed-height', '--flights', '3000', '--out', 'tuned-height');
+  alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '5', '--out', 'dropped');
+  alight(folder, 'rank', 'flown', '--out', 'ranked-flown');
   alight(folder, 'report', 'flown');
-  alight(folder, 'report', 'compared', 'ranked', 'tuned');
+  alight(folder, 'report', 'compared', 'ranked', 'ranked-flown', 'dropped', 'tuned', 'tuned-height');
   alight(folder, 'card', 'flown', '--least', '35%');
   pages = {
     flown: join(folder, 'flown/report.html'),
@@ -52,7 +54,7 @@ for (const name of ['flown', 'compared', 'card']) {
       assert.deepEqual(requests, [`file://${pages[name]}`]);
       assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth));
       // Outside the page's own rules: the page would refuse an added script.
-      await page.evaluate(readFileSync(AXE, 'utf8'));
+      await page.evaluate(axe.source);
       const { violations, passes } = await page.evaluate(() => globalThis.axe.run());
       assert.deepEqual(
         violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target).join(' ')}`),

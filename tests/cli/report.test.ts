@@ -55,13 +55,45 @@ describe('alight report', () => {
     expect(text).toContain('60 flights by each rule');
   });
 
+  test('puts answers to different questions on one page, and refuses two to the same', () => {
+    const made = [
+      ['tune', 'thistledown.yaml', '--drops', '--steps', '3', '--out', 'dropped'],
+      ['rank', 'thistledown.yaml', '--fix', 'ascent.impulseFactor=half', '--flights', '60', '--out', 'fixed'],
+      ['rank', 'flown', '--out', 'ranked'],
+    ];
+    for (const args of made) expect(alight(folder, ...args).code).toBe(0);
+    expect(alight(folder, 'report', 'flown', 'dropped', 'fixed', 'ranked', '--out', 'all.html').code).toBe(0);
+    const text = textOf('all.html');
+    const drops = JSON.parse(readFileSync(at('dropped', 'drops.json'), 'utf8'));
+    expect(text).toContain(`Burn height grows by ${drops.fits.belief.coefficients[1].toFixed(3)} m for each metre of apogee`);
+    expect(text).toContain('Each of the 3 drops can touch down within the limit of 3.00 m/s');
+    expect(text).toContain('Which fix first');
+    expect(text).toContain('Which uncertainty matters, by the flights flown');
+    expect(text).not.toMatch(/NaN|undefined|Infinity|null/);
+    const again = alight(folder, 'rank', 'flown', '--out', 'ranked-again');
+    expect(again.code).toBe(0);
+    const twice = alight(folder, 'report', 'flown', 'ranked', 'ranked-again', '--out', 'never.html');
+    expect([twice.code, twice.err]).toEqual([
+      2,
+      'ranked-again/ranking.json: a second answer to the same question (ranking, flown); name one\n',
+    ]);
+  });
+
+  test('drops that nothing can land: a page that says so', () => {
+    alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'landing.impulseFactor=0.4', '--out', 'weak');
+    expect(alight(folder, 'report', 'weak').code).toBe(0);
+    const text = textOf('weak', 'report.html');
+    expect(text).toMatch(/It cannot land: the softest touchdown of all is 1\d\.\d m\/s against a limit of 3\.00 m\/s/);
+    expect(text).not.toMatch(/NaN|undefined|Infinity|null/);
+  });
+
   test('shows another rule’s flights when asked', () => {
     expect(alight(folder, 'report', 'compared', '--rule', 'speed-curve', '--out', 'speed.html').code).toBe(0);
     expect(textOf('speed.html')).toContain('Rule speed-curve.');
     const wrong = alight(folder, 'report', 'compared', '--rule', 'nope', '--out', 'no.html');
     expect([wrong.code, wrong.err]).toEqual([
       2,
-      '--rule: read "nope"; expected a rule flown here: fixed-height, apogee-line, speed-curve\n',
+      '--rule: read "nope"; expected a rule flown here: fixed-height, apogee-line, speed-curve, predicted-stop\n',
     ]);
     expect(existsSync(at('no.html'))).toBe(false);
   });
@@ -114,7 +146,7 @@ describe('alight report', () => {
     expect(lines).toEqual({
       nowhere: 'nowhere: does not exist; expected a results folder or a flights file (.arrow)\n',
       'cut.arrow': 'cut.arrow: cut short: its end is missing; fly the study again\n',
-      empty: 'empty: holds no results: expected flights.arrow, comparison.json, ranking.json or tuning.json\n',
+      empty: 'empty: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json or tuning.json\n',
       broken: 'broken/comparison.json: damaged: not whole JSON\n',
       mixed: 'mixed/comparison.json: belongs to another study than what stands beside it\n',
       old: expect.stringMatching(/^old\/summary\.json: written by alight 0\.0\.1; this is alight .*; make it again\n$/),

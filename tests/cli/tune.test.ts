@@ -21,10 +21,10 @@ describe('alight tune --drops', { timeout: 120_000 }, () => {
 
   test('its rules paste into the study and fly', () => {
     const { rules } = JSON.parse(readFileSync(join(folder, 'drops', 'drops.json'), 'utf8'));
-    expect(rules.map((rule: { name: string }) => rule.name)).toEqual(['fixed-height', 'apogee-line', 'speed-curve']);
+    expect(rules.map((rule: { name: string }) => rule.name)).toEqual(['fixed-height', 'apogee-line', 'speed-curve', 'predicted-stop']);
     const text = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '5', '--out', 'drops', '--force').out;
     const pasted = [...text.matchAll(/^ {4}([a-z-]+): (\{ kind.*\})$/gm)].flatMap(([, name, rule]) => ['--set', `rules.${name}=${rule}`]);
-    expect(pasted).toHaveLength(6);
+    expect(pasted).toHaveLength(8);
     const flown = alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--rule', 'speed-curve', '--out', 'pasted', ...pasted);
     expect(flown.err).not.toMatch(/rules/);
     expect(flown.code).toBe(0);

@@ -34,8 +34,13 @@ describe('the demo study', () => {
     expect(study.control).toEqual(demo.control);
     // its spread is written as a share, 1 % of 0.93 kg, which rounds to the next number above 0.0093
     expect(study.inputs).toEqual({ ...demo.inputs, 'airframe.mass': { kind: 'normal', mean: 0.93, sd: 0.01 * 0.93 } });
-    expect(study.rules.map(({ name: _, ...rule }) => rule)).toEqual(demo.rules.slice(0, 3).map(({ name: _, ...rule }) => rule));
-    expect(study.rules.map((rule) => rule.name)).toEqual(['fixed-height', 'apogee-line', 'speed-curve']);
+    // the fourth is not in the scenario: what tuning it found
+    const predictedStop = { kind: 'predictedStop', constants: { margin: -1.6, speed: 6 }, lead: 0.11, tiltGuard: (35 * Math.PI) / 180 };
+    expect(study.rules.map(({ name: _, ...rule }) => rule)).toEqual([
+      ...demo.rules.map(({ name: _, ...rule }) => rule),
+      { ...predictedStop, insideTick: false },
+    ]);
+    expect(study.rules.map((rule) => rule.name)).toEqual(['fixed-height', 'apogee-line', 'speed-curve', 'predicted-stop']);
     expect([study.seed, study.flights, study.design, study.correlations]).toEqual(['1', 10_000, 'independent', []]);
   });
 

@@ -99,12 +99,13 @@ function sharesFigure({ Plot, draw }: Drawing, c: Comparison): Figure | null {
 function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure | null {
   const to = shown(a.unit);
   const names = c.rules.map((r) => r.rule);
+  const step = (a.bins[a.bins.length - 1].high - a.bins[0].low) / 120;
   const points = a.bins.flatMap((bin, b) =>
     bin.rules.flatMap((r) => {
       if (r.share === null || r.interval === null) return [];
       const k = names.indexOf(r.rule);
-      const width = bin.high - bin.low;
-      const place = (bin.low + width * (0.5 + 0.16 * (k - (names.length - 1) / 2))) * to.factor;
+      // Side by side at the band's middle, by the same step in every band: a wide band must not look like a trend.
+      const place = (0.5 * (bin.low + bin.high) + step * (k - (names.length - 1) / 2)) * to.factor;
       return [
         {
           rule: r.rule,

@@ -16,13 +16,19 @@ interface Bar extends Measured {
   readonly place: Place | null;
 }
 
+const HEADINGS: Readonly<Record<Ranking['kind'], string>> = {
+  fixes: 'Which fix first',
+  flown: 'Which uncertainty matters, by the flights flown',
+  sobol: 'Which uncertainty matters, by shares of the variance',
+};
+
 export function rankingSection(drawing: Drawing, r: Ranking): string {
   const figures = (
     r.kind === 'fixes' ? fixFigures(drawing, r) : r.kind === 'flown' ? flownFigures(drawing, r) : sobolFigures(drawing, r)
   ).filter((f): f is Figure => f !== null);
   const body = figures.length === 0 ? '<p>Nothing could be ranked.</p>' : `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
   const cautions = r.cautions.length === 0 ? '' : `<div class="note">${paragraphs(r.cautions)}</div>`;
-  return `<section><h2 id="ranking">Which uncertainty matters${escaped(`, rule ${r.rule}`)}</h2>${body}${cautions}</section>`;
+  return `<section><h2 id="ranking-${r.kind}">${escaped(`${HEADINGS[r.kind]}, rule ${r.rule}`)}</h2>${body}${cautions}</section>`;
 }
 
 function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {

@@ -18,17 +18,18 @@ const VERDICT_WORDS: Readonly<Record<MapPoint['verdict'], string>> = {
   better: 'better',
 };
 
-export function tuningSection(drawing: Drawing, t: Tuning): string {
-  const figures = t.map === null ? [] : [mapFigure(drawing, t, t.map)].filter((f): f is Figure => f !== null);
-  const number = (value: number): string => String(Number(value.toPrecision(6)));
+/** @param number of this tuning on the page */
+export function tuningSection(drawing: Drawing, t: Tuning, number: number): string {
+  const figures = t.map === null ? [] : [mapFigure(drawing, t, t.map, `tuning-map-${number}`)].filter((f): f is Figure => f !== null);
+  const digits = (value: number): string => String(Number(value.toPrecision(6)));
   const rows = Object.keys(t.best.constants).map((key) => {
     const unit = t.free.find((c) => c.key === key)?.unit ?? '';
     const flat = t.map?.alike[key];
     return [
       unit === '' ? key : `${key}, ${unit}`,
-      number(t.best.constants[key]),
-      number(t.present[key]),
-      flat === undefined ? '' : `${number(flat.low)} to ${number(flat.high)}`,
+      digits(t.best.constants[key]),
+      digits(t.present[key]),
+      flat === undefined ? '' : `${digits(flat.low)} to ${digits(flat.high)}`,
     ];
   });
   const notes = [
@@ -38,9 +39,9 @@ export function tuningSection(drawing: Drawing, t: Tuning): string {
     ...(t.map?.reachesRim ? ['The flat region reaches the map’s rim: the ranges may be wider.'] : []),
     ...(t.free.length > 1 && t.map !== null ? ['The ranges hold where the constants move together as in the map, not one by one.'] : []),
   ];
-  return `<section><h2 id="tuning">${escaped(`Constants of rule ${t.rule}`)}</h2>
+  return `<section><h2 id="tuning-${number}">${escaped(`Constants of rule ${t.rule}`)}</h2>
 ${paragraphs([freshFinding(t)])}
-${htmlTable('Constants', [{ head: '' }, { head: 'best found' }, { head: 'in the study' }, { head: 'not told from the best' }], rows)}
+${htmlTable(`Constants of ${t.rule}, found and present`, [{ head: '' }, { head: 'best found' }, { head: 'in the study' }, { head: 'not told from the best' }], rows)}
 <div class="grid">${figures.map(figureMarkup).join('\n')}</div>
 <div class="note">${paragraphs(notes)}</div>
 <pre>${escaped(ruleBlock([t.best]))}</pre></section>`;
@@ -59,7 +60,7 @@ function freshFinding({ fresh }: Tuning): string {
 }
 
 /** The grid over two coordinates, or the line over one. */
-function mapFigure(drawing: Drawing, t: Tuning, map: TuningMap): Figure | null {
+function mapFigure(drawing: Drawing, t: Tuning, map: TuningMap, id: string): Figure | null {
   const { Plot, draw } = drawing;
   const plane = map.points.filter(({ offset, share }) => share !== null && offset.slice(2).every((part) => part === 0));
   const points = plane.flatMap((point) =>
@@ -100,8 +101,11 @@ function mapFigure(drawing: Drawing, t: Tuning, map: TuningMap): Figure | null {
         Plot.dot(points, { x: 'x', y: 'share', fill: 'verdict', r: 4, title: 'title' }),
       ],
     });
-    return still('tuning-map', title, { ...drawn, svg: drawn.svg + verdictKey() }, caption);
+    return still(id, title, { ...drawn, svg: drawn.svg + verdictKey() }, caption);
   }
+  // The tint stays pale enough for the number in the cell; it spans what the map holds.
+  const [least, most] = [Math.min(...points.map((p) => p.share)), Math.max(...points.map((p) => p.share))];
+  const cells = points.map((p) => ({ ...p, tint: most > least ? (0.4 * (p.share - least)) / (most - least) : 0 }));
   const unique = (values: readonly number[]): number[] => [...new Set(values)].sort((a, b) => a - b);
   const drawn = draw(`Success over two coordinates of the rule’s constants. ${title}.`, {
     width: WIDTH,
@@ -121,12 +125,13 @@ function mapFigure(drawing: Drawing, t: Tuning, map: TuningMap): Figure | null {
       padding: 0.08,
     },
     color: colour,
+    opacity: { type: 'identity' },
     marks: [
-      Plot.cell(points, { x: 'x', y: 'y', fill: 'var(--panel)', stroke: 'verdict', strokeWidth: 2, title: 'title' }),
+      Plot.cell(cells, { x: 'x', y: 'y', fill: 'var(--landed)', fillOpacity: 'tint', stroke: 'verdict', strokeWidth: 2, title: 'title' }),
       Plot.text(points, { x: 'x', y: 'y', text: 'words', fill: 'var(--ink)', title: 'title' }),
     ],
   });
-  return still('tuning-map', title, { ...drawn, svg: drawn.svg + verdictKey() }, caption);
+  return still(id, title, { ...drawn, svg: drawn.svg + verdictKey() }, caption);
 }
 
 function verdictKey(): string {
