@@ -72,13 +72,16 @@ function touchdownText(t: Answers['touchdown']): string {
     const cells = m.quantiles.map((q) =>
       withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]),
     );
-    const within = m.shareWithin === null ? '' : percent(m.shareWithin, m.shareWithinInterval);
+    const within =
+      m.shareWithin === null || m.shareWithinInterval === null
+        ? ''
+        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
     return [`${label}, ${to.unit}`, ...cells, plain(m.limit * to.factor), within];
   });
   return [
     heading(`Touchdown, worst contact of ${count(t.touched)} flights that touched the ground${untouched}`),
     quantileTable(heads, rows),
-    `  quantiles with their ${100 * t.level} % distribution-free intervals; none where too few touched`,
+    `  quantiles with their ${100 * t.level} % distribution-free intervals (too few: flights to have one); within the limit: Clopper and Pearson’s`,
     ...histogramLines('sink speed, m/s', t.measures.sink),
   ].join('\n');
 }

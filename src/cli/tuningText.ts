@@ -2,6 +2,7 @@
 import type { FreshAnswer, Tuning } from '../analysis/tuning.ts';
 import type { MapPoint, TuningMap } from '../analysis/tuningMap.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
+import { changeCaution } from '../report/verdict.ts';
 import { count, percent, percentInterval, plain, rounded, withInterval } from '../report/words.ts';
 import { bar, heading, table } from './terminal.ts';
 
@@ -151,11 +152,8 @@ function noteLines(t: Tuning): string[] {
   const median = t.rounds.some((round) => round.fittedTo === 'median sink')
     ? ['  hardly any candidate landed in some rounds; the search followed the median sink speed there']
     : [];
-  const worse =
-    t.fresh !== null && t.fresh.pair.interval !== null && t.fresh.pair.interval[1] < 0
-      ? ['  on the fresh flights the present constants are better than these: keep them, or search again with more --flights']
-      : [];
-  const notes = [...worse, ...bounds, ...settled, ...median, ...firedLines(t)];
+  const change = changeCaution(t);
+  const notes = [...(change === null ? [] : [`  ${change}`]), ...bounds, ...settled, ...median, ...firedLines(t)];
   return notes.length === 0 ? [] : ['', heading('Mind'), ...notes];
 }
 

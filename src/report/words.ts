@@ -23,9 +23,9 @@ function percentDecimals(interval: readonly [number, number] | null): number {
   return interval === null ? 1 : decimalsFor(50 * (interval[1] - interval[0]));
 }
 
-/** "2.67 (2.63 to 2.71)", or without the bracket when there is no interval. */
+/** "2.67 (2.63 to 2.71)"; "too few" for a quantile of flights too few to have an interval: no number without one. */
 export function withInterval(value: number, interval: readonly [number, number] | null): string {
-  if (interval === null) return plain(value);
+  if (interval === null) return 'too few';
   const d = decimalsFor((interval[1] - interval[0]) / 2);
   return `${rounded(value, d)} (${rounded(interval[0], d)} to ${rounded(interval[1], d)})`;
 }

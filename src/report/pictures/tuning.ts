@@ -4,10 +4,10 @@ import type { FreshAnswer, Tuning } from '../../analysis/tuning.ts';
 import type { MapPoint, TuningMap } from '../../analysis/tuningMap.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
-import { flightCount } from '../findings.ts';
+import { flightCount, sentence } from '../findings.ts';
 import { escaped, htmlTable, paragraphs } from '../markup.ts';
 import { ruleBlock } from '../ruleBlock.ts';
-import { pText } from '../verdict.ts';
+import { changeCaution, pText } from '../verdict.ts';
 import { count, decimalsFor, percent, percentInterval, rounded } from '../words.ts';
 
 const VERDICTS = ['best', 'alike', 'worse', 'better'] as const;
@@ -32,7 +32,9 @@ export function tuningSection(drawing: Drawing, t: Tuning, number: number): stri
       flat === undefined ? '' : `${digits(flat.low)} to ${digits(flat.high)}`,
     ];
   });
+  const change = changeCaution(t);
   const notes = [
+    ...(change === null ? [] : [`${sentence(change)}.`]),
     ...(t.finished ? [] : [`Unfinished: interrupted after ${count(t.flown)} of ${flightCount(t.budget)}; the best so far.`]),
     ...(t.unsettled ? ['The search had not settled: its last round found the best on the edge of its region.'] : []),
     ...t.onBounds.map(({ key, side }) => `${key} lies on its ${side === 'low' ? 'lower' : 'upper'} bound.`),
