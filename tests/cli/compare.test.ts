@@ -19,12 +19,12 @@ describe('alight compare', () => {
     const out = join(folder, 'plain');
     const run = alight('compare', STUDY, '--flights', '120', '--across', 'wind.speed', '--across', 'landing.igniterFails', '--out', out);
     expect(run.status).toBe(0);
-    expect(run.out).toContain('Thistledown, light wind: 3 rules on the same 120 flights, seed 1');
+    expect(run.out).toContain('Thistledown, light wind: 4 rules on the same 120 flights, seed 1');
     expect(run.out).toMatch(/^ {2}apogee-line +\d+ % +\d+ to \d+ % +120 +0 /m);
     expect(run.out).toContain('Pair by pair, differences in percentage points');
     expect(run.out).toContain("one look at a number of flights fixed in advance: differences with Newcombe's interval for pairs");
-    expect(run.out.match(/^ {2}of 120 flights both landed \d+, only .+, neither \d+$/gm)).toHaveLength(3);
-    expect(run.out.match(/^ {2}on the same luck each flight is worth \d/gm)).toHaveLength(3);
+    expect(run.out.match(/^ {2}of 120 flights both landed \d+, only .+, neither \d+$/gm)).toHaveLength(6);
+    expect(run.out.match(/^ {2}on the same luck each flight is worth \d/gm)).toHaveLength(6);
     expect(run.out).toContain('Across wind.speed, m/s: mean wind at 10 m');
     expect(run.out.match(/├─*●─*┤/g)?.length).toBeGreaterThanOrEqual(12);
     expect(run.out).toMatch(/^ {2}no or yes +fixed-height +120 /m);
