@@ -95,23 +95,16 @@ async function fromStudy(path: string, options: CardOptions): Promise<FieldCard>
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   const { flyCard } = await import('../analysis/fieldCard.ts');
-  const { showProgress } = await import('./progress.ts');
-  const { onInterrupt } = await import('./interrupt.ts');
-  const progress = showProgress(options.json ?? false);
-  const interrupt = onInterrupt();
-  try {
-    const { rule, threads } = options;
+  const { watched } = await import('./watched.ts');
+  const { rule, threads } = options;
+  return watched(options.json ?? false, async (watch) => {
     const card = await flyCard(opened, {
       ...(rule === undefined ? {} : { rule }),
       ...(threads === undefined ? {} : { threads }),
       overrides: replacements(options),
-      stopSignal: interrupt.signal,
-      onProgress: (p) => progress.update(p),
+      ...watch,
     });
-    if (interrupt.signal.aborted) process.exitCode = 130;
+    if (watch.stopSignal.aborted) process.exitCode = 130;
     return card;
-  } finally {
-    progress.end();
-    interrupt.release();
-  }
+  });
 }

@@ -62,48 +62,40 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   const { compareRules } = await import('../analysis/compareRules.ts');
-  const { showProgress } = await import('./progress.ts');
-  const { onInterrupt } = await import('./interrupt.ts');
+  const { watched } = await import('./watched.ts');
   const out = options.out ?? defaultFolder(path, 'comparison');
-  const progress = showProgress(options.json ?? false);
-  const interrupt = onInterrupt();
-  try {
-    const { comparison, run } = await compareRules(opened, {
+  const { comparison, run } = await watched(options.json ?? false, (watch) =>
+    compareRules(opened, {
       ...options,
       out,
       overrides: replacements(options),
-      stopSignal: interrupt.signal,
-      onProgress: (p) => progress.update(p),
-    });
-    progress.end();
-    if (comparison.stoppedBy === 'interrupted') process.exitCode = 130;
-    if (options.json) return printJson({ ...comparison, run, folder: out });
-    const { comparisonText } = await import('./compareText.ts');
-    const { cautionsText } = await import('./summaryText.ts');
-    const { count, duration } = await import('../report/words.ts');
-    const { flights, rules, lost, stoppedBy, flightsAsked, untilResolved } = comparison;
-    const stops = {
-      limit: untilResolved === null ? [] : [`Stopped at ${count(flights)} flights by each rule: --flights allows no more.`],
-      decided: [`Stopped at ${count(flights)} flights by each rule: every pair is decided.`],
-      interrupted: [
-        `Interrupted: flights 1 to ${count(flights)} by every rule are compared. The same command with --force flies all ${count(flightsAsked)}; what was flown comes out the same.`,
-      ],
-    }[stoppedBy];
-    const lines = [
-      `${comparison.title}: ${rules.length} rules on the same ${count(flights)} flights, seed ${comparison.seed}`,
-      '',
-      comparisonText(comparison),
-      '',
-      `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
-      `See any flight again: alight trace ${join(out, 'study.yaml')} NUMBER --rule NAME`,
-      ...stops,
-      ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
-      '',
-      cautionsText(),
-    ];
-    process.stdout.write(`${lines.join('\n')}\n`);
-  } finally {
-    progress.end();
-    interrupt.release();
-  }
+      ...watch,
+    }),
+  );
+  if (comparison.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.json) return printJson({ ...comparison, run, folder: out });
+  const { comparisonText } = await import('./compareText.ts');
+  const { cautionsText } = await import('./summaryText.ts');
+  const { count, duration } = await import('../report/words.ts');
+  const { flights, rules, lost, stoppedBy, flightsAsked, untilResolved } = comparison;
+  const stops = {
+    limit: untilResolved === null ? [] : [`Stopped at ${count(flights)} flights by each rule: --flights allows no more.`],
+    decided: [`Stopped at ${count(flights)} flights by each rule: every pair is decided.`],
+    interrupted: [
+      `Interrupted: flights 1 to ${count(flights)} by every rule are compared. The same command with --force flies all ${count(flightsAsked)}; what was flown comes out the same.`,
+    ],
+  }[stoppedBy];
+  const lines = [
+    `${comparison.title}: ${rules.length} rules on the same ${count(flights)} flights, seed ${comparison.seed}`,
+    '',
+    comparisonText(comparison),
+    '',
+    `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
+    `See any flight again: alight trace ${join(out, 'study.yaml')} NUMBER --rule NAME`,
+    ...stops,
+    ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
+    '',
+    cautionsText(),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
 }

@@ -52,45 +52,35 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   const { flyStudy } = await import('../analysis/flyStudy.ts');
-  const { showProgress } = await import('./progress.ts');
-  const { onInterrupt } = await import('./interrupt.ts');
+  const { watched } = await import('./watched.ts');
   const out = options.out ?? defaultFolder(path, 'results');
-  const progress = showProgress(options.json ?? false);
-  const interrupt = onInterrupt();
-  try {
-    const { summary, run } = await flyStudy(opened, {
+  const { summary, run } = await watched(options.json ?? false, (watch) =>
+    flyStudy(opened, {
       ...options,
       out,
       overrides: replacements(options),
-      stopSignal: interrupt.signal,
-      onProgress: (p) => progress.update(p),
-    });
-    progress.end();
-    if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
-    if (options.open) await showPage(out);
-    if (options.json) return printJson({ ...summary, run, folder: out });
-    const { answersText, cautionsText } = await import('./summaryText.ts');
-    const { count, duration } = await import('../report/words.ts');
-    const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[
-      summary.design
-    ];
-    const flown = summary.odds.flights;
-    const lines = [
-      `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
-      '',
-      answersText(summary),
-      '',
-      `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
-      ...stopLines(summary.stoppedBy, flown, summary.flightsAsked, summary.halfWidth),
-      ...summary.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
-      '',
-      cautionsText(),
-    ];
-    process.stdout.write(`${lines.join('\n')}\n`);
-  } finally {
-    progress.end();
-    interrupt.release();
-  }
+      ...watch,
+    }),
+  );
+  if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.open) await showPage(out);
+  if (options.json) return printJson({ ...summary, run, folder: out });
+  const { answersText, cautionsText } = await import('./summaryText.ts');
+  const { count, duration } = await import('../report/words.ts');
+  const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
+  const flown = summary.odds.flights;
+  const lines = [
+    `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
+    '',
+    answersText(summary),
+    '',
+    `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
+    ...stopLines(summary.stoppedBy, flown, summary.flightsAsked, summary.halfWidth),
+    ...summary.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
+    '',
+    cautionsText(),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
 }
 
 /** The page of what was just flown, beside it. */

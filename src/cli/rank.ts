@@ -3,7 +3,6 @@ import { statSync } from 'node:fs';
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
 import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, studyOptions, whole } from './options.ts';
-import type { ProgressShown } from './progress.ts';
 
 interface RankCommandOptions extends StudyOptions {
   readonly rule?: string;
@@ -65,34 +64,27 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   }
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { showProgress } = await import('./progress.ts');
-  const { onInterrupt } = await import('./interrupt.ts');
-  const progress = showProgress(json);
-  const interrupt = onInterrupt();
+  const { watched } = await import('./watched.ts');
   const { secondOrder, group, fix, set, ...rest } = options;
   const common = {
     ...rest,
     groups: group,
     overrides: replacements(options),
-    stopSignal: interrupt.signal,
-    onProgress: (p: Parameters<ProgressShown['update']>[0]) => progress.update(p),
   };
-  try {
-    const { ranking, run } = options.sobol
-      ? await (await import('../analysis/rankSobol.ts')).rankSobol(opened, { ...common, pairs: secondOrder ?? false })
-      : await (await import('../analysis/rankFixes.ts')).rankFixes(opened, { ...common, fixes: fix });
-    progress.end();
-    if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
-    if (json) return printJson({ ...ranking, run });
-    const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
-    await print(
-      ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
-      [runText(ranking, run), wroteText(options.out)].join('\n').trimEnd(),
-    );
-  } finally {
-    progress.end();
-    interrupt.release();
-  }
+  const { rankSobol } = await import('../analysis/rankSobol.ts');
+  const { rankFixes } = await import('../analysis/rankFixes.ts');
+  const { ranking, run } = await watched(json, async (watch) =>
+    options.sobol
+      ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })
+      : rankFixes(opened, { ...common, ...watch, fixes: fix }),
+  );
+  if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (json) return printJson({ ...ranking, run });
+  const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
+  await print(
+    ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
+    [runText(ranking, run), wroteText(options.out)].join('\n').trimEnd(),
+  );
 }
 
 /** Options that do not go together. @throws UserError with all of them */

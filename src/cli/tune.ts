@@ -78,40 +78,32 @@ async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 
 async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
   const { tuneRule } = await import('../analysis/tuneRule.ts');
-  const { showProgress } = await import('./progress.ts');
-  const { onInterrupt } = await import('./interrupt.ts');
+  const { watched } = await import('./watched.ts');
   const bounds = await readBounds(opened, options);
-  const progress = showProgress(options.json ?? false);
-  const interrupt = onInterrupt();
-  try {
-    const { tuning, run } = await tuneRule(opened, {
+  const { tuning, run } = await watched(options.json ?? false, (watch) =>
+    tuneRule(opened, {
       ...options,
       out,
       bounds,
       ...(options.minimise === undefined ? {} : { aim: options.minimise }),
       overrides: replacements(options),
-      stopSignal: interrupt.signal,
-      onProgress: (p) => progress.update(p),
-    });
-    progress.end();
-    if (!tuning.finished) process.exitCode = 130;
-    if (options.json) return printJson({ ...tuning, run, folder: out });
-    const { tuningText } = await import('./tuningText.ts');
-    const { cautionsText } = await import('./summaryText.ts');
-    const { count, duration } = await import('../report/words.ts');
-    const lines = [
-      tuningText(tuning),
-      '',
-      `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${out}`,
-      ...tuning.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
-      '',
-      cautionsText(),
-    ];
-    process.stdout.write(`${lines.join('\n')}\n`);
-  } finally {
-    progress.end();
-    interrupt.release();
-  }
+      ...watch,
+    }),
+  );
+  if (!tuning.finished) process.exitCode = 130;
+  if (options.json) return printJson({ ...tuning, run, folder: out });
+  const { tuningText } = await import('./tuningText.ts');
+  const { cautionsText } = await import('./summaryText.ts');
+  const { count, duration } = await import('../report/words.ts');
+  const lines = [
+    tuningText(tuning),
+    '',
+    `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${out}`,
+    ...tuning.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
+    '',
+    cautionsText(),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
 }
 
 /** @throws UserError for options that do not go together */

@@ -1,0 +1,21 @@
+/** A run of flights as a person at a terminal watches it: its progress shows, and Ctrl-C ends it cleanly. Flies nothing itself. */
+import { onInterrupt } from './interrupt.ts';
+import { type ProgressShown, showProgress } from './progress.ts';
+
+/** What a run needs to be watched. */
+export interface Watch {
+  readonly stopSignal: AbortSignal;
+  readonly onProgress: ProgressShown['update'];
+}
+
+/** @param quiet show no progress   @returns what the run returns, with the progress cleared away */
+export async function watched<T>(quiet: boolean, run: (watch: Watch) => Promise<T>): Promise<T> {
+  const progress = showProgress(quiet);
+  const interrupt = onInterrupt();
+  try {
+    return await run({ stopSignal: interrupt.signal, onProgress: progress.update });
+  } finally {
+    progress.end();
+    interrupt.release();
+  }
+}
