@@ -25,7 +25,7 @@ figure { margin: 0; min-width: 0; }
 .picture { font-family: ui-sans-serif, system-ui, 'Liberation Sans', Arial, sans-serif; position: relative; }
 .picture svg.plot, .curves svg.plot, td svg.plot { display: block; width: 100%; height: auto; }
 .picture svg.plot { max-width: 40rem; }
-.acting { touch-action: pan-y; cursor: crosshair; }
+.acting { touch-action: pan-y; -webkit-user-select: none; user-select: none; cursor: crosshair; }
 .acting:focus-visible, .table:focus-visible, button:focus-visible, input:focus-visible, label:focus-within { outline: 3px solid var(--low); outline-offset: 2px; }
 .key { list-style: none; display: flex; flex-wrap: wrap; gap: 0.1rem 1.1rem; padding: 0; margin: 0.2rem 0; font-size: 0.86rem; }
 .key li, .filter label { display: inline-flex; align-items: center; gap: 0.35rem; }
