@@ -151,13 +151,11 @@ function measures(
 
 type Partials = (output: Ranked) => readonly Estimate[] | null;
 
-/** For one output after another; null, with the reason among the cautions, where columns cannot be told apart or flights are too few for so many. */
+/**
+ * For one output after another, the inputs' own part worked out at the first; null, with the reason among the cautions, where columns cannot
+ * be told apart or flights are too few for so many.
+ */
 function partialsOf(inputs: readonly Ranked[], cautions: string[]): Partials {
-  const rows = inputs[0].values.length;
-  if (rows <= inputs.length + 2) {
-    cautions.push(`${rows} flights are too few for partial correlations of ${inputs.length} inputs`);
-    return () => null;
-  }
   const caught = <T>(made: () => T, what: string): T | null => {
     try {
       return made();
@@ -167,8 +165,18 @@ function partialsOf(inputs: readonly Ranked[], cautions: string[]): Partials {
       return null;
     }
   };
-  const partials = caught(() => partialRankCorrelations(inputs), 'some inputs go together exactly');
-  return (output) => (partials === null ? null : caught(() => partials(output), 'the inputs make up an output exactly'));
+  let partials: ReturnType<typeof partialRankCorrelations> | null | undefined;
+  return (output) => {
+    if (inputs.length === 0) return [];
+    if (partials === undefined) {
+      const rows = output.values.length;
+      const enough = rows > inputs.length + 2;
+      if (!enough) cautions.push(`${rows} flights are too few for partial correlations of ${inputs.length} inputs`);
+      partials = enough ? caught(() => partialRankCorrelations(inputs), 'some inputs go together exactly') : null;
+    }
+    const made = partials;
+    return made === null ? null : caught(() => made(output), 'the inputs make up an output exactly');
+  };
 }
 
 function splitsOf(inputs: readonly Ranked[], landed: Uint8Array): Split[] {

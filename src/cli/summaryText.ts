@@ -81,7 +81,7 @@ function touchdownText(t: Answers['touchdown']): string {
   return [
     heading(`Touchdown, worst contact of ${count(t.touched)} flights that touched the ground${untouched}`),
     quantileTable(heads, rows),
-    `  quantiles with their ${100 * t.level} % distribution-free intervals (too few: flights to have one); within the limit: Clopper and Pearson’s`,
+    `  quantiles with their ${100 * t.level} % distribution-free intervals (too few: not enough flights for one); within the limit: Clopper and Pearson’s`,
     ...histogramLines('sink speed, m/s', t.measures.sink),
   ].join('\n');
 }

@@ -142,6 +142,17 @@ describe('rankFlown', () => {
     expect(found.cautions.join()).toContain('go together exactly');
   });
 
+  it('ranks success where the only input varies among flights alone that never touched the ground', () => {
+    const some = flights(300, 'never down', (_, i) => (i < 60 ? 'outside the field' : i % 2 === 0 ? 'landed' : 'slid'));
+    const { a, sink } = some.columns;
+    a.fill(0, 60);
+    sink.fill(Number.NaN, 0, 60);
+    const found = rankFlown({ ...some, columns: { a, sink } }, ['a'], [], '1');
+    expect(found.inputs.map(({ key, sink: of }) => [key, of])).toEqual([['a', null]]);
+    expect(found.inputs[0].success?.partialRankCorrelation?.estimate).toBeLessThan(0);
+    expect(found.cautions).toEqual([]);
+  });
+
   it('refuses fewer than 100 flights with a result', () => {
     expect(() => rankFlown(flights(99, 'few', byHalves), KEYS, GROUPS, '1')).toThrow(UserError);
   });

@@ -79,6 +79,14 @@ describe('alight report', () => {
     ]);
   });
 
+  test('refuses answers flown with other values than the flights beside them', () => {
+    const calm = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'wind.speed=1 m/s', '--out', 'calm');
+    expect(calm.code).toBe(0);
+    const mixed = alight(folder, 'report', 'flown', 'calm', '--out', 'never.html');
+    expect([mixed.code, mixed.err]).toEqual([2, 'calm/drops.json: belongs to another study than flown/flights.arrow\n']);
+    expect(existsSync(at('never.html'))).toBe(false);
+  });
+
   test('drops that nothing can land: a page that says so', () => {
     alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'landing.impulseFactor=0.4', '--out', 'weak');
     expect(alight(folder, 'report', 'weak').code).toBe(0);

@@ -93,7 +93,7 @@ export function landingMapFigure(drawing: Drawing, study: Study, flights: Flight
         ...(wind.steady
           ? [
               Plot.arrow([0], {
-                x1: -0.9 * half + 0 * half,
+                x1: -0.9 * half,
                 y1: 0.88 * half,
                 x2: -0.9 * half + 0.16 * half * wind.east,
                 y2: 0.88 * half + 0.16 * half * wind.north,
