@@ -10,9 +10,8 @@ export function defineNew(program: Command): void {
     .addHelpText('after', '\nExample:\n  alight new first && alight fly first.yaml')
     .action(async (name: string) => {
       const { newStudy } = await import('../study/newStudy.ts');
-      const { CATALOGUE } = await import('../inputs/catalogue.ts');
       const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
-      const files = newStudy(name, CATALOGUE);
+      const files = newStudy(name);
       // The schema is the program's own and may be there from an earlier study.
       refuseExisting(files[0].name);
       for (const file of files) writeWhole(file.name, file.text);

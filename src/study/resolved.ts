@@ -1,6 +1,7 @@
 /** A study written out as a study file that states everything: defaults, settings, curves and bench data in place. */
 import { Document, isMap, isPair, visit } from 'yaml';
-import type { Distribution, Motor, Study } from './study.ts';
+import type { Distribution } from '../inputs/distributions.ts';
+import type { Motor, Study } from './study.ts';
 
 const HEADER = ` Everything this study says, as it was flown: defaults filled in, settings applied, curves and bench data in place.
  All numbers are SI: m, kg, s, N, rad, K, Pa. Compass angles turn clockwise from north; stations are aft of the nose tip.`;

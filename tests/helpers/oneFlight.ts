@@ -3,7 +3,8 @@ import { type FlightKit, makeKit, ROW_LENGTH } from '../../src/flight/flightMake
 import { FlightLoop, type FlightRecorder } from '../../src/flight/loop.ts';
 import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../src/flight/outputs.ts';
 import type { FlightSetup } from '../../src/flight/setup.ts';
-import { CATALOGUE, inputIndex, nominalInputs } from '../../src/inputs/catalogue.ts';
+import { CATALOGUE, type InputKey } from '../../src/inputs/catalogue.ts';
+import { nominalInputs } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { demoStudy } from './studyForTests.ts';
 
@@ -27,17 +28,22 @@ export function kitOf(study: Study, rule = study.rules[0].name): FlightKit {
   return makeKit(study, { rule, plan: { kind: 'study', flights: study.flights } });
 }
 
+/** Inputs that differ from nominal, SI. */
+type Changes = Readonly<Partial<Record<InputKey, number>>>;
+
 /** The study's nominal inputs with some replaced. */
-export function inputsOf(study: Study, changes: Readonly<Record<string, number>> = {}): Float64Array {
+export function inputsOf(study: Study, changes: Changes = {}): Float64Array {
   const inputs = nominalInputs(study);
-  for (const [key, value] of Object.entries(changes)) inputs[inputIndex(key)] = value;
+  CATALOGUE.forEach(({ key }, column) => {
+    inputs[column] = changes[key] ?? inputs[column];
+  });
   return inputs;
 }
 
 /** One flight, without noise unless a key is given. */
 export function flyOne(
   study: Study,
-  changes: Readonly<Record<string, number>> = {},
+  changes: Changes = {},
   options: { readonly rule?: string; readonly noise?: string; readonly recorder?: FlightRecorder } = {},
 ): Flown {
   const kit = kitOf(study, options.rule);

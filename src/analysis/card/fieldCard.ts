@@ -2,12 +2,13 @@
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import type { Progress } from '../../fleet/fleet.ts';
 import { onboardModel } from '../../flight/setup.ts';
-import { CATALOGUE, inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { programVersion, studyHash } from '../../results/header.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { type FlightColumns, hasResult } from '../flights/flightColumns.ts';
@@ -103,7 +104,7 @@ export async function flyCard(
 export function fieldCard({ study, studyHash: hash, version, overrides, rule, flights }: CardFlown): FieldCard {
   const choice = study.rules.find(({ name }) => name === rule);
   if (choice === undefined) throw new Error(`no rule ${rule}`);
-  const nominal = (key: string): number => nominalInputs(study)[inputIndex(key)];
+  const nominal = (key: InputKey): number => nominalInputs(study)[inputIndex(key)];
   return {
     program: `alight ${version}`,
     title: study.title,

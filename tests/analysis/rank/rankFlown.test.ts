@@ -9,9 +9,11 @@ import { noiseStream } from '../../../src/maths/streams.ts';
 import { ishigami, sampleOf, twoUniformFailure } from '../../helpers/closedForms.ts';
 
 const KEYS = ['a', 'b', 'c'];
+/** The closed forms' inputs go by letters, which are no inputs of a vehicle. */
+const lettered = (...letters: string[]) => letters as readonly string[] as Subject['keys'];
 const GROUPS: Subject[] = [
-  { name: 'first', kind: 'group', keys: ['a', 'b'] },
-  { name: 'idle', kind: 'group', keys: ['c'] },
+  { name: 'first', kind: 'group', keys: lettered('a', 'b') },
+  { name: 'idle', kind: 'group', keys: lettered('c') },
 ];
 
 /** Lost when a + b > 1; the sink speed is Ishigami's function of a, b, c shifted to be positive. */
