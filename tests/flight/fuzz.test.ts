@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
-import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../../src/flight/outputs.ts';
+import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, type OutputKey, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../../src/inputs/catalogue.ts';
 import { stream } from '../../src/maths/streams.ts';
 import { nominalInputs } from '../../src/study/nominal.ts';
@@ -23,10 +23,20 @@ const kit = kitOf(STUDY);
 const row = new Float64Array(ROW_LENGTH);
 
 /** Numbers that every flight has, whatever happened. */
-const ALWAYS = ['contacts', 'hops', 'flightTime', 'tiltRising', 'tiltAscentBurn', 'rollRate', 'largestAcceleration', 'stalls'];
+const ALWAYS = ['contacts', 'hops', 'flightTime', 'tiltRising', 'tiltAscentBurn', 'rollRate', 'largestAcceleration', 'stalls'] as const;
 /** Numbers that every flight with a contact has. */
-const AT_CONTACT = ['sink', 'slide', 'tilt', 'tiltRate', 'legsLocked', 'landingEast', 'landingNorth', 'landingDistance', 'contactTime'];
-const out = (key: string): number => row[CATALOGUE.length + outputIndex(key)];
+const AT_CONTACT = [
+  'sink',
+  'slide',
+  'tilt',
+  'tiltRate',
+  'legsLocked',
+  'landingEast',
+  'landingNorth',
+  'landingDistance',
+  'contactTime',
+] as const;
+const out = (key: OutputKey): number => row[CATALOGUE.length + outputIndex(key)];
 
 function fly(inputs: Float64Array, key: string): string {
   kit.flyInputs(inputs, key, row);

@@ -1,7 +1,7 @@
 /** Single flights of the demo study with chosen inputs, and their outputs by name. */
 import { type FlightKit, makeKit, ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop, type FlightRecorder } from '../../src/flight/loop.ts';
-import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../src/flight/outputs.ts';
+import { OUTCOMES, OUTPUTS, type Outcome, type OutputKey, outputIndex } from '../../src/flight/outputs.ts';
 import type { FlightSetup } from '../../src/flight/setup.ts';
 import { CATALOGUE, type InputKey } from '../../src/inputs/catalogue.ts';
 import { nominalInputs } from '../../src/study/nominal.ts';
@@ -13,7 +13,7 @@ export interface Flown {
   readonly setup: FlightSetup;
   readonly row: Float64Array;
   /** An output by key; yes/no as 0 or 1. */
-  readonly out: (key: string) => number;
+  readonly out: (key: OutputKey) => number;
   readonly outcome: Outcome;
 }
 
@@ -50,7 +50,7 @@ export function flyOne(
   const row = new Float64Array(ROW_LENGTH);
   const loop = new FlightLoop();
   const setup = kit.flyInputs(inputsOf(study, changes), options.noise ?? null, row, options.recorder, loop);
-  const out = (key: string): number => row[CATALOGUE.length + outputIndex(key)];
+  const out = (key: OutputKey): number => row[CATALOGUE.length + outputIndex(key)];
   return { loop, setup, row, out, outcome: OUTCOMES[out('outcome')] };
 }
 

@@ -11,7 +11,7 @@ import type { OpenedStudy } from '../../study/load.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
-import { type FlightColumns, hasResult } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
 import { flightRun, type RunOptions } from '../flights/flightRun.ts';
 import { type Band, bands } from '../fly/bands.ts';
 import { ruleName } from '../fly/flyStudy.ts';
@@ -127,8 +127,8 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
   };
 }
 
-function spreadOf(flights: FlightColumns, key: string): Spread {
-  const values = flights.columns[key];
+function spreadOf(flights: FlightColumns, key: FlightKey): Spread {
+  const values = column(flights, key);
   const sample = sorted([...values.keys()].filter((i) => hasResult(flights, i) && Number.isFinite(values[i])).map((i) => values[i]));
   const quantiles =
     sample.length === 0

@@ -27,7 +27,7 @@ import { fixedStatements, pairOff, type RealAttempts, realAttempts, type Stateme
 const BLOCK = 1000;
 
 /** Outputs kept of every flight. */
-const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'];
+const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'] as const;
 
 export interface CompareOptions extends RunOptions {
   /** Names of the rules to compare, two or more; all of the study's when left out. */

@@ -5,7 +5,7 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { FlightLoop, type FlightRecorder } from '../../flight/loop.ts';
-import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../flight/outputs.ts';
+import { OUTCOMES, OUTPUTS, type Outcome, type OutputKey, outputIndex } from '../../flight/outputs.ts';
 import { recordOutputs } from '../../flight/record.ts';
 import { flightSetup, onboardModel, type StudyTables, studyTables } from '../../flight/setup.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
@@ -15,7 +15,7 @@ import type { RuleChoice, Study } from '../../study/study.ts';
 export interface NominalFlight {
   readonly outcome: Outcome;
   /** An output by key, SI; NaN when it did not happen. */
-  readonly out: (key: string) => number;
+  readonly out: (key: OutputKey) => number;
   /** Believed at the last tick: height in m, descent speed in m/s. */
   readonly believedHeight: number;
   readonly believedSpeed: number;
