@@ -129,11 +129,11 @@ describe('rankFlown', () => {
 
   it('with sink speeds that do not vary ranks by success alone and says so; lists inputs that did not vary', () => {
     const flat = flights(500, 'flat', byHalves, () => 2);
-    const still = { ...flat, columns: { ...flat.columns, c: new Float64Array(500).fill(0.5) } };
+    const still = { ...flat, columns: { ...flat.columns, [C]: new Float64Array(500).fill(0.5) } };
     const found = rankFlown(still, KEYS, GROUPS, '1');
     expect(found.groups.sink).toBeNull();
     expect(found.unvarying).toEqual([C]);
-    expect(found.inputs.map(({ key }) => key).sort()).toEqual([A, B]);
+    expect(found.inputs.map(({ key }) => key).sort()).toEqual([B, A]);
     expect(found.cautions.join()).toContain('no sink speeds to rank by');
   });
 
