@@ -182,8 +182,11 @@ describe('a file is refused with one line', () => {
     madeFile(short, 40);
     const bytes = readFileSync(short);
     const footer = bytes.length - 10 - bytes.readInt32LE(bytes.length - 10);
-    // The eight bytes before it are the stream's end mark, which nothing reads.
-    const damage = fc.tuple(fc.nat(footer - 9), fc.integer({ min: 1, max: 255 }));
+    // Padding after the magic and the stream's end mark before the table of contents are read by nothing.
+    const damage = fc.tuple(
+      fc.nat(footer - 9).filter((place) => place !== 6 && place !== 7),
+      fc.integer({ min: 1, max: 255 }),
+    );
     await fc.assert(
       fc.asyncProperty(damage, async ([place, flip]) => {
         const bad = Buffer.from(bytes);
