@@ -12,7 +12,7 @@ export interface NewFile {
  * The files of a new study: `NAME.yaml`, both motor curves in it, and the schema by which editors help.
  * @param name letters, digits and dashes, a letter first   @throws UserError otherwise.
  */
-export function newStudy(name: string): readonly NewFile[] {
+export function newStudy(name: string): readonly [study: NewFile, schema: NewFile] {
   if (!/^[A-Za-z][\w-]*$/.test(name)) {
     throw new UserError(
       `new: read ${JSON.stringify(name)}; expected a name of letters, digits and dashes, a letter first. Write, for example, alight new my-lander.`,

@@ -13,7 +13,7 @@ import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { type PickFreeze, secondOrder, type VarianceShares, varianceShares } from '../../statistics/sensitivity/sobolIndices.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import type { RunFacts, RunOptions } from '../flights/flightRun.ts';
+import type { Finished, RunFacts, RunOptions } from '../flights/flightRun.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { VariedFlights } from '../flights/variedFlights.ts';
 import { ruleName } from '../fly/flyStudy.ts';
@@ -46,9 +46,8 @@ export interface RankSobolOptions extends RunOptions {
   readonly onProgress?: (progress: Progress) => void;
 }
 
-export interface RankedSobol {
+export interface RankedSobol extends Finished {
   readonly ranking: SobolRanking;
-  readonly run: RunFacts;
 }
 
 /** @throws UserError when the size, rule or groups do not fit, or the folder cannot take results */
@@ -105,10 +104,11 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
     };
     const { threads, seconds, flown: count } = varied;
     const run: RunFacts = { seconds, threads, flightsPerSecond: seconds > 0 ? count / seconds : 0, node: process.version };
-    if (folder !== null) await keepRanking(folder, ranking, opened.text, run);
-    return { ranking, run };
+    const whole = ranking.stoppedBy !== 'interrupted';
+    return { ranking, run, folder: folder === null ? null : await keepRanking(folder, ranking, opened.text, run, whole) };
   } finally {
     await varied.close();
+    folder?.folder.close();
   }
 }
 
