@@ -5,6 +5,7 @@
 import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
+import type { RunFacts } from '../../fleet/session.ts';
 import { NO_RESULT_REASONS, type NoResultReason } from '../../flight/outputs.ts';
 import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
@@ -14,12 +15,12 @@ import { openFlights } from '../../results/reader.ts';
 import { studyFolder } from '../../study/files.ts';
 import { readStudy } from '../../study/load.ts';
 import { nominalInputs } from '../../study/nominal.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
-import type { RunFacts, StudyFacts } from '../flights/flightRun.ts';
-import { ruleName } from '../fly/flyStudy.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import { type Answers, answers } from '../fly/summary.ts';
 import type { Ranking } from '../rank/ranking.ts';
 import type { Tuning } from '../tune/tuning.ts';
@@ -196,7 +197,7 @@ async function readFlights(path: string, wanted: string | undefined): Promise<Om
     if (wanted !== undefined && !header.rules.includes(wanted)) {
       throw new UserError(`--rule: read "${wanted}"; expected a rule flown here: ${header.rules.join(', ')}`);
     }
-    const rule = ruleName(study, wanted ?? header.rules[0]);
+    const rule = ruleByName(study, wanted ?? header.rules[0]).name;
     const keys = [...varyingInputs(study).map((c) => CATALOGUE[c].key), ...OUTPUT_KEYS];
     const place = header.rules.indexOf(rule);
     const rules = file.rules();

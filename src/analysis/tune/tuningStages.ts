@@ -11,10 +11,10 @@ import { column, countOutcomes } from '../flights/flightColumns.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
 import type { FreeConstant, RuleCoordinates } from './heightCoordinates.ts';
-import { type Candidate, candidate, type FlyCandidate, searchConstants } from './searchConstants.ts';
+import { type Candidate, candidate, searchConstants } from './searchConstants.ts';
 import type { Constants, Fresh, FreshAnswer, Tuning } from './tuning.ts';
 import type { TuningBudget } from './tuningBudget.ts';
-import { type Aim, sinkQuantile, type Trial } from './tuningFlights.ts';
+import { type Aim, type FlyCandidate, sinkQuantile, type Trial } from './tuningFlights.ts';
 import { mapOptimum } from './tuningMap.ts';
 import { type Good, goodFor, pairTrials } from './tuningPairs.ts';
 
