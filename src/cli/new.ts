@@ -12,9 +12,8 @@ export function defineNew(program: Command): void {
     .option('--json', 'print the names of the files written as JSON')
     .action(async (name: string, options: { readonly json?: boolean }) => {
       const { newStudy } = await import('../study/newStudy.ts');
-      const { CATALOGUE } = await import('../inputs/catalogue.ts');
       const { checkPlaces, writeWhole } = await import('../results/wholeFile.ts');
-      const files = newStudy(name, CATALOGUE);
+      const files = newStudy(name);
       const [study, schema] = files;
       checkPlaces([{ path: study.name, kind: 'study' }], false, 'choose another name: a study is never replaced');
       // The schema is the program's own and may be there from an earlier study.

@@ -58,7 +58,7 @@ export function isFlightsFile(path: string): boolean {
 
 /** Opens the study a command was given, with its options. @throws UserError with every problem. */
 export async function openFor(path: string, options: StudyOptions): Promise<OpenedStudy> {
-  const { openStudy } = await import('../inputs/openStudy.ts');
+  const { openStudy } = await import('../study/load.ts');
   return openStudy(path, { set: replacements(options), allowOutside: options.allowOutside ?? false });
 }
 

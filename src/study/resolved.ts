@@ -1,6 +1,7 @@
 /** A study written out as a study file that states everything: defaults, settings, curves and bench data in place. */
 import { Document, isMap, isPair, visit } from 'yaml';
-import type { Distribution, Motor, Study } from './study.ts';
+import type { Distribution } from '../inputs/distributions.ts';
+import type { Motor, Study } from './study.ts';
 
 /** How the text begins, after the comment sign: by this it is known from a study that a person wrote. */
 export const RESOLVED_HEAD = ' Everything this study says, as it was flown';

@@ -5,11 +5,11 @@
  */
 import { UserError } from '../../errors.ts';
 import type { LostFlight, Progress } from '../../fleet/fleet.ts';
+import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
 import { type PairingGain, pairingGain } from '../../statistics/proportions/pairingGain.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import { suggestion } from '../../study/nearest.ts';
 import type { Limits, Study } from '../../study/study.ts';
 import { Collector } from '../flights/collector.ts';
 import { column, countOutcomes, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
@@ -27,7 +27,7 @@ import { fixedStatements, pairOff, type RealAttempts, realAttempts, type Stateme
 const BLOCK = 1000;
 
 /** Outputs kept of every flight. */
-const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'];
+const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'] as const;
 
 export interface CompareOptions extends RunOptions {
   /** Names of the rules to compare, two or more; all of the study's when left out. */

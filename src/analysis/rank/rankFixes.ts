@@ -105,7 +105,7 @@ async function flyAll({ study, varied, flights, groups, asked, byInput }: Plan):
   const count = [...variants.values()].reduce((sum, { half }) => sum + (half === null ? 1 : 2), 0);
   varied.announce(flights * (1 + askedFixes.length + count));
 
-  const keys = single.map(({ name }) => name);
+  const keys = single.flatMap((subject) => subject.keys);
   const base = await varied.fly('the study as it is', fixedPlan(null, study.flights), 1, flights, keys);
   if (base === null) {
     const names = [...askedFixes, ...first].map(({ name }) => name);
@@ -202,8 +202,8 @@ function directionsOf(base: FlightColumns, subjects: readonly Subject[]): Map<st
   if (success.every((value) => value === success[0])) return found;
   const to = ranked(success);
   const singles = subjects.filter(({ kind }) => kind === 'input');
-  for (const { name } of singles) {
-    const all = column(base, name);
+  for (const { name, keys } of singles) {
+    const all = column(base, keys[0]);
     const values = Float64Array.from(rows, (i) => all[i]);
     if (values.some((value) => value !== values[0])) found.set(name, direction(ranked(values), to, singles.length));
   }

@@ -29,7 +29,7 @@ export async function rankResults(path: string, options: RankResultsOptions = {}
     const inputs = inputSubjects(study);
     const measures = rankFlown(
       flights,
-      inputs.map(({ name }) => name),
+      inputs.flatMap(({ keys }) => keys),
       groups,
       study.seed,
     );

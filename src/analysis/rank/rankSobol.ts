@@ -5,6 +5,7 @@
 
 import { UserError } from '../../errors.ts';
 import type { Progress } from '../../fleet/fleet.ts';
+import type { InputKey } from '../../inputs/catalogue.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
 import { covarianceOfReplicates, percentileInterval, type Replicates } from '../../statistics/samples/bootstrap.ts';
 import { normalInterval } from '../../statistics/sensitivity/influence.ts';
@@ -57,7 +58,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
   const by = options.by ?? 'group';
   const own = groupSubjects(study, options.groups ?? []);
   const grouped = own.filter(({ name }) => (options.groups ?? []).some((text) => text.slice(0, text.indexOf('=')).trim() === name));
-  const taken = new Set(grouped.flatMap(({ keys }) => keys));
+  const taken = new Set<string>(grouped.flatMap(({ keys }) => keys));
   const plain = by === 'group' ? own : [...grouped, ...inputSubjects(study).filter(({ name }) => !taken.has(name))];
   const { subjects: drawn, notes } = joinCorrelated(study, plain);
   const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
@@ -132,7 +133,7 @@ export interface Block {
 /** A, B, then A with each subject from B; for pairs also B with each from A. */
 export function planBlocks(subjects: readonly Subject[], size: number, pairs: boolean): Block[] {
   const every = subjects.flatMap(({ keys }) => keys);
-  const block = (name: string, fromB: readonly string[], noiseFromB: boolean): Block => {
+  const block = (name: string, fromB: readonly InputKey[], noiseFromB: boolean): Block => {
     return { name, plan: { kind: 'pickFreeze', size, fromB, noiseFromB } };
   };
   const exchanged = subjects.map((s) => block(`A with ${s.name} of B`, s.keys, s.kind === 'noise'));
