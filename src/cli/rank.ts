@@ -69,6 +69,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   if (flown) {
     const { rankResults } = await import('../analysis/rank/rankResults.ts');
     const ranking = await rankResults(path, { ...options, groups: options.group });
+    printWarnings(ranking.warnings);
     if (json) return printJson(ranking);
     const { flownRankingText } = await import('./rankText.ts');
     return print(flownRankingText(ranking), wroteText(options.out));
