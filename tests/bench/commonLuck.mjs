@@ -3,9 +3,10 @@
  * landing share over repeats with separate luck, over that with the same luck. Beside it the ratio that `alight compare` estimates
  * from one run's pairs. Usage: node tests/bench/commonLuck.mjs [repeats] [flights a repeat] [first rule] [second rule]
  */
+
+import { pairOff } from '../../dist/analysis/compare/rulePair.js';
 import { Collector } from '../../dist/analysis/flights/collector.js';
 import { outcomeIndex } from '../../dist/analysis/flights/flightColumns.js';
-import { pairOff } from '../../dist/analysis/compare/rulePair.js';
 import { flying } from '../../dist/fleet/session.js';
 import { flightsOf } from '../../dist/fleet/work.js';
 import { pairingGain } from '../../dist/statistics/proportions/pairingGain.js';

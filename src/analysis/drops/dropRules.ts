@@ -9,10 +9,10 @@ import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { type Finished, type KeepOptions, keeping } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
-import { freeConstants, nearestTo } from '../tune/heightCoordinates.ts';
 import { roundedConstants, withConstants } from './burnHeights.ts';
 import { burnPoints, type Drops, flyDrops } from './drops.ts';
 import { dropTable } from './dropTable.ts';
+import { freeConstants, nearestTo } from './heightCoordinates.ts';
 
 export interface DropRulesOptions extends KeepOptions {
   readonly steps?: number;

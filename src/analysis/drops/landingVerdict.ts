@@ -1,6 +1,6 @@
 /** Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings. Flies nothing. */
 import type { Study } from '../../study/study.ts';
-import type { Drop } from './drops.ts';
+import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
 /** Why a landing motor can or cannot do it, on the nominal flight. */

@@ -14,7 +14,7 @@ import { UserError } from '../../errors.ts';
 import { stream } from '../../maths/streams.ts';
 import { scrambledSobolDimension, sobolPoint } from '../../sampling/sobol.ts';
 import { fitShares, fitValues, greatestWithin, quadraticTerms, type Surface } from '../../statistics/sensitivity/quadraticSurface.ts';
-import type { RuleCoordinates } from './heightCoordinates.ts';
+import type { RuleCoordinates } from '../drops/heightCoordinates.ts';
 import { type Aim, type FlyCandidate, sinkQuantile, type Trial } from './tuningFlights.ts';
 
 export interface SearchOptions {

@@ -2,9 +2,9 @@
 import type { LostInWork } from '../../fleet/session.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import type { RuleChoice } from '../../study/study.ts';
+import type { FreeConstant } from '../drops/heightCoordinates.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Odds } from '../fly/odds.ts';
-import type { FreeConstant } from './heightCoordinates.ts';
 import type { Candidate, Round } from './searchConstants.ts';
 import type { Aim } from './tuningFlights.ts';
 import type { TuningMap } from './tuningMap.ts';

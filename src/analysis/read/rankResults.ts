@@ -4,12 +4,12 @@ import { UserError } from '../../errors.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import { type Keeper, type KeepOptions, keeping } from '../flights/keptResults.ts';
-import { readResults } from '../read/readResults.ts';
-import { rankFlown } from './rankFlown.ts';
-import type { FlownRanking } from './ranking.ts';
-import { groupSubjects, inputSubjects } from './rankSubjects.ts';
-import { type Reweighed, reweigh } from './reweigh.ts';
-import { besideItsFlights, rankingFiles } from './writeRanking.ts';
+import { rankFlown } from '../rank/rankFlown.ts';
+import type { FlownRanking } from '../rank/ranking.ts';
+import { groupSubjects, inputSubjects } from '../rank/rankSubjects.ts';
+import { type Reweighed, reweigh } from '../rank/reweigh.ts';
+import { besideItsFlights, rankingFiles } from '../rank/writeRanking.ts';
+import { readResults } from './readResults.ts';
 
 export interface RankResultsOptions extends KeepOptions {
   /** Whose flights; the first in the file when left out. */
