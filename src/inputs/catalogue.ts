@@ -1,7 +1,7 @@
 /**
  * The catalogue of every number that may vary from flight to flight: the one table from which the study schema, validation,
  * help text, Arrow columns, report labels and documentation are derived. Adding an input is one row here and the line that
- * reads it (flight/build.ts). New rows go to the end: a row's place is its column in every sampling design.
+ * reads it (flight/setup.ts). New rows go to the end: a row's place is its column in every sampling design.
  *
  * Bounds are what the model accepts, not what is likely; a draw beyond them is held at them, and `check` says how often.
  */
