@@ -7,8 +7,8 @@
 import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
 import { NormalNoise } from '../maths/normalNoise.ts';
-import { noiseStream } from '../maths/streams.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
+import { noiseStream } from '../maths/streams.ts';
 import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
 import type { GroundContact } from '../plant/contact/groundContact.ts';
 import { RulesContact } from '../plant/contact/rulesContact.ts';
