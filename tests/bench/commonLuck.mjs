@@ -3,13 +3,14 @@
  * landing share over repeats with separate luck, over that with the same luck. Beside it the ratio that `alight compare` estimates
  * from one run's pairs. Usage: node tests/bench/commonLuck.mjs [repeats] [flights a repeat] [first rule] [second rule]
  */
-import { qf } from 'lib-r-math.js';
-import { Collector } from '../../dist/analysis/collector.js';
-import { outcomeIndex } from '../../dist/analysis/flightColumns.js';
-import { flightRun } from '../../dist/analysis/flightRun.js';
-import { pairOff } from '../../dist/analysis/rulePair.js';
+
+import { pairOff } from '../../dist/analysis/compare/rulePair.js';
+import { Collector } from '../../dist/analysis/flights/collector.js';
+import { outcomeIndex } from '../../dist/analysis/flights/flightColumns.js';
+import { flightRun } from '../../dist/analysis/flights/flightRun.js';
+import { betaQuantile } from '../../dist/inputs/beta.js';
 import { openStudy } from '../../dist/inputs/openStudy.js';
-import { pairingGain } from '../../dist/statistics/pairingGain.js';
+import { pairingGain } from '../../dist/statistics/proportions/pairingGain.js';
 
 const [repeats = 100, size = 50] = process.argv.slice(2, 4).map(Number);
 const [first = 'fixed-height', second = 'apogee-line'] = process.argv.slice(4);
@@ -45,7 +46,9 @@ const [a, b] = [await outcomes(first, 'same'), await outcomes(second, 'same')];
 const [c, d] = [await outcomes(first, 'one'), await outcomes(second, 'another')];
 const ratio = varianceOfDifference(c, d) / varianceOfDifference(a, b);
 // Two independent variances of nearly normal differences: the F interval.
-const wide = qf(0.975, repeats - 1, repeats - 1);
+// F of equal freedoms f is x/(1 - x), x beta distributed with shapes f/2.
+const x975 = betaQuantile((repeats - 1) / 2, (repeats - 1) / 2)(0.975);
+const wide = x975 / (1 - x975);
 const estimated = pairingGain(pairOff(a, b, flights).counts, 0.95);
 const digits = (x) => x.toFixed(2);
 console.log(`${first} against ${second}, ${repeats} repeats of ${size} flights each way, 95 % intervals`);

@@ -2,7 +2,7 @@
  * First-order variance share of an input from ordinary flights, no special design: Var(E[Y|X]) / Var(Y).
  * It sees any dependence of the mean on one input alone; interactions and changes of spread it does not (momentIndependent.ts does).
  */
-import { fUpperTail } from '../samples/incompleteBeta.ts';
+import { fUpperTail } from '../samples/fTail.ts';
 import type { Interval } from '../samples/interval.ts';
 import { classesFor, type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';

@@ -65,12 +65,6 @@ export function correlationInterval(e: Estimate, level: number): Interval {
   return [Math.tanh(middle - reach), Math.tanh(middle + reach)];
 }
 
-/** The same quantity without its sign, for ranking. Near 0 its spread is below the standard error kept, so comparisons err to caution. */
-export function magnitude(e: Estimate): Estimate {
-  if (e.estimate >= 0) return e;
-  return { estimate: -e.estimate, standardError: e.standardError, influence: e.influence.map((value) => -value) };
-}
-
 /**
  * Covariance matrix of several estimates from the same rows, d x d by rows; its diagonal is their squared standard errors.
  * @throws RangeError when they have different numbers of rows.

@@ -27,26 +27,11 @@ export interface VarianceShares {
 }
 
 /** Population variance of all outputs of A and B together. */
-export function pooledVariance(a: Float64Array, b: Float64Array): number {
+function pooledVariance(a: Float64Array, b: Float64Array): number {
   const mean = pooledMean(a, b);
   let squares = 0;
   for (const column of [a, b]) for (const value of column) squares += (value - mean) ** 2;
   return squares / (a.length + b.length);
-}
-
-/** First order, mean[f(B) (f(AB) - f(A))]/V. Source: A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270, Table 2 (b). */
-export function firstOrderSaltelli(a: Float64Array, b: Float64Array, ab: Float64Array, variance: number): number {
-  return meanOf(a.length, (j) => b[j] * (ab[j] - a[j])) / variance;
-}
-
-/** First order, 1 - mean[(f(B) - f(AB))^2]/(2V). Source: M. J. W. Jansen, Comput. Phys. Commun. 117 (1999) 35-43; Saltelli et al. (2010), Table 2 (c). */
-export function firstOrderJansen(b: Float64Array, ab: Float64Array, variance: number): number {
-  return 1 - meanOf(b.length, (j) => (b[j] - ab[j]) ** 2) / (2 * variance);
-}
-
-/** Total, mean[(f(A) - f(AB))^2]/(2V). Source: Jansen (1999); Saltelli et al. (2010), Table 2 (f). */
-export function totalJansen(a: Float64Array, ab: Float64Array, variance: number): number {
-  return meanOf(a.length, (j) => (a[j] - ab[j]) ** 2) / (2 * variance);
 }
 
 /**
