@@ -29,6 +29,9 @@ const number = (
   nominal,
 });
 
+/** A direction: the same a turn on. */
+const circle = (row: InputRow): InputRow => ({ ...row, circle: true });
+
 const chance = (key: string, group: string, meaning: string): InputRow => ({
   key,
   group,
@@ -86,9 +89,9 @@ export const CATALOGUE: readonly InputRow[] = [
   number('air.rollAsymmetry', 'air forces', '', -1, 1, 'rolling-moment coefficient that makes the vehicle spin', (s) => s.vehicle.aerodynamics.rollAsymmetry),
   number('air.rollDamping', 'air forces', '', -50, 0, 'roll-damping coefficient', (s) => s.vehicle.aerodynamics.rollDamping),
   number('rail.tilt', 'rail', 'rad', -30 * DEG, 30 * DEG, 'from the vertical', (s) => s.rail.tilt),
-  number('rail.azimuth', 'rail', 'rad', -TURN, 2 * TURN, 'compass direction the rail leans toward', (s) => s.rail.azimuth),
+  circle(number('rail.azimuth', 'rail', 'rad', -TURN, 2 * TURN, 'compass direction the rail leans toward', (s) => s.rail.azimuth)),
   number('wind.speed', 'wind', 'm/s', 0, 30, 'mean wind at 10 m', (s) => s.site.windSpeed),
-  number('wind.direction', 'wind', 'rad', -TURN, 2 * TURN, 'compass direction the wind comes from', (s) => s.site.windDirection),
+  circle(number('wind.direction', 'wind', 'rad', -TURN, 2 * TURN, 'compass direction the wind comes from', (s) => s.site.windDirection)),
   number('wind.gustScale', 'wind', '', 0, 10, 'on all three gust intensities', (s) => s.site.gustScale),
   number('site.temperature', 'air state', 'K', 220, 330, 'air temperature at the ground', (s) => s.site.temperature),
   number('site.pressure', 'air state', 'Pa', 40000, 110000, 'air pressure at the ground', (s) => s.site.pressure),
@@ -123,7 +126,7 @@ export const CATALOGUE: readonly InputRow[] = [
   chance('landing.igniterFails', 'chances', 'the landing motor never lights (1: fails)'),
   chance('ascent.casingStuck', 'chances', 'the spent ascent casing does not leave and the landing motor gives no thrust (1: stuck)'),
   number('ground.slope', 'ground', 'rad', 0, 30 * DEG, 'of the ground through the pad', (s) => s.site.groundSlope),
-  number('ground.azimuth', 'ground', 'rad', -TURN, 2 * TURN, 'compass direction toward which the ground falls', (s) => s.site.groundAzimuth),
+  circle(number('ground.azimuth', 'ground', 'rad', -TURN, 2 * TURN, 'compass direction toward which the ground falls', (s) => s.site.groundAzimuth)),
 ];
 
 /** Column of each key. */

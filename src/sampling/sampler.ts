@@ -4,6 +4,7 @@
  */
 import { UserError } from '../errors.ts';
 import { CATALOGUE, INPUT_INDEX } from '../inputs/catalogue.ts';
+import { scaleCircularSpread } from '../inputs/circularSpread.ts';
 import { correlate, correlatedGroups, correlationProblems } from '../inputs/copula.ts';
 import { quantile } from '../inputs/distributions.ts';
 import { scaleSpread } from '../inputs/spread.ts';
@@ -65,8 +66,8 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
 
   const base = new Float64Array(CATALOGUE.length);
   const drawn: { column: number; place: number; value: (u: number) => number; low: number; high: number }[] = [];
-  CATALOGUE.forEach(({ key, low, high, nominal }, column) => {
-    const d = effectiveDistribution(study.inputs[key] ?? { kind: 'fixed', value: nominal(study) }, key, plan);
+  CATALOGUE.forEach(({ key, low, high, nominal, circle }, column) => {
+    const d = effectiveDistribution(study.inputs[key] ?? { kind: 'fixed', value: nominal(study) }, key, circle === true, plan);
     if (varies(d)) drawn.push({ column, place: columns.indexOf(column), value: quantile(d), low, high });
     else base[column] = held(quantile(d)(0.5), low, high);
   });
@@ -94,9 +95,13 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
 
 const held = (x: number, low: number, high: number): number => Math.min(Math.max(x, low), high);
 
-function effectiveDistribution(d: Distribution, key: string, plan: SamplerPlan): Distribution {
+function effectiveDistribution(d: Distribution, key: string, circle: boolean, plan: SamplerPlan): Distribution {
   const pin = plan.pins?.[key];
-  return pin === undefined ? scaleSpread(d, plan.spread?.[key] ?? 1) : { kind: 'fixed', value: pin };
+  if (pin !== undefined) return { kind: 'fixed', value: pin };
+  const factor = plan.spread?.[key] ?? 1;
+  const scaled = circle ? scaleCircularSpread(d, factor) : scaleSpread(d, factor);
+  if (scaled === null) throw new RangeError(`${key} has no middle direction that its spread could be scaled about`);
+  return scaled;
 }
 
 function designOf(study: Study, plan: SamplerPlan, columns: readonly number[]): Design {

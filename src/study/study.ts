@@ -328,6 +328,8 @@ export interface InputRow {
   readonly high: number;
   /** 'yesNo' inputs are 0 or 1. */
   readonly type: 'number' | 'yesNo';
+  /** Set on directions: angles that are the same a turn on. */
+  readonly circle?: true;
   /** The value on a nominal flight. */
   readonly nominal: (study: Study) => number;
 }

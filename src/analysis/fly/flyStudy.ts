@@ -1,16 +1,13 @@
 /** Fly a study: the fleet's rows into the results folder and into the answers. The main job, end to end; prints nothing. */
 import { UserError } from '../../errors.ts';
 import type { FleetReport, Progress } from '../../fleet/fleet.ts';
-import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { flightRun, type RunFacts, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
+import { LOOK_EVERY, narrowEnough, STOPPED_NOMINAL } from './stopAtWidth.ts';
 import { type Answers, answers, LEVEL } from './summary.ts';
-
-/** Flights between two looks at the interval's width. */
-const LOOK_EVERY = 1000;
 
 export interface FlyOptions extends RunOptions {
   /** Name of one of the study's rules; its first when left out. */
@@ -53,7 +50,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
       stop: {
         limit: study.flights,
         checkEvery: options.halfWidth === undefined ? null : LOOK_EVERY,
-        enough: () => options.halfWidth !== undefined && successHalfWidth(collector.counts) <= options.halfWidth,
+        enough: () => options.halfWidth !== undefined && stopsAt(collector.counts, options.halfWidth),
       },
       onBatch: (batch) => collector.add(batch),
       ...(options.onProgress === undefined ? {} : { onProgress: options.onProgress }),
@@ -64,16 +61,13 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
       stoppedBy: report.stoppedBy,
       halfWidth: options.halfWidth ?? null,
       lost: report.lost,
-      ...answers(collector.flights(), study.limits),
+      ...answers(collector.flights(), study.limits, options.halfWidth === undefined ? LEVEL : STOPPED_NOMINAL),
     };
     return { summary, run: finish({ 'summary.json': summary }) };
   });
 }
 
-/** Half the width of the headline interval; 1 before any flight has a result. */
-function successHalfWidth(counts: readonly number[]): number {
+function stopsAt(counts: readonly number[], halfWidth: number): boolean {
   const counted = counts.reduce((a, b) => a + b, 0) - counts[outcomeIndex('no result')];
-  if (counted === 0) return 1;
-  const [low, high] = clopperPearson(counts[outcomeIndex('landed')], counted, LEVEL);
-  return (high - low) / 2;
+  return narrowEnough(counts[outcomeIndex('landed')], counted, halfWidth);
 }

@@ -17,11 +17,11 @@ export interface Answers {
   readonly scatter: Scatter;
 }
 
-/** @param flights with the columns of SUMMARY_KEYS */
-export function answers(flights: FlightColumns, limits: Limits): Answers {
+/** @param flights with the columns of SUMMARY_KEYS   @param nominal of the success interval (odds.ts) */
+export function answers(flights: FlightColumns, limits: Limits, nominal = LEVEL): Answers {
   const counts = countOutcomes(flights.outcome);
   return {
-    odds: odds(counts, LEVEL),
+    odds: odds(counts, LEVEL, nominal),
     causes: causes(counts, LEVEL),
     touchdown: touchdown(flights, limits, LEVEL),
     scatter: scatter(flights),

@@ -2,6 +2,7 @@
 import { statSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { UserError } from '../../errors.ts';
+import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { programVersion } from '../../results/header.ts';
 import { readResults } from '../read/readResults.ts';
 import { rankFlown } from './rankFlown.ts';
@@ -30,6 +31,7 @@ export async function rankResults(path: string, options: RankResultsOptions = {}
     inputs.map(({ name }) => name),
     groups,
     study.seed,
+    new Set(CATALOGUE.flatMap(({ key, circle }) => (circle === true ? [key] : []))),
   );
   const gain = (r: Reweighed): number => (r.refused === null ? r.gain : Number.NEGATIVE_INFINITY);
   const ranking: FlownRanking = {

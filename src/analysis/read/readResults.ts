@@ -18,8 +18,9 @@ import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
 import type { RunFacts, StudyFacts } from '../flights/flightRun.ts';
-import { ruleName } from '../fly/flyStudy.ts';
-import { type Answers, answers } from '../fly/summary.ts';
+import { ruleName, type Summary } from '../fly/flyStudy.ts';
+import { STOPPED_NOMINAL } from '../fly/stopAtWidth.ts';
+import { type Answers, answers, LEVEL } from '../fly/summary.ts';
 import type { Ranking } from '../rank/ranking.ts';
 import type { Tuning } from '../tune/tuning.ts';
 
@@ -131,7 +132,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
     version: raw?.header.programVersion ?? programVersion(),
     warnings: facts?.warnings ?? warnings,
     overrides: raw?.header.overrides ?? facts?.overrides ?? [],
-    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits) },
+    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits, nominalLevel(of<Summary>('summary.json')[0])) },
     found: {
       comparison: of<Comparison>('comparison.json')[0] ?? null,
       rankings: of<Ranking>('ranking.json'),
@@ -147,6 +148,11 @@ function questionOf(name: AnswerFile, facts: StudyFacts): string {
   if (name === 'ranking.json') return `ranking, ${(facts as Ranking).kind}`;
   if (name === 'tuning.json') return `tuning of rule ${(facts as Tuning).rule}`;
   return name.replace('.json', '');
+}
+
+/** The success interval as `fly` gave it: of flights stopped at a width it is a little wider (stopAtWidth.ts). */
+function nominalLevel(summary: Summary | undefined): number {
+  return summary === undefined || summary.halfWidth === null ? LEVEL : STOPPED_NOMINAL;
 }
 
 function source(path: string): Source {

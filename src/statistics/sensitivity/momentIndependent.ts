@@ -6,16 +6,15 @@
  * tenths; the best contrast is learnt on the tenths before and its value taken on the next, from the third on. So what is valued
  * was never learnt from, the values are uncorrelated and their standard error is honest even where the best contrast is not unique; an input
  * without effect has an estimate of mean 0 (a plug-in has about 0.05 at 100,000 rows), and any other is, in the mean, at most the true
- * value: it errs low by what classes and wrongly learnt signs cost, and its interval is one for that lower bound.
+ * value: it errs low by what classes and wrongly learnt signs cost, so that only a bound from below is told of it.
  * Source: A. R. Luedtke and M. J. van der Laan, Statistical inference for the mean outcome under a possibly non-unique optimal treatment
  * strategy, Ann. Statist. 44 (2016) 713-742.
  */
-import { normalCdf } from '../../maths/normal.ts';
+import { normalCdf, normalQuantile } from '../../maths/normal.ts';
 import { noiseStream } from '../../maths/streams.ts';
-import type { Interval } from '../samples/interval.ts';
 import { type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
-import { type Estimate, normalInterval, withInfluence } from './influence.ts';
+import { type Estimate, withInfluence } from './influence.ts';
 
 /** The estimate may fall below 0 for an input without effect. */
 export interface Dependence extends Estimate {
@@ -57,10 +56,12 @@ export function delta(x: Ranked, y: Partition, folds: Folds): Dependence {
   return heldOutContrast(partition(x, fineClasses(folds.length)), y, folds);
 }
 
-/** Normal interval cut to [0, 1]; it holds 0 exactly where the one-sided test at (1 - level)/2 finds no dependence. */
-export function dependenceInterval(e: Dependence, level: number): Interval {
-  const [low, high] = normalInterval(e, level, 0, 1);
-  return [low, Math.max(0, high)];
+/**
+ * Lower confidence bound for the true value, one-sided, at least 0: the estimate errs low, so it has none from above. It is over 0 exactly where
+ * the one-sided test at 1 - level finds a dependence.
+ */
+export function dependenceBound(e: Dependence, level: number): number {
+  return Math.max(0, e.estimate - normalQuantile(level) * e.standardError);
 }
 
 function addTo(sums: Float64Array, more: Float64Array): void {

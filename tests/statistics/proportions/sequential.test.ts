@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../../src/maths/streams.ts';
 import { evenSplit } from '../../../src/statistics/proportions/evenSplit.ts';
-import { newcombePaired, type PairCounts } from '../../../src/statistics/proportions/paired.ts';
+import { type PairCounts, pairedDifference } from '../../../src/statistics/proportions/paired.ts';
 import { anytimeP, differenceSequence, logWealth, verdict } from '../../../src/statistics/proportions/sequential.ts';
 
 const pairs = (firstOnly: number, secondOnly: number, both: number, neither = 0): PairCounts => ({ both, firstOnly, secondOnly, neither });
@@ -103,7 +103,7 @@ describe('differenceSequence', () => {
     for (const scale of [1, 10, 1000]) {
       const counts = pairs(30 * scale, 20 * scale, 950 * scale);
       const [low, high] = differenceSequence(counts, 0.95);
-      const [oneLow, oneHigh] = newcombePaired(counts, 0.95).interval;
+      const [oneLow, oneHigh] = pairedDifference(counts, 0.95).interval;
       expect((high - low) / (oneHigh - oneLow)).toBeLessThan(2.5);
       expect((high - low) / (oneHigh - oneLow)).toBeGreaterThan(1);
     }
