@@ -2,7 +2,7 @@
 import { chanceApart } from '../proportions/twoGroups.ts';
 import { type Estimate, normalInterval, withInfluence } from '../sensitivity/influence.ts';
 import type { Interval } from './interval.ts';
-import { endOfTwoValues, type Ranked, ranked, tieEnd } from './ranks.ts';
+import { endOfTwoValues, type Ranked, tieEnd } from './ranks.ts';
 
 /** The estimate is the distance, in [0, 1]. */
 export interface KolmogorovSmirnov extends Estimate {
@@ -117,14 +117,6 @@ function chanceOf(x: Ranked, n1: number, n2: number, best: number): number {
 
 function isExact(n1: number, n2: number): boolean {
   return n1 * n2 <= EXACT_UP_TO;
-}
-
-/** The same for two samples given apart. @param a, b at least 2 finite numbers each. */
-export function kolmogorovSmirnov(a: Float64Array, b: Float64Array): KolmogorovSmirnov {
-  const pooled = new Float64Array(a.length + b.length);
-  pooled.set(a);
-  pooled.set(b, a.length);
-  return kolmogorovSmirnovSplit(ranked(pooled), new Uint8Array(pooled.length).fill(1, 0, a.length));
 }
 
 /**
