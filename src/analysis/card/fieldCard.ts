@@ -14,8 +14,9 @@ import { type FlightColumns, hasResult } from '../flights/flightColumns.ts';
 import { flightRun, type RunOptions } from '../flights/flightRun.ts';
 import { type Band, bands } from '../fly/bands.ts';
 import { ruleName } from '../fly/flyStudy.ts';
+import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
-import { launchMass, type ResultsRead } from '../read/readResults.ts';
+import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
 const BANDS = 5;
@@ -113,7 +114,7 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
-    answers: answers(flights, study.limits),
+    answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),
     sink: spreadOf(flights, 'sink'),

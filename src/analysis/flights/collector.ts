@@ -3,8 +3,17 @@ import { OUTCOMES, outputIndex } from '../../flight/outputs.ts';
 import { CATALOGUE, INPUT_INDEX } from '../../inputs/catalogue.ts';
 import type { FlightColumns } from './flightColumns.ts';
 
-/** The outputs the summary is made from. */
-export const SUMMARY_KEYS = ['sink', 'slide', 'tilt', 'landingEast', 'landingNorth', 'landingDistance'] as const;
+/** What the summary is made from, beside the outcome. */
+export const SUMMARY_KEYS = [
+  'sink',
+  'slide',
+  'tilt',
+  'landingEast',
+  'landingNorth',
+  'landingDistance',
+  'wind.speed',
+  'wind.direction',
+] as const;
 
 /** Consecutive flights, column by column, as the fleet hands them over. */
 interface Rows {

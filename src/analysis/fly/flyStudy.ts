@@ -64,7 +64,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
       stoppedBy: report.stoppedBy,
       halfWidth: options.halfWidth ?? null,
       lost: report.lost,
-      ...answers(collector.flights(), study.limits),
+      ...answers(collector.flights(), study),
     };
     return { summary, run: finish({ 'summary.json': summary }) };
   });

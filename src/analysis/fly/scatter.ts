@@ -8,7 +8,8 @@ import {
   principalAxes,
   spread,
 } from '../../statistics/samples/ellipse.ts';
-import { quantile, sorted } from '../../statistics/samples/quantiles.ts';
+import type { Interval } from '../../statistics/samples/interval.ts';
+import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import { column, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
 
 const SHARES = [0.5, 0.95, 0.99];
@@ -19,6 +20,8 @@ export interface Scatter {
   /** Flights with a result that never touched the ground. */
   readonly unplaced: number;
   readonly noResult: number;
+  /** m from the pad that so many of the places lie within, each with its distribution-free interval (null: too few); empty without any. */
+  readonly distances: readonly { readonly share: number; readonly value: number; readonly interval: Interval | null }[];
   /** The farthest last contact from the pad, and whose it was (the first of equals); null without any. */
   readonly farthest: null | { readonly distance: number; readonly number: number };
   /** null below three places. x is east and y is north of the pad, m. */
@@ -40,10 +43,10 @@ export interface Scatter {
 }
 
 /**
- * @param flights with columns landingEast, landingNorth and landingDistance
+ * @param flights with columns landingEast, landingNorth and landingDistance   @param level of the distances' intervals, in (0, 1)
  * @throws RangeError when a flight that has an east lacks one of the others
  */
-export function scatter(flights: FlightColumns): Scatter {
+export function scatter(flights: FlightColumns, level: number): Scatter {
   const east = column(flights, 'landingEast');
   const north = column(flights, 'landingNorth');
   const distance = column(flights, 'landingDistance');
@@ -64,7 +67,10 @@ export function scatter(flights: FlightColumns): Scatter {
   }
   const x = rows.map((i) => east[i] ?? Number.NaN);
   const y = rows.map((i) => north[i] ?? Number.NaN);
-  return { placed: rows.length, unplaced, noResult, farthest, cloud: rows.length < 3 ? null : cloud(x, y) };
+  const far = sorted(rows.map((i) => distance[i]));
+  const distances =
+    rows.length === 0 ? [] : SHARES.map((share) => ({ share, value: quantile(far, share), interval: quantileInterval(far, share, level) }));
+  return { placed: rows.length, unplaced, noResult, distances, farthest, cloud: rows.length < 3 ? null : cloud(x, y) };
 }
 
 function cloud(x: readonly number[], y: readonly number[]): NonNullable<Scatter['cloud']> {

@@ -131,7 +131,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
     version: raw?.header.programVersion ?? programVersion(),
     warnings: facts?.warnings ?? warnings,
     overrides: raw?.header.overrides ?? facts?.overrides ?? [],
-    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study.limits) },
+    flown: raw === null ? null : { ...raw, answers: answers(raw.flights, study) },
     found: {
       comparison: of<Comparison>('comparison.json')[0] ?? null,
       rankings: of<Ranking>('ranking.json'),
@@ -253,18 +253,4 @@ function readText(path: string): string | null {
   } catch (error) {
     throw fileFault(error, 'cannot read', path);
   }
-}
-
-/** kg on the pad: airframe, both casings, both propellants, flight by flight; the nominal value where one does not vary. */
-export function launchMass(study: Study, flights: FlightColumns): Float64Array {
-  const parts = ['airframe.mass', 'ascent.propellantMass', 'landing.propellantMass'].map((key) => {
-    const varying = flights.columns[key];
-    if (varying !== undefined) return varying;
-    const fixed = study.inputs[key];
-    const row = CATALOGUE.find((r) => r.key === key);
-    const value = fixed?.kind === 'fixed' ? fixed.value : row?.nominal(study);
-    return new Float64Array(flights.outcome.length).fill(value ?? Number.NaN);
-  });
-  const casings = study.ascent.casingMass + study.landing.casingMass;
-  return Float64Array.from(parts[0], (airframe, i) => airframe + parts[1][i] + parts[2][i] + casings);
 }

@@ -133,7 +133,7 @@ function barsFigure(
     x: { label, domain: [low, high + 0.03 * (high - low)], ticks: 5, grid: true },
     y: { label: null, domain: bars.map((b) => b.name), padding: 0.35 },
     marks: [
-      Plot.barX(bars, { y: 'name', x1: 0, x2: 'estimate', fill: 'var(--low)', title: 'title' }),
+      Plot.barX(bars, { y: 'name', x1: 0, x2: 'estimate', fill: 'var(--measure)', title: 'title' }),
       Plot.ruleX([0], { stroke: 'var(--faint)' }),
       Plot.ruleY(bars, { y: 'name', x1: 'low', x2: 'high', stroke: 'var(--ink)', strokeWidth: 1.5, title: 'title' }),
     ],
