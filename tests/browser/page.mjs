@@ -25,7 +25,7 @@ before(async () => {
   alight(folder, 'rank', 'flown', '--out', 'ranked-flown');
   alight(folder, 'report', 'flown');
   alight(folder, 'report', 'compared', 'ranked', 'ranked-flown', 'dropped', 'tuned', 'tuned-height');
-  alight(folder, 'card', 'flown', '--least', '35%');
+  alight(folder, 'card', 'flown', '--least', '80%');
   pages = {
     flown: join(folder, 'flown/report.html'),
     compared: join(folder, 'compared/report.html'),

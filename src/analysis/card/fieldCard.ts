@@ -40,6 +40,8 @@ export interface DayQuantity {
   readonly bands: readonly Band[];
   /** Its value on every flight, when it does not vary. */
   readonly fixed: number | null;
+  /** Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density depends, no motor. */
+  readonly judged: boolean;
 }
 
 export interface FieldCard {
@@ -138,7 +140,8 @@ function spreadOf(flights: FlightColumns, key: string): Spread {
 }
 
 function dayQuantity(name: DayQuantity['name'], unit: string, flights: FlightColumns, values: Float64Array | number): DayQuantity {
-  if (typeof values === 'number') return { name, unit, bands: [], fixed: values };
-  if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null };
-  return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null };
+  const judged = name !== 'temperature';
+  if (typeof values === 'number') return { name, unit, bands: [], fixed: values, judged };
+  if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null, judged };
+  return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null, judged };
 }
