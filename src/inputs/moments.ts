@@ -1,5 +1,5 @@
 /** Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about. */
-import type { Distribution } from '../study/study.ts';
+import type { Distribution } from './distributions.ts';
 import { cdf, quantile } from './distributions.ts';
 
 export interface Moments {

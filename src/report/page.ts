@@ -1,6 +1,7 @@
 /** The page: one self-contained HTML text from whatever results hold. Reads and writes no file but its own script. */
 import type { Comparison } from '../analysis/compare/compareRules.ts';
 import type { ResultsRead } from '../analysis/read/readResults.ts';
+import { PAGE_MARK } from '../results/mark.ts';
 import { CAUTIONS } from './cautions.ts';
 import { makeDrawing } from './drawing.ts';
 import { answerSentence, countsSentence, flightCount } from './findings.ts';
@@ -41,6 +42,7 @@ export async function page(results: ResultsRead, options: PageOptions = {}): Pro
 <html lang="en">
 <head>
 <meta charset="utf-8">
+${PAGE_MARK}
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'">
 <title>${escaped(study.title)}: simulated flights</title>

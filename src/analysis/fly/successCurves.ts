@@ -2,7 +2,8 @@
  * Along what does success change? Bands of what can be measured on the day, then of the inputs along which it changes most. As the study
  * draws them: not what an input does alone.
  */
-import type { InputRow, Study } from '../../study/study.ts';
+import type { InputRow } from '../../inputs/catalogue.ts';
+import type { Study } from '../../study/study.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
 import { type Band, bands, betweenBands } from './bands.ts';
 import { drawnInputs } from './drawnInputs.ts';

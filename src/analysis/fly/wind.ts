@@ -1,5 +1,6 @@
 /** The mean wind over flights flown: how strong, and whether its directions agree enough to speak of one. */
-import { inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import { inputIndex } from '../../inputs/catalogue.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
 
@@ -18,7 +19,8 @@ export function meanWind(study: Study, flights: FlightColumns): MeanWind {
   const n = flights.outcome.length;
   if (n === 0) return { speed: null, toward: null };
   const nominal = nominalInputs(study);
-  const values = (key: string): Float64Array => flights.columns[key] ?? new Float64Array(n).fill(nominal[inputIndex(key)]);
+  const values = (key: 'wind.speed' | 'wind.direction'): Float64Array =>
+    flights.columns[key] ?? new Float64Array(n).fill(nominal[inputIndex(key)]);
   const speeds = values('wind.speed');
   const from = values('wind.direction');
   const mean = (f: (i: number) => number): number => speeds.reduce((sum, _, i) => sum + f(i), 0) / n;

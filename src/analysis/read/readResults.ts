@@ -7,7 +7,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { NO_RESULT_REASONS, type NoResultReason } from '../../flight/outputs.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
-import { shareHeld, varies, varyingInputs } from '../../inputs/varying.ts';
+import { varyingInputs } from '../../inputs/varying.ts';
 import { fileFault } from '../../results/fileFault.ts';
 import { programVersion, type ReadHeader, studyHash } from '../../results/header.ts';
 import { openFlights } from '../../results/reader.ts';
@@ -184,7 +184,7 @@ function sameStudy(text: string): string {
 
 /** The study written in a results file. @throws UserError when this version of the program cannot read it */
 function openText(text: string, name: string): ReturnType<typeof readStudy> {
-  return readStudy(text, name, studyFolder(name, false), { catalogue: CATALOGUE, varies, shareOutside: shareHeld });
+  return readStudy(text, name, studyFolder(name, false));
 }
 
 async function readFlights(path: string, wanted: string | undefined): Promise<Omit<FlightsRead, 'answers'>> {

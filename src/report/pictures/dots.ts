@@ -1,5 +1,5 @@
 /** One mark a flight, in the shape and colour of how it ended: which flights are drawn, their mark, their part in choosing. */
-import { column, type FlightColumns } from '../../analysis/flights/flightColumns.ts';
+import { column, type FlightColumns, type FlightKey } from '../../analysis/flights/flightColumns.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
 import type { Drawn, Plot } from '../drawing.ts';
 import type { Acting } from '../figure.ts';
@@ -46,7 +46,7 @@ export const ENDING_SCALES = {
 export function dotsOf(
   flights: FlightColumns,
   inPage: FlightsInPage,
-  [x, y]: readonly [string, string],
+  [x, y]: readonly [FlightKey, FlightKey],
   shown: (row: number) => boolean,
 ): readonly Dot[] {
   const [across, up] = [column(flights, x), column(flights, y)];

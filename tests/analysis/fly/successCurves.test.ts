@@ -3,9 +3,9 @@ import { expect, test } from 'vitest';
 import { successCurves } from '../../../src/analysis/fly/successCurves.ts';
 import { OUTCOMES } from '../../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../../src/inputs/catalogue.ts';
-import { openStudy } from '../../../src/inputs/openStudy.ts';
 import { varyingInputs } from '../../../src/inputs/varying.ts';
 import { stream } from '../../../src/maths/streams.ts';
+import { openStudy } from '../../../src/study/load.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');
 const n = 3000;

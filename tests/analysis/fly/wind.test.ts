@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { meanWind } from '../../../src/analysis/fly/wind.ts';
-import { openStudy } from '../../../src/inputs/openStudy.ts';
+import { openStudy } from '../../../src/study/load.ts';
 import { flights } from '../flights.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');
