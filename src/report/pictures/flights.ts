@@ -151,8 +151,9 @@ function eventsOf(trace: FlightTrace, end: number): readonly Event[] {
 /** Strips side by side over the time, each with the values at its middle, as words. */
 function stripsOf(time: Float64Array, truth: Float64Array, belief: Float64Array, m: Measure): object[] {
   const middles = evenRows(time.length, Math.min(STRIPS, time.length));
-  const range = truth.reduce((most, v) => Math.max(most, Math.abs(m.factor * v)), 0);
-  const d = decimalsFor(range / 20);
+  // Digits by what belief is off, which is to be read.
+  const off = truth.reduce((most, v, i) => Math.max(most, Math.abs(m.factor * (belief[i] - v))), 0);
+  const d = decimalsFor(off / 4);
   return middles.map((row, k) => {
     const words = (value: number): string => rounded(m.factor * value, d);
     const before = k === 0 ? row : middles[k - 1];

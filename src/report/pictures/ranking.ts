@@ -5,6 +5,7 @@ import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount } from '../findings.ts';
+import { inputWords } from '../inputWords.ts';
 import { escaped, paragraphs } from '../markup.ts';
 import { count, withInterval } from '../words.ts';
 
@@ -36,7 +37,14 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
     rows.flatMap(({ name, place, perfect }) =>
       perfect === null || perfect.gain === null || perfect.interval === null
         ? []
-        : [{ name, place, estimate: 100 * perfect.gain, interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const }],
+        : [
+            {
+              name: inputWords(name),
+              place,
+              estimate: 100 * perfect.gain,
+              interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const,
+            },
+          ],
     );
   const none = Math.max(0, ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0));
   const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: Newcombe’s 95 % interval for pairs, each for itself; places as in the title hold for the whole list together.`;
@@ -59,13 +67,15 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
     const inputs = r.inputs
       .flatMap((input): Bar[] => {
         const m = input[output];
-        return m === null ? [] : [{ name: input.key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
+        return m === null
+          ? []
+          : [{ name: inputWords(input.key), place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
       })
       .sort((a, b) => b.estimate - a.estimate);
     const finding = (bars: readonly Bar[]): string =>
       leading(
         bars,
-        (b) => `${b.name} explains ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${b.name}`,
         `no input is shown to explain any ${of}`,
       );
     return [
@@ -80,11 +90,11 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
   if (last === undefined) return [];
   const figure = (id: string, of: string, shares: OutputShares | null): Figure | null => {
     if (shares === null) return null;
-    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name, place, ...total }));
+    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name: inputWords(name), place, ...total }));
     const finding = (all: readonly Bar[]): string =>
       leading(
         all,
-        (b) => `${b.name} has a part in ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${b.name}`,
         `nothing is shown to move ${of.replace('of ', '')}`,
       );
     const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
