@@ -86,7 +86,8 @@ tbody td.number { white-space: nowrap; }
   .curves > * { scroll-snap-align: start; }
   .flight { margin-top: 0.9rem; }
   .row { display: flex; overflow-x: auto; gap: 1rem; align-items: flex-start; scroll-snap-type: x proximity; }
-  .row > figure { flex: 0 0 min(90%, 24rem); scroll-snap-align: start; }
+  .row > figure { flex: 0 0 min(91%, 24rem); scroll-snap-align: start; }
+  .row svg.plot { font-size: 14.2px !important; }
 }
 footer { padding-top: 2rem; padding-bottom: 3rem; }
 @media print {

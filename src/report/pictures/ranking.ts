@@ -12,6 +12,10 @@ import { count, withInterval } from '../words.ts';
 /** Bars in a picture at most. */
 const MOST = 14;
 
+/** Room of the names beside the bars, in the picture's units. */
+const NAME_ROOM = 16;
+const LETTER_ROOM = 7.4;
+
 interface Bar extends Measured {
   readonly name: string;
   readonly place: Place | null;
@@ -139,7 +143,7 @@ function barsFigure(
   const drawn = draw(`Bars: ${label}. ${bars.map((b) => b.title).join('; ')}.`, {
     width: WIDTH,
     height: 62 + 24 * bars.length,
-    marginLeft: 176,
+    marginLeft: NAME_ROOM + LETTER_ROOM * Math.max(...bars.map(({ name }) => name.length)),
     x: { label, domain: [low, high + 0.03 * (high - low)], ticks: 5, grid: true },
     y: { label: null, domain: bars.map((b) => b.name), padding: 0.35 },
     marks: [
