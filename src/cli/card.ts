@@ -103,7 +103,9 @@ async function fromResults(path: string, options: CardOptions): Promise<FieldCar
   }
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { cardOfResults } = await import('../analysis/card/fieldCard.ts');
-  const card = cardOfResults(await readResults([path], options.rule));
+  const read = await readResults([path], options.rule);
+  printWarnings(read.cut);
+  const card = cardOfResults(read);
   if (card === null) throw new UserError(`${path}: has no flights.arrow; a card is made from flights`);
   return card;
 }

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { tableFromIPC } from 'apache-arrow';
 import { describe, expect, it } from 'vitest';
+import { rankingSchema } from '../../src/analysis/read/rankingSchema.ts';
 import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
@@ -101,7 +102,9 @@ describe('alight rank STUDY --sobol', () => {
     expect(run.out).toMatch(/^ {2}\d+=? +spin /m);
     expect(run.out).toMatch(/^ +32 +64 +128 +256$/m);
     expect(run.out).not.toMatch(/NaN|undefined|null/);
-    const { looks } = read('sobol', 'ranking.json');
+    const ranking = read('sobol', 'ranking.json');
+    expect(rankingSchema.parse(ranking)).toEqual(ranking);
+    const { looks } = ranking;
     expect(looks.map(({ size }: { size: number }) => size)).toEqual([32, 64, 128, 256]);
   });
 

@@ -1,6 +1,6 @@
 /** Flights made up from a fixed seed, with no flight model behind them: a picture then changes only when its drawing does. */
 import type { FlightColumns, FlightKey } from '../../../src/analysis/flights/flightColumns.ts';
-import type { StudyFacts } from '../../../src/analysis/flights/flightRun.ts';
+import type { StudyFacts } from '../../../src/analysis/flights/studyFacts.ts';
 import { odds } from '../../../src/analysis/fly/odds.ts';
 import { answers } from '../../../src/analysis/fly/summary.ts';
 import { OUTCOMES, type Outcome } from '../../../src/flight/outputs.ts';
