@@ -20,7 +20,7 @@ export function answersText(a: Answers, design: Study['design']): string {
     ...(a.attempts === null ? [] : [attemptsText(a.attempts)]),
     causesText(a.causes),
     touchdownText(a.touchdown),
-    scatterText(a.scatter),
+    scatterText(a),
   ].join('\n\n');
 }
 
@@ -83,22 +83,15 @@ function attemptsText({ within, assured, claims }: AttemptPlan): string {
 function causesText(c: Answers['causes']): string {
   if (c.counted === 0) return heading('Causes of failure: no flight has a result');
   if (c.failed === 0) return heading('Causes of failure: none seen');
-  let place = 0;
-  let shared = false;
-  const rows = c.ranked.map((cause, i) => {
-    if (!shared) place = i + 1;
-    const tied = shared || cause.tiedWithNext;
-    shared = cause.tiedWithNext;
-    return [
-      `${place}${tied ? '=' : ''}`,
-      cause.outcome,
-      count(cause.count),
-      percent(cause.share, cause.interval),
-      percentInterval(cause.interval),
-    ];
-  });
+  const rows = c.ranked.map((cause) => [
+    `${cause.place}${cause.shared ? '=' : ''}`,
+    cause.outcome,
+    count(cause.count),
+    percent(cause.share, cause.interval),
+    percentInterval(cause.interval),
+  ]);
   const lines = [heading('Causes of failure'), table(['', 'outcome', 'flights', 'share', `${100 * c.level} % interval`], rows, [1])];
-  if (c.ranked.some((cause) => cause.tiedWithNext)) lines.push('  = : the order of these neighbours may be luck');
+  if (c.ranked.some(({ shared }) => shared)) lines.push('  = : the order of these neighbours may be luck');
   if (c.unseen !== null)
     lines.push(`  not seen: ${c.unseen.outcomes.join(', ')} (each at most ${percent(c.unseen.interval[1], c.unseen.interval)})`);
   return lines.join('\n');
@@ -146,7 +139,7 @@ function histogramLines(label: string, m: Measured): string[] {
   ];
 }
 
-function scatterText(s: Answers['scatter']): string {
+function scatterText({ scatter: s, wind }: Answers): string {
   if (s.farthest === null) return heading('Landing scatter: no flight with a result came down');
   const lines = [heading(`Landing scatter of ${count(s.placed)} flights`)];
   if (s.cloud !== null) {
@@ -163,8 +156,19 @@ function scatterText(s: Answers['scatter']): string {
       `  middle ${withInterval(cloud.meanEast, cloud.meanEastInterval)} m east, ${withInterval(cloud.meanNorth, cloud.meanNorthInterval)} m north of the pad; half of them within ${withInterval(cloud.cepCounted, cloud.cepInterval)} m of there`,
     );
   }
+  const within = s.distances.map((q) => `${100 * q.share} % within ${withInterval(q.value, q.interval)} m`).join(', ');
+  lines.push(`  of the pad: ${within}`);
   lines.push(
     `  greatest distance of these flights from the pad ${plain(s.farthest.distance)} m, flight ${s.farthest.number}: others can come down farther`,
   );
+  if (wind.speed !== null) {
+    const toward = wind.toward === null ? 'from no one direction' : `toward ${bearing(wind.toward)} deg`;
+    lines.push(`  mean wind ${plain(wind.speed)} m/s, ${toward}`);
+  }
   return lines.join('\n');
+}
+
+/** Compass bearing of a direction, whole degrees from 0 to 359. */
+function bearing({ east, north }: { readonly east: number; readonly north: number }): string {
+  return String(Math.round((Math.atan2(east, north) * 180) / Math.PI + 360) % 360);
 }

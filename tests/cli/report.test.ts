@@ -184,8 +184,8 @@ test('alight fly --open makes the page and hands it to the platform’s opener',
 
 describe('alight card', () => {
   test('from results and from the study it is the same card', () => {
-    const results = alight(folder, 'card', 'flown', '--text', '--least', '35%');
-    const study = alight(folder, 'card', 'thistledown.yaml', '--flights', '200', '--text', '--least', '35%');
+    const results = alight(folder, 'card', 'flown', '--text', '--least', '80%');
+    const study = alight(folder, 'card', 'thistledown.yaml', '--flights', '200', '--text', '--least', '80%');
     expect([results.code, study.code]).toEqual([0, 0]);
     expect(study.out).toBe(results.out);
     expect(results.out).toMatch(/height +7 +m /);

@@ -15,8 +15,9 @@ import type { RuleChoice, Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
 import { type Band, bands } from '../fly/bands.ts';
+import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
-import { launchMass, type ResultsRead } from '../read/readResults.ts';
+import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
 const BANDS = 5;
@@ -40,6 +41,8 @@ export interface DayQuantity {
   readonly bands: readonly Band[];
   /** Its value on every flight, when it does not vary. */
   readonly fixed: number | null;
+  /** Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density depends, no motor. */
+  readonly judged: boolean;
 }
 
 export interface FieldCard {
@@ -111,7 +114,7 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
-    answers: answers(flights, study.limits),
+    answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),
     sink: spreadOf(flights, 'sink'),
@@ -135,7 +138,8 @@ function spreadOf(flights: FlightColumns, key: FlightKey): Spread {
 }
 
 function dayQuantity(name: DayQuantity['name'], unit: string, flights: FlightColumns, values: Float64Array | number): DayQuantity {
-  if (typeof values === 'number') return { name, unit, bands: [], fixed: values };
-  if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null };
-  return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null };
+  const judged = name !== 'temperature';
+  if (typeof values === 'number') return { name, unit, bands: [], fixed: values, judged };
+  if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null, judged };
+  return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null, judged };
 }

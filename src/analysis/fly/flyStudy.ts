@@ -57,7 +57,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
         stoppedBy: report.stoppedBy,
         halfWidth,
         lost: report.lost,
-        ...answers(collector.flights(), study.limits, halfWidth === null ? LEVEL : STOPPED_NOMINAL),
+        ...answers(collector.flights(), study, halfWidth === null ? LEVEL : STOPPED_NOMINAL),
       };
       const run = session.facts();
       return { summary, run, folder: keeper.finish({ 'summary.json': summary }, opened.text, run, report.stoppedBy !== 'interrupted') };

@@ -22,6 +22,8 @@ export interface Scatter {
   /** Flights with a result that never touched the ground. */
   readonly unplaced: number;
   readonly noResult: number;
+  /** m from the pad that so many of the places lie within, each with its distribution-free interval (null: too few); empty without any. */
+  readonly distances: readonly { readonly share: number; readonly value: number; readonly interval: Interval | null }[];
   /** The farthest last contact from the pad, and whose it was (the first of equals); null without any. */
   readonly farthest: null | { readonly distance: number; readonly number: number };
   /** null below three places. x is east and y is north of the pad, m. */
@@ -72,7 +74,10 @@ export function scatter(flights: FlightColumns, level: number): Scatter {
   }
   const x = rows.map((i) => east[i] ?? Number.NaN);
   const y = rows.map((i) => north[i] ?? Number.NaN);
-  return { placed: rows.length, unplaced, noResult, farthest, cloud: rows.length < 3 ? null : cloud(x, y, level) };
+  const far = sorted(rows.map((i) => distance[i]));
+  const distances =
+    rows.length === 0 ? [] : SHARES.map((share) => ({ share, value: quantile(far, share), interval: quantileInterval(far, share, level) }));
+  return { placed: rows.length, unplaced, noResult, distances, farthest, cloud: rows.length < 3 ? null : cloud(x, y, level) };
 }
 
 function cloud(x: readonly number[], y: readonly number[], level: number): NonNullable<Scatter['cloud']> {

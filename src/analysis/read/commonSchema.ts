@@ -78,7 +78,9 @@ export const causes = z.object({
   counted: count,
   noResult: count,
   failed: count,
-  ranked: z.array(z.object({ outcome, count, share, interval, nextP: share.nullable(), tiedWithNext: z.boolean() })),
+  ranked: z.array(
+    z.object({ outcome, count, share, interval, nextP: share.nullable(), tiedWithNext: z.boolean(), place: count, shared: z.boolean() }),
+  ),
   unseen: z.object({ outcomes: z.array(outcome), interval }).nullable(),
 }) satisfies z.ZodType<Causes>;
 

@@ -5,14 +5,11 @@
 import { basename, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
 import type { RunFacts } from '../../fleet/session.ts';
-import { inputIndex } from '../../inputs/catalogue.ts';
 import { programVersion, studyHash } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
-import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
-import type { FlightColumns } from '../flights/flightColumns.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import { STOPPED_NOMINAL } from '../fly/stopAtWidth.ts';
@@ -112,7 +109,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
 }
 
 function flownOf({ header, rule, flights, reasons }: RawFlights, study: Study, level: number): FlightsRead {
-  return { header, rule, flights, reasons, answers: answers(flights, study.limits, level) };
+  return { header, rule, flights, reasons, answers: answers(flights, study, level) };
 }
 
 /** What to do about answers and flights of two studies. */
@@ -146,14 +143,4 @@ function checkCounts({ found: { summary, comparison }, folder }: Source, { rule,
 /** What must be equal for answers to stand on one page: the study but for how many flights were flown, and by which luck. */
 function sameStudy(text: string): string {
   return text.replace(/^(flights|seed): .*$/gm, '');
-}
-
-/** kg on the pad: airframe, both casings, both propellants, flight by flight; the nominal value where one does not vary. */
-export function launchMass(study: Study, flights: FlightColumns): Float64Array {
-  const nominal = nominalInputs(study);
-  const parts = (['airframe.mass', 'ascent.propellantMass', 'landing.propellantMass'] as const).map(
-    (key) => flights.columns[key] ?? new Float64Array(flights.outcome.length).fill(nominal[inputIndex(key)]),
-  );
-  const casings = study.ascent.casingMass + study.landing.casingMass;
-  return Float64Array.from(parts[0], (airframe, i) => airframe + parts[1][i] + parts[2][i] + casings);
 }

@@ -10,6 +10,7 @@ const scatter = z.object({
   placed: count,
   unplaced: count,
   noResult: count,
+  distances: z.array(z.object({ share: number, value: number, interval: interval.nullable() })),
   farthest: z.object({ distance: number, number: count }).nullable(),
   cloud: z
     .object({
@@ -42,6 +43,7 @@ const attempts = z.object({
   assured: z.object({ assurance: number, attempts: count.nullable(), least: count, most: count.nullable() }),
   claims: z.array(z.object({ reliability: number, confidence: number, failures: count, attempts: count })),
 }) satisfies z.ZodType<AttemptPlan>;
+const wind = z.object({ speed: number.nullable(), toward: z.object({ east: number, north: number }).nullable() });
 
 export const summarySchema = answersWith({
   odds,
@@ -49,6 +51,7 @@ export const summarySchema = answersWith({
   causes,
   touchdown,
   scatter,
+  wind,
   rule: words,
   stoppedBy: z.enum(['limit', 'enough', 'interrupted']),
   halfWidth: number.nullable(),

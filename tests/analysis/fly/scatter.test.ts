@@ -58,8 +58,21 @@ describe('scatter', () => {
     expect(Math.abs(cloud.cepCounted - cloud.cep)).toBeLessThanOrEqual(4 * (0.5 / (63 * 0.3)));
   });
 
+  it('says within what distance of the pad places lie, with the interval of a quantile', () => {
+    const rows = Array.from({ length: 101 }, (_, i) => place(i / 10, 0));
+    const { distances } = scatter(flights(rows, keys), 0.95);
+    // Places 0.1 m apart from 0 to 10 m: the quantile of share p lies at 10 p.
+    expect(distances.map(({ share, value }) => [share, Number(value.toFixed(9))])).toEqual([
+      [0.5, 5],
+      [0.95, 9.5],
+      [0.99, 9.9],
+    ]);
+    // Ranks 41 and 61 of 101 hold the median at 95 % (Hahn and Meeker's rule); 101 are too few for the 99 % quantile.
+    expect(distances.map(({ interval }) => interval)).toEqual([[4, 6], [expect.any(Number), expect.any(Number)], null]);
+  });
+
   it('below three places has no cloud; without any, no farthest', () => {
-    expect(scatter(flights([], keys), 0.95)).toEqual({ placed: 0, unplaced: 0, noResult: 0, farthest: null, cloud: null });
+    expect(scatter(flights([], keys), 0.95)).toEqual({ placed: 0, unplaced: 0, noResult: 0, distances: [], farthest: null, cloud: null });
     expect(scatter(flights([{ outcome: 'no result' }], keys), 0.95)).toMatchObject({ placed: 0, noResult: 1, farthest: null, cloud: null });
     const two = scatter(flights([place(0, 0), place(0, 0)], keys), 0.95);
     expect(two).toMatchObject({ placed: 2, farthest: { distance: 0, number: 0 }, cloud: null });
