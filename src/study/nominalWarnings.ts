@@ -3,6 +3,7 @@
  * against the fall. A closed list; each warning says what was seen, why it matters and what to do. Never stops a study.
  */
 import type { InputKey } from '../inputs/catalogue.ts';
+import { greatest } from '../maths/extremes.ts';
 import { density } from '../plant/air.ts';
 import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
@@ -69,7 +70,7 @@ function nominalOf(study: Study): Nominal {
 export function foretell(study: Study, findings: Findings): void {
   const n = nominalOf(study);
   warnOfBalance(study, n, findings);
-  const peak = Math.max(...study.ascent.curve.thrust) * factor(study, 'ascent');
+  const peak = greatest(study.ascent.curve.thrust) * factor(study, 'ascent');
   const weight = n.launchMass * n.gravity;
   if (peak <= weight) {
     findings.warning(
@@ -139,7 +140,7 @@ function warnOfLanding(study: Study, n: Nominal, findings: Findings): void {
     );
   }
   const { curve } = study.landing;
-  const peak = Math.max(...curve.thrust) * factor(study, 'landing');
+  const peak = greatest(curve.thrust) * factor(study, 'landing');
   const weight = n.fallMass * n.gravity;
   if (peak <= weight) {
     findings.warning(
