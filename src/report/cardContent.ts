@@ -54,6 +54,9 @@ export function cardSections(card: FieldCard, least: number | null): readonly Ca
       lines: [
         answerSentence(odds),
         countsSentence(odds),
+        ...(odds.flights < card.flightsAsked
+          ? [`Made of ${count(odds.flights)} of ${flightCount(card.flightsAsked)} asked for: the flying was ended before.`]
+          : []),
         'The interval is Clopper and Pearson’s and covers the luck of the draw alone, not errors of the model.',
       ],
       table: null,
@@ -70,13 +73,14 @@ export function cardSections(card: FieldCard, least: number | null): readonly Ca
 
 function ruleSection({ rule }: FieldCard): CardSection {
   const kind = ruleKind(rule.kind);
-  // In SI, as it is programmed: a constant in other units is a way to crash.
+  // In SI, as it is programmed: a constant in other units is a way to crash. Six digits are copied by hand; the files have all.
+  const six = (value: number): string => String(Number(value.toPrecision(6)));
   const rows = [
-    ...kind.constants.map(({ key, unit, meaning }) => [key, String(rule.constants[key]), unit, meaning]),
-    ['lead', String(rule.lead), 's', 'how far ahead heights are judged'],
+    ...kind.constants.map(({ key, unit, meaning }) => [key, six(rule.constants[key]), unit, meaning]),
+    ['lead', six(rule.lead), 's', 'how far ahead heights are judged'],
     [
       'tiltGuard',
-      String(rule.tiltGuard),
+      six(rule.tiltGuard),
       'rad',
       `ignition withheld beyond this believed tilt (${plain((rule.tiltGuard * 180) / Math.PI)} deg)`,
     ],

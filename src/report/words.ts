@@ -58,8 +58,10 @@ export function shown(unit: string): { readonly unit: string; readonly factor: n
 
 /** "1 min 20 s", "8.2 s". */
 export function duration(seconds: number): string {
-  if (seconds < 60) return `${seconds.toFixed(seconds < 10 ? 1 : 0)} s`;
-  const minutes = Math.floor(seconds / 60);
-  if (minutes < 60) return `${minutes} min ${Math.round(seconds % 60)} s`;
+  // Rounded before it is parted, so that nothing is 60 of a unit.
+  const whole = Math.round(seconds);
+  if (whole < 60) return `${seconds.toFixed(seconds < 9.95 ? 1 : 0)} s`;
+  if (whole < 3600) return `${Math.floor(whole / 60)} min ${whole % 60} s`;
+  const minutes = Math.round(seconds / 60);
   return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }

@@ -11,8 +11,11 @@ import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ineffectiveInputs.ts';
 import type { Study, ThrustCurve } from './study.ts';
 
-/** Common practice, no source: a liftoff thrust of five weights. */
-const USUAL_THRUST_TO_WEIGHT = 5;
+/**
+ * Common practice, no source: five weights are asked of a rocket that only its fins keep straight; one that is steered, as all here are, lifts
+ * off with less. Below two, gravity takes half of the impulse or more.
+ */
+const LOW_THRUST_TO_WEIGHT = 2;
 /** rad; common practice, no source: gimbals turn by about 5 degrees. */
 const LARGE_GIMBAL = (15 * Math.PI) / 180;
 /** m; top of the troposphere in ISO 2533. */
@@ -78,10 +81,10 @@ export function foretell(study: Study, findings: Findings): void {
       `the ascent thrust never exceeds ${three(peak)} N, the weight is ${three(weight)} N: it will not lift off. The motor is too small or the curve is in another unit; check both.`,
     );
   } else {
-    if (peak < USUAL_THRUST_TO_WEIGHT * weight) {
+    if (peak < LOW_THRUST_TO_WEIGHT * weight) {
       findings.warning(
         ['ascent', 'curve'],
-        `the ascent thrust is at most ${three(peak / weight)} times the weight (${three(peak)} N against ${three(weight)} N), below the usual ${USUAL_THRUST_TO_WEIGHT}. It leaves the rail slowly, and wind and misalignment turn it; a longer rail, a stronger motor or thrust-vector control help.`,
+        `the ascent thrust is at most ${three(peak / weight)} times the weight (${three(peak)} N against ${three(weight)} N). It leaves the rail slowly, wind and misalignment turn it, and gravity takes most of the impulse; a stronger motor or a longer rail helps.`,
       );
     }
     warnOfLanding(study, n, findings);

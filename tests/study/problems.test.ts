@@ -251,11 +251,7 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     'lander.yaml:17:19 vehicle.legs.radius: read 0.02 m; expected more than the body’s radius, 0.047 m. Measure from the axis, deployed.',
     'lander.yaml:17:39 vehicle.legs.footStation: read 0.8 m; expected feet at or behind the base, 0.86 m, or the vehicle stands on its body. Measure them deployed.',
   ],
-  [
-    'a key twice',
-    { 2: 'seed: 1\nseed: 2' },
-    'lander.yaml:3:1 read seed a second time; expected each key once. Remove one.',
-  ],
+  ['a key twice', { 2: 'seed: 1\nseed: 2' }, 'lander.yaml:3:1 read seed a second time; expected each key once. Remove one.'],
   [
     'a list left open',
     { 2: 'seed: [1' },
