@@ -1,4 +1,5 @@
 /** Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor burns. */
+import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { thrustAt } from '../maths/thrustCurve.ts';
 import type { ComputerParameters, ExpectedThrust } from './parameters.ts';
 
@@ -51,9 +52,9 @@ export class AttitudeControl {
     const x = q[1];
     const y = q[2];
     const z = q[3];
-    const nx = norm * ((1 - 2 * (y * y + z * z)) * ux + 2 * (x * y + w * z) * uy + 2 * (x * z - w * y));
-    const ny = norm * (2 * (x * y - w * z) * ux + (1 - 2 * (x * x + z * z)) * uy + 2 * (y * z + w * x));
-    const nz = norm * (2 * (x * z + w * y) * ux + 2 * (y * z - w * x) * uy + (1 - 2 * (x * x + y * y)));
+    const nx = norm * (r00(y, z) * ux + r10(w, x, y, z) * uy + r20(w, x, y, z));
+    const ny = norm * (r01(w, x, y, z) * ux + r11(x, z) * uy + r21(w, x, y, z));
+    const nz = norm * (r02(w, x, y, z) * ux + r12(w, x, y, z) * uy + r22(x, y));
     const side = Math.sqrt(ny * ny + nz * nz);
     const scale = side > 0 ? Math.atan2(side, nx) / side : 0;
     const errorY = -scale * nz;

@@ -6,6 +6,7 @@
  * at its own sample, by the trapezoid rule to speed and again to height.
  */
 import { leaningAttitude, turnBy } from '../maths/quaternion.ts';
+import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import type { ComputerParameters } from './parameters.ts';
 
 /** One sample: specific force (0..2, m/s^2) and body rate (3..5, rad/s), then the believed time (6, s). */
@@ -65,7 +66,7 @@ export class Navigator {
   /** Cosine of the believed tilt from the vertical. */
   cosTilt(): number {
     const q = this.q;
-    return 2 * (q[1] * q[3] - q[0] * q[2]);
+    return r20(q[0], q[1], q[2], q[3]);
   }
 }
 
@@ -78,7 +79,7 @@ function level(out: Float64Array, q: Float64Array, sample: Float64Array, at: num
   const fx = sample[at];
   const fy = sample[at + 1];
   const fz = sample[at + 2];
-  out[0] = (1 - 2 * (y * y + z * z)) * fx + 2 * (x * y - w * z) * fy + 2 * (x * z + w * y) * fz;
-  out[1] = 2 * (x * y + w * z) * fx + (1 - 2 * (x * x + z * z)) * fy + 2 * (y * z - w * x) * fz;
-  out[2] = 2 * (x * z - w * y) * fx + 2 * (y * z + w * x) * fy + (1 - 2 * (x * x + y * y)) * fz - gravity;
+  out[0] = r00(y, z) * fx + r01(w, x, y, z) * fy + r02(w, x, y, z) * fz;
+  out[1] = r10(w, x, y, z) * fx + r11(x, z) * fy + r12(w, x, y, z) * fz;
+  out[2] = r20(w, x, y, z) * fx + r21(w, x, y, z) * fy + r22(x, y) * fz - gravity;
 }

@@ -1,4 +1,4 @@
-/** The numbers the flight computer and its sensors work with on one flight: flat, named, SI. Filled in by flight/build.ts. */
+/** The numbers the flight computer and its sensors work with on one flight: flat, named, SI. Filled in by flight/setup.ts. */
 import type { CurveTable } from '../maths/thrustCurve.ts';
 import type { RuleMargin } from './rules/rule.ts';
 

@@ -97,7 +97,7 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
     ...olderStay(place, out),
     `See any flight again: alight trace ${join(place, 'study.yaml')} NUMBER --rule NAME`,
     ...stops,
-    ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
+    ...lost.map((l) => `flight ${l.flight} by ${l.work} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),
   ];

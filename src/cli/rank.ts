@@ -71,7 +71,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   refuseStrays(options, flown);
   const json = options.json ?? false;
   if (flown) {
-    const { rankResults } = await import('../analysis/rank/rankResults.ts');
+    const { rankResults } = await import('../analysis/read/rankResults.ts');
     const ranking = await rankResults(path, { ...options, groups: options.group });
     printWarnings(ranking.warnings);
     if (json) return printJson(ranking);

@@ -1,6 +1,5 @@
 /** The three kinds of ranking as text for a terminal. Computes nothing. */
 
-import type { RunFacts } from '../analysis/flights/flightRun.ts';
 import type { Gain } from '../analysis/rank/fixGain.ts';
 import type {
   FixRanking,
@@ -12,6 +11,7 @@ import type {
   OutputShares,
   SobolRanking,
 } from '../analysis/rank/ranking.ts';
+import type { RunFacts } from '../fleet/session.ts';
 import { pText } from '../report/verdict.ts';
 import { count, duration, percent, percentInterval, withInterval } from '../report/words.ts';
 import type { Place } from '../statistics/sensitivity/sharedPlaces.ts';
@@ -283,7 +283,7 @@ export function runText({ lost }: FixRanking | SobolRanking, { seconds, threads,
   const flown = count(Math.round(seconds * flightsPerSecond));
   const lines = [
     `${flown} flights in ${duration(seconds)} on ${threads} thread${threads === 1 ? '' : 's'}: ${count(Math.round(flightsPerSecond))} flights/s`,
-    ...lost.map((l) => `flight ${l.flight} of "${l.plan}" has no result: its worker failed twice: ${l.reason}`),
+    ...lost.map((l) => `flight ${l.flight} of "${l.work}" has no result: its worker failed twice: ${l.reason}`),
   ];
   return lines.join('\n');
 }

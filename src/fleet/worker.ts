@@ -1,9 +1,18 @@
-/** The worker's entry, and the only file here that knows the flight: the study comes once, as worker data, chunks as tasks. */
-import { workerData } from 'node:worker_threads';
+/** The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them. */
 import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
 import type { Study } from '../study/study.ts';
 import { serve } from './serve.ts';
 
-const { study } = workerData as { readonly study: Study };
-
-export default serve((variation: Variation) => makeKit(study, variation), ROW_LENGTH);
+export default serve({
+  flights: (study, variation) => {
+    const kit = makeKit(study as Study, variation as Variation);
+    return {
+      rowLength: ROW_LENGTH,
+      mostRows: 1,
+      work: (flight, row) => {
+        kit.fly(flight, row);
+        return 1;
+      },
+    };
+  },
+});

@@ -7,22 +7,24 @@
 import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
 import { NormalNoise } from '../maths/normalNoise.ts';
+import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { noiseStream } from '../maths/streams.ts';
 import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
+import type { GroundContact } from '../plant/contact/groundContact.ts';
+import { RulesContact } from '../plant/contact/rulesContact.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
-import { type Contact, emptyContact, judgeContact, STANDS, type Verdict } from '../plant/touchdown.ts';
 import { axisZ, Motion } from './motion.ts';
 import type { NoResultReason } from './outputs.ts';
 import type { FlightSetup } from './setup.ts';
 import { StallSchedule } from './stalls.ts';
 
-/** Good contacts after which a hopping flight ends. */
-const MOST_GOOD_CONTACTS = 8;
 /** Beyond these a state is absurd: m, m/s, rad/s. */
 const ABSURD_DISTANCE = 1e6;
 const ABSURD_SPEED = 1e4;
 const ABSURD_RATE = 1e4;
+/** rad; the most a vehicle may turn in a step. RK4 loses stability near 2.8 and, in the rates of a spinning body, 1e-4 a step here. */
+const LARGEST_TURN = 0.5;
 
 /** What is watched on the way, for the record; NaN until it happens. */
 export class Watch {
@@ -45,39 +47,29 @@ export class Watch {
   believedIgnitionHeight = Number.NaN;
   believedIgnitionSpeed = Number.NaN;
   liftoffDetectedTime = Number.NaN;
-  contacts = 0;
-  contactTime = Number.NaN;
   impulseLeft = Number.NaN;
-  sink = Number.NaN;
-  slide = Number.NaN;
-  tilt = Number.NaN;
-  tiltRate = Number.NaN;
-  legsLocked = Number.NaN;
-  landingEast = Number.NaN;
-  landingNorth = Number.NaN;
 }
 
 /** Sees every tick after the computer ran and every contact; writes nothing back. */
 export interface FlightRecorder {
   tick(loop: FlightLoop, setup: FlightSetup): void;
-  contact(loop: FlightLoop, verdict: Verdict): void;
+  contact(loop: FlightLoop): void;
 }
 
 export class FlightLoop {
-  readonly motion = new Motion();
+  readonly ground: GroundContact = new RulesContact();
+  readonly motion = new Motion(this.ground);
   readonly computer = new FlightComputer();
   readonly stalls = new StallSchedule();
   /** Specific force at the inertial sensor (0..2) and body rate (3..5), true. */
   readonly felt = new Float64Array(6);
   readonly gust = new Float64Array(3);
-  readonly contact: Contact = emptyContact();
   watch = new Watch();
   /** Tick number. */
   k = 0;
   /** Whether this tick fell into a stall. */
   stalled = false;
   legReleaseTime = Number.POSITIVE_INFINITY;
-  verdict: Verdict = STANDS;
   reason: NoResultReason = '';
 
   readonly #gustState = new Float64Array(GUST_STATE_SIZE);
@@ -91,39 +83,55 @@ export class FlightLoop {
   #lastSampled = 0;
 
   /**
-   * Flies to the end. Results stand in `watch`, `motion`, `computer`, `verdict` and `reason` until the next flight.
+   * Flies to the end. Results stand in `watch`, `motion`, `computer`, `ground` and `reason` until the next flight.
    * @param noiseKey names this flight's noise streams; null: no noise, no gusts, no stalls.
    */
   fly(setup: FlightSetup, noiseKey: string | null, recorder: FlightRecorder | null): void {
     this.#reset(setup, noiseKey);
-    const { motion } = this;
+    while (this.#tick(setup, recorder));
+    this.#endApogee();
+    // Stalls count up to the end, not up to the last tick.
+    this.stalls.stalled(this.motion.time);
+  }
+
+  /** @returns whether the flight goes on. */
+  #tick(setup: FlightSetup, recorder: FlightRecorder | null): boolean {
+    const { motion, ground } = this;
     const p = setup.plant;
-    for (;;) {
-      this.#beginTick(setup);
-      if (!this.stalled) this.#compute(setup);
-      this.#watchTick(setup);
-      if (recorder !== null) recorder.tick(this, setup);
-      const before = motion.s.vz;
-      const start = motion.time;
-      const z = motion.s.rz;
-      this.k++;
-      const end = this.k * setup.tick;
-      while (motion.time < end) {
-        if (this.#finishedStanding()) return;
-        const stop = motion.hold === STANDING && motion.thrustEndTime < end ? motion.thrustEndTime : end;
-        if (!motion.advance(p, stop, setup.substeps)) continue;
-        // A state that ran away inside the tick may reach the ground: that is not a contact to be judged.
-        this.reason = this.#unsound();
-        if (this.reason !== '') return;
-        const goesOn = this.#touchDown(setup);
-        if (recorder !== null) recorder.contact(this, this.verdict);
-        if (!goesOn) return;
-      }
-      motion.normalise();
-      this.#watchApogee(start, z, before);
-      this.reason = this.#trouble(setup);
-      if (this.reason !== '') return;
+    this.#beginTick(setup);
+    if (!this.stalled) this.#compute(setup);
+    this.#watchTick(setup);
+    if (recorder !== null) recorder.tick(this, setup);
+    const before = motion.s.vz;
+    const start = motion.time;
+    const z = motion.s.rz;
+    this.k++;
+    const end = this.k * setup.tick;
+    const substeps = this.#substeps(setup);
+    ground.beginTick(motion.s, motion.load, p, start, end);
+    while (motion.time < end) {
+      if (this.#finishedStanding()) return false;
+      const stop = motion.hold === STANDING && motion.thrustEndTime < end ? motion.thrustEndTime : end;
+      if (!motion.advance(p, stop, substeps)) continue;
+      // A state that ran away inside the tick may reach the ground: that is not a contact to be judged.
+      this.reason = this.#unsound();
+      if (this.reason !== '') return false;
+      this.#touchDown(setup);
+      if (recorder !== null) recorder.contact(this);
+      if (ground.over || this.#finishedStanding()) return false;
     }
+    motion.normalise();
+    this.#watchApogee(start, z, before);
+    this.reason = this.#trouble(setup);
+    return this.reason === '';
+  }
+
+  /** Sub-steps of this tick: more than the study's where the vehicle spins too fast for them. Bounded, since a faster state is absurd. */
+  #substeps(setup: FlightSetup): number {
+    const { s } = this.motion;
+    const rate = Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz);
+    const turn = Math.min(rate, ABSURD_RATE) * setup.tick;
+    return turn > LARGEST_TURN * setup.substeps ? Math.ceil(turn / LARGEST_TURN) : setup.substeps;
   }
 
   #reset(setup: FlightSetup, noiseKey: string | null): void {
@@ -133,7 +141,7 @@ export class FlightLoop {
     this.k = 0;
     this.stalled = false;
     this.legReleaseTime = Number.POSITIVE_INFINITY;
-    this.verdict = STANDS;
+    this.ground.begin(setup.limits);
     this.reason = '';
     this.#lagged = 0;
     this.#lastSampled = 0;
@@ -234,24 +242,9 @@ export class FlightLoop {
     const cx = wy * lz - wz * ly;
     const cy = wz * lx - wx * lz;
     const cz = wx * ly - wy * lx;
-    felt[0] =
-      (1 - 2 * (qy * qy + qz * qz)) * ax +
-      2 * (qx * qy + qw * qz) * ay +
-      2 * (qx * qz - qw * qy) * az +
-      (k1.wy * lz - k1.wz * ly) +
-      (wy * cz - wz * cy);
-    felt[1] =
-      2 * (qx * qy - qw * qz) * ax +
-      (1 - 2 * (qx * qx + qz * qz)) * ay +
-      2 * (qy * qz + qw * qx) * az +
-      (k1.wz * lx - k1.wx * lz) +
-      (wz * cx - wx * cz);
-    felt[2] =
-      2 * (qx * qz + qw * qy) * ax +
-      2 * (qy * qz - qw * qx) * ay +
-      (1 - 2 * (qx * qx + qy * qy)) * az +
-      (k1.wx * ly - k1.wy * lx) +
-      (wx * cy - wy * cx);
+    felt[0] = r00(qy, qz) * ax + r10(qw, qx, qy, qz) * ay + r20(qw, qx, qy, qz) * az + (k1.wy * lz - k1.wz * ly) + (wy * cz - wz * cy);
+    felt[1] = r01(qw, qx, qy, qz) * ax + r11(qx, qz) * ay + r21(qw, qx, qy, qz) * az + (k1.wz * lx - k1.wx * lz) + (wz * cx - wx * cz);
+    felt[2] = r02(qw, qx, qy, qz) * ax + r12(qw, qx, qy, qz) * ay + r22(qx, qy) * az + (k1.wx * ly - k1.wy * lx) + (wx * cy - wy * cx);
     felt[3] = wx;
     felt[4] = wy;
     felt[5] = wz;
@@ -278,9 +271,11 @@ export class FlightLoop {
     const { s, k1 } = motion;
     const roll = Math.abs(s.wx);
     if (roll > watch.rollRate) watch.rollRate = roll;
-    if (motion.hold !== FREE) return;
-    const pull = k1.vx * k1.vx + k1.vy * k1.vy + k1.vz * k1.vz;
-    if (pull > watch.largestAccelerationSquared) watch.largestAccelerationSquared = pull;
+    if (motion.hold === STANDING) return;
+    if (motion.hold === FREE) {
+      const pull = k1.vx * k1.vx + k1.vy * k1.vy + k1.vz * k1.vz;
+      if (pull > watch.largestAccelerationSquared) watch.largestAccelerationSquared = pull;
+    }
     const up = axisZ(s);
     const lost = up < setup.lostControlCos;
     if (Number.isNaN(watch.apogeeTime)) {
@@ -293,7 +288,7 @@ export class FlightLoop {
     if (motion.time >= motion.thrustStartTime && motion.time < motion.thrustEndTime) {
       if (up < watch.cosLandingBurn) watch.cosLandingBurn = up;
       if (lost) watch.lostControlBurning = true;
-      if (watch.contacts === 0) {
+      if (this.ground.contacts === 0) {
         const p = setup.plant;
         const sink = -(s.vx * p.groundX + s.vy * p.groundY + s.vz * p.groundZ);
         if (!(sink >= watch.slowestSink)) watch.slowestSink = sink;
@@ -301,49 +296,56 @@ export class FlightLoop {
     }
   }
 
-  /** Greatest height, between ticks by constant acceleration. */
+  /**
+   * Greatest height up to the start of the landing thrust: tops between ticks, by constant acceleration, and the start itself where the
+   * vehicle still rose then. @param start,z,vz of the tick's start
+   */
   #watchApogee(start: number, z: number, vz: number): void {
-    const { motion, watch } = this;
-    const after = motion.s.vz;
-    if (motion.hold !== FREE || !(vz > 0 && after <= 0)) return;
-    const part = ((motion.time - start) * vz) / (vz - after);
-    const height = z - motion.padHeight + 0.5 * vz * part;
-    if (height <= watch.apogee) return;
-    watch.apogee = height;
-    watch.apogeeTime = start + part;
+    const { motion } = this;
+    if (motion.hold !== FREE || motion.thrustStartTime <= start) return;
+    const lit = motion.thrustStartTime <= motion.time;
+    const after = lit ? motion.thrustStartRise : motion.s.vz;
+    const end = lit ? motion.thrustStartTime : motion.time;
+    if (vz > 0 && after <= 0) {
+      const part = ((end - start) * vz) / (vz - after);
+      this.#higher(z - motion.padHeight + 0.5 * vz * part, start + part);
+    }
+    if (lit && after > 0) this.#higher(motion.thrustHeight, motion.thrustStartTime);
   }
 
-  /** Measures a contact and judges it. @returns whether the flight goes on. */
-  #touchDown(setup: FlightSetup): boolean {
-    const { motion, watch, contact } = this;
+  /** A flight that was never lit and ends while it rises is highest there. */
+  #endApogee(): void {
+    const { motion } = this;
+    if (Number.isNaN(motion.thrustStartTime) && motion.hold === FREE && motion.s.vz > 0) this.#higher(motion.height(), motion.time);
+  }
+
+  /** A new greatest height: what was watched since the last one belongs to the way up to this one. */
+  #higher(height: number, time: number): void {
+    const { watch } = this;
+    if (!(height > watch.apogee)) return;
+    watch.apogee = height;
+    watch.apogeeTime = time;
+    if (watch.cosFalling < watch.cosRising) watch.cosRising = watch.cosFalling;
+    watch.cosFalling = Number.POSITIVE_INFINITY;
+  }
+
+  /** Has a contact judged; a good one leaves the vehicle at rest. */
+  #touchDown(setup: FlightSetup): void {
+    const { motion, watch, ground } = this;
     const p = setup.plant;
     // The load at the contact's own instant, before anything is changed by standing.
     motion.derive(p);
-    this.verdict = judgeContact(contact, motion.s, motion.load, motion.held.legShare, p, setup.limits);
-    if (watch.contacts === 0) {
-      watch.contactTime = motion.time;
-      if (!Number.isNaN(motion.thrustStartTime)) watch.impulseLeft = motion.landingImpulseLeft(p);
-    }
-    watch.contacts++;
-    watch.sink = worst(watch.sink, contact.sink);
-    watch.slide = worst(watch.slide, contact.slide);
-    watch.tilt = worst(watch.tilt, contact.tilt);
-    watch.tiltRate = worst(watch.tiltRate, contact.tiltRate);
-    watch.legsLocked = contact.legsLocked;
-    watch.landingEast = motion.s.rx;
-    watch.landingNorth = motion.s.ry;
-    if (this.verdict !== STANDS) return false;
-    motion.stand();
-    return !this.#finishedStanding();
+    ground.judge(motion.s, motion.load, motion.held.legShare, p, motion.time);
+    const commanded = motion.burns.landingStart < Number.POSITIVE_INFINITY;
+    if (Number.isNaN(watch.impulseLeft) && commanded && ground.contacts === 1) watch.impulseLeft = motion.landingImpulseLeft(p);
+    if (ground.rests) motion.stand();
   }
 
-  /** A standing flight ends when nothing can lift it any more: never commanded, nothing to burn, burnt out, or enough hops. */
+  /** A standing flight ends when nothing can lift it any more, never commanded, nothing to burn or burnt out, or by its touchdown model. */
   #finishedStanding(): boolean {
-    const { motion, watch } = this;
+    const { motion, ground } = this;
     if (motion.hold !== STANDING) return false;
-    return (
-      motion.burns.landingStart === Number.POSITIVE_INFINITY || motion.time >= motion.thrustEndTime || watch.contacts >= MOST_GOOD_CONTACTS
-    );
+    return ground.finished(motion.burns.landingStart < Number.POSITIVE_INFINITY && motion.time < motion.thrustEndTime);
   }
 
   #trouble(setup: FlightSetup): NoResultReason {
@@ -367,8 +369,4 @@ export class FlightLoop {
       return 'state absurd';
     return '';
   }
-}
-
-function worst(before: number, now: number): number {
-  return now > before || Number.isNaN(before) ? now : before;
 }

@@ -1,21 +1,26 @@
 /**
  * The true motion of one flight through time: classical RK4, split at every thrust-curve point, at the casing's leaving, and at the
- * instants it finds itself: lift-off, rail exit, contact and hop. Knows the plant only; what the computer commands is handed in.
+ * instants it finds itself: lift-off, rail exit, contact and hop. Knows the plant only; what the computer commands is handed in, and what the
+ * ground does it asks of a touchdown model whose kind it does not know.
  */
 
+import { Bracket } from '../maths/bracket.ts';
 import { leaningAttitude } from '../maths/quaternion.ts';
+import { r00, r10, r20 } from '../maths/rotation.ts';
 import { impulseIn } from '../maths/thrustCurve.ts';
+import { liftSurplus, reach } from '../plant/contact/clearance.ts';
+import type { GroundContact } from '../plant/contact/groundContact.ts';
 import { type Burns, loadAt } from '../plant/mass.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
 import { AT_REST, axialAcceleration, FREE, type Hold, ON_RAIL, rates, STANDING, servoRate } from '../plant/rates.ts';
 import { addScaled, addWeighted, Held, Load, TrueState } from '../plant/state.ts';
-import { clearance, reach } from '../plant/touchdown.ts';
 
 /** s; how closely rail exit, contact and hop are located. The model asks for 1e-6. */
 const EVENT_TOLERANCE = 1e-10;
 const MOST_ITERATIONS = 60;
 
 export class Motion {
+  readonly ground: GroundContact;
   s = new TrueState();
   /** Derivative at `time`, valid after `derive`. */
   readonly k1 = new TrueState();
@@ -35,6 +40,8 @@ export class Motion {
   thrustHeight = Number.NaN;
   landingBurnoutHeight = Number.NaN;
   thrustStartTime = Number.NaN;
+  /** m/s upward, when the landing thrust starts. */
+  thrustStartRise = Number.NaN;
   thrustEndTime = Number.POSITIVE_INFINITY;
   casingLeftTime = Number.NaN;
   hops = 0;
@@ -50,11 +57,18 @@ export class Motion {
   readonly #start = new Float64Array(4);
   readonly #sum = new Float64Array(6);
   #derived = false;
-  /** m; centre of mass at the end of the trial step. */
-  #xcgEnd = 0;
+  /** Mass and thrust at the end of the trial step. */
+  #trialLoad = this.load;
+  readonly #bracket = new Bracket();
+  /** m; the centre of mass's station at which a standing vehicle's place was last set. */
+  #standingXcg = 0;
   #nextAscent = 0;
   #nextLanding = Number.POSITIVE_INFINITY;
   #ejectTime = Number.POSITIVE_INFINITY;
+
+  constructor(ground: GroundContact) {
+    this.ground = ground;
+  }
 
   /** On the pad at time 0: the middle of the base on the origin, leaned as the rail is. */
   reset(p: PlantParameters): void {
@@ -78,6 +92,7 @@ export class Motion {
     this.thrustHeight = Number.NaN;
     this.landingBurnoutHeight = Number.NaN;
     this.thrustStartTime = Number.NaN;
+    this.thrustStartRise = Number.NaN;
     this.thrustEndTime = Number.POSITIVE_INFINITY;
     this.casingLeftTime = Number.NaN;
     const { s, held } = this;
@@ -136,6 +151,7 @@ export class Motion {
     if (this.hold === AT_REST) this.#tryLiftoff(p);
     loadAt(this.load, p, this.burns, this.time);
     rates(this.k1, this.s, this.load, this.held, p, this.hold, this.#sum);
+    if (this.ground.pushes && this.hold === FREE) this.ground.push(this.k1, this.s, this.load, p);
     this.#derived = true;
   }
 
@@ -147,17 +163,20 @@ export class Motion {
     this.k1.d2 = servoRate(command2, this.s.d2, p.servoLag, p.servoRate);
   }
 
-  /** Moves on to `to` in `substeps` equal steps. @returns true when it stopped short of it, at a contact with the ground. */
+  /**
+   * Moves on to `to` in `substeps` equal steps, unless the touchdown model has steps of its own.
+   * @returns true when it stopped short of it, at a contact to judge.
+   */
   advance(p: PlantParameters, to: number, substeps: number): boolean {
     const from = this.time;
     for (let j = 1; j <= substeps; j++) {
       const end = j === substeps ? to : from + ((to - from) * j) / substeps;
-      while (this.time < end) if (this.#move(p, end)) return true;
+      while (this.time < end) if (this.#move(p, this.ground.stepEnd(this.time, end, to))) return true;
     }
     return false;
   }
 
-  /** After a good contact: at rest where it touched, attitude kept. */
+  /** At rest where it touched, attitude kept. */
   stand(): void {
     const { s } = this;
     s.vx = 0;
@@ -167,6 +186,7 @@ export class Motion {
     s.wy = 0;
     s.wz = 0;
     this.hold = STANDING;
+    this.#standingXcg = this.load.xcg;
     this.#derived = false;
   }
 
@@ -211,6 +231,7 @@ export class Motion {
       if (burns.landingPiece === 0) {
         this.thrustStartTime = now;
         this.thrustHeight = this.height();
+        this.thrustStartRise = this.s.vz;
       }
       if (last) this.landingBurnoutHeight = this.height();
       passed = true;
@@ -240,17 +261,26 @@ export class Motion {
   #rest(p: PlantParameters, stop: number): void {
     this.#tryLiftoff(p);
     if (this.hold !== AT_REST) return;
-    let low = this.time;
-    let high = stop;
-    if (this.#restAcceleration(p, stop) > 0) {
-      while (high - low > EVENT_TOLERANCE) {
-        const middle = 0.5 * (low + high);
-        if (this.#restAcceleration(p, middle) > 0) high = middle;
-        else low = middle;
-      }
+    const off = this.#letGo(p, stop);
+    this.#stepServos(p, off);
+    if (off < stop) this.#tryLiftoff(p);
+  }
+
+  /** The first instant up to `stop` at which what holds the vehicle lets it go; `stop` when none does. It is held now. */
+  #letGo(p: PlantParameters, stop: number): number {
+    const bracket = this.#bracket;
+    bracket.start(this.time, stop);
+    if (this.#pull(p, stop) > 0) {
+      while (bracket.width() > EVENT_TOLERANCE) bracket.narrow(this.#pull(p, bracket.middle()) > 0);
     }
-    this.#stepServos(p, high);
-    if (high < stop) this.#tryLiftoff(p);
+    return bracket.high;
+  }
+
+  /** Positive when a vehicle at rest, on its rail or on its legs, is moved by its thrust; at a time in the present pieces. */
+  #pull(p: PlantParameters, time: number): number {
+    if (this.hold === AT_REST) return this.#restAcceleration(p, time);
+    loadAt(this.#loadEnd, p, this.burns, time);
+    return liftSurplus(this.s, this.#loadEnd, p);
   }
 
   #slideUp(p: PlantParameters, stop: number): void {
@@ -283,58 +313,53 @@ export class Motion {
 
   #fly(p: PlantParameters, stop: number): boolean {
     const width = stop - this.time;
+    const ground = this.ground;
     this.#step(p, width);
-    const after = this.#gap(p);
+    const after = this.#far(p) ? Number.POSITIVE_INFINITY : this.#trialGap(p);
     if (!(after < 0)) {
       this.#accept(stop);
-      return false;
+      return ground.accepted(this.s, this.#trialLoad, this.held.legShare, p, stop, false);
     }
-    const before = clearance(this.s, this.load.xcg, this.held.legShare, p);
+    const before = ground.gap(this.s, this.load, this.held.legShare, p);
     const h = before > 0 ? this.#locate(p, width, before, after, true) : 0;
-    if (h === 0) return true;
+    if (h === 0) return ground.accepted(this.s, this.load, this.held.legShare, p, this.time, true);
     this.#accept(h === width ? stop : this.time + h);
-    return true;
+    return ground.accepted(this.s, this.#trialLoad, this.held.legShare, p, this.time, true);
   }
 
-  /** Clearance at the end of the trial step; Infinity while nothing can reach the ground. */
-  #gap(p: PlantParameters): number {
+  /** Whether nothing of the vehicle can reach the ground at the end of the trial step. */
+  #far(p: PlantParameters): boolean {
     const t = this.#trial;
-    const xcg = this.#xcgEnd;
-    if (p.groundX * t.rx + p.groundY * t.ry + p.groundZ * t.rz > reach(xcg, p)) return Number.POSITIVE_INFINITY;
-    return clearance(t, xcg, this.held.legShare, p);
+    return p.groundX * t.rx + p.groundY * t.ry + p.groundZ * t.rz > reach(this.#trialLoad.xcg, p);
+  }
+
+  #trialGap(p: PlantParameters): number {
+    return this.ground.gap(this.#trial, this.#trialLoad, this.held.legShare, p);
   }
 
   #waitStanding(p: PlantParameters, stop: number): void {
-    let low = this.time;
-    let high = stop;
-    if (this.#lift(p, low) > 0) {
-      this.#hop();
-      return;
+    if (!(this.#pull(p, this.time) > 0)) {
+      const off = this.#letGo(p, stop);
+      this.#stepServos(p, off);
+      this.#followBody(p);
+      if (off === stop) return;
     }
-    if (this.#lift(p, high) > 0) {
-      while (high - low > EVENT_TOLERANCE) {
-        const middle = 0.5 * (low + high);
-        if (this.#lift(p, middle) > 0) high = middle;
-        else low = middle;
-      }
-    }
-    this.#stepServos(p, high);
-    if (high < stop) this.#hop();
-  }
-
-  #hop(): void {
+    this.#followBody(p);
+    this.ground.lifted(this.s, this.#loadEnd, this.held.legShare, p);
     this.hold = FREE;
     this.hops++;
     this.#derived = false;
   }
 
-  /** N by which thrust exceeds weight along the ground's normal, at a time in the present pieces. */
-  #lift(p: PlantParameters, time: number): number {
-    loadAt(this.#loadEnd, p, this.burns, time);
+  /** The feet stay where they are: the centre of mass moves with the body as its station changes. */
+  #followBody(p: PlantParameters): void {
+    loadAt(this.#loadEnd, p, this.burns, this.time);
     const s = this.s;
-    const up = axisX(s) * p.groundX + axisY(s) * p.groundY + axisZ(s) * p.groundZ;
-    const { ascentThrust, landingThrust, mass } = this.#loadEnd;
-    return (ascentThrust + landingThrust) * up - mass * p.gravity * p.groundZ;
+    const moved = this.#loadEnd.xcg - this.#standingXcg;
+    s.rx -= moved * axisX(s);
+    s.ry -= moved * axisY(s);
+    s.rz -= moved * axisZ(s);
+    this.#standingXcg = this.#loadEnd.xcg;
   }
 
   #travel(): number {
@@ -347,7 +372,7 @@ export class Motion {
   }
 
   /**
-   * Step width in (0, width] at which rail travel or clearance crosses zero, by regula falsi (Illinois form); leaves the trial there.
+   * Step width in (0, width] at which rail travel or the ground's gap crosses zero, by regula falsi (Illinois form); leaves the trial there.
    * For a contact the side still clear of the ground is taken.
    */
   #locate(p: PlantParameters, width: number, before: number, after: number, contact: boolean): number {
@@ -359,7 +384,7 @@ export class Motion {
       let c = b - (fb * (b - a)) / (fb - fa);
       if (!(c > a && c < b)) c = 0.5 * (a + b);
       this.#step(p, c);
-      const fc = contact ? clearance(this.#trial, this.#xcgEnd, this.held.legShare, p) : this.#travel() - p.railLength;
+      const fc = contact ? this.#trialGap(p) : this.#travel() - p.railLength;
       if (fc === 0) {
         a = c;
         b = c;
@@ -401,14 +426,17 @@ export class Motion {
   #step(p: PlantParameters, h: number): void {
     const s = this.s;
     const stage = this.#stage;
-    const { k1, load, held, hold } = this;
+    const { k1, load, held, hold, ground } = this;
     const k2 = this.#k2;
     const k3 = this.#k3;
     const k4 = this.#k4;
     const sum = this.#sum;
+    // Kept flat: a function around the two calls costs a twentieth of a flight.
+    const pushed = ground.pushes && hold === FREE;
     if (!this.#derived) {
       loadAt(load, p, this.burns, this.time);
       rates(k1, s, load, held, p, hold, sum);
+      if (pushed) ground.push(k1, s, load, p);
       this.#derived = true;
     }
     // While nothing burns the load does not change within a step.
@@ -419,14 +447,17 @@ export class Motion {
       loadAt(loadHalf, p, this.burns, this.time + 0.5 * h);
       loadAt(loadEnd, p, this.burns, this.time + h);
     }
-    this.#xcgEnd = loadEnd.xcg;
+    this.#trialLoad = loadEnd;
     const half = 0.5 * h;
     addScaled(stage, s, half, k1);
     rates(k2, stage, loadHalf, held, p, hold, sum);
+    if (pushed) ground.push(k2, stage, loadHalf, p);
     addScaled(stage, s, half, k2);
     rates(k3, stage, loadHalf, held, p, hold, sum);
+    if (pushed) ground.push(k3, stage, loadHalf, p);
     addScaled(stage, s, h, k3);
     rates(k4, stage, loadEnd, held, p, hold, sum);
+    if (pushed) ground.push(k4, stage, loadEnd, p);
     addWeighted(this.#trial, s, h, k1, k2, k3, k4);
   }
 
@@ -465,13 +496,13 @@ function pointTime(motor: TrueMotor, start: number, point: number): number {
 
 /** The body axis in the local frame. */
 export function axisX(s: TrueState): number {
-  return 1 - 2 * (s.qy * s.qy + s.qz * s.qz);
+  return r00(s.qy, s.qz);
 }
 
 export function axisY(s: TrueState): number {
-  return 2 * (s.qx * s.qy + s.qw * s.qz);
+  return r10(s.qw, s.qx, s.qy, s.qz);
 }
 
 export function axisZ(s: TrueState): number {
-  return 2 * (s.qx * s.qz - s.qw * s.qy);
+  return r20(s.qw, s.qx, s.qy, s.qz);
 }

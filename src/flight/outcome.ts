@@ -1,14 +1,14 @@
 /** How a flight ended: exactly one outcome, the first in the list whose condition holds (flight-model section 14). */
-import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS, TIPPED_OVER } from '../plant/touchdown.ts';
+import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS, TIPPED_OVER } from '../plant/contact/groundContact.ts';
 import type { FlightLoop } from './loop.ts';
 import type { Outcome } from './outputs.ts';
 import type { FlightSetup } from './setup.ts';
 
 export function outcomeOf(loop: FlightLoop, setup: FlightSetup): Outcome {
-  const { watch, motion, computer } = loop;
+  const { watch, motion, computer, ground } = loop;
   if (loop.reason !== '') return 'no result';
-  if (loop.verdict === STANDS) {
-    const distance = Math.hypot(watch.landingEast, watch.landingNorth);
+  if (ground.verdict === STANDS) {
+    const distance = Math.hypot(ground.landingEast, ground.landingNorth);
     return distance <= setup.allowedRadius ? 'landed' : 'outside the field';
   }
   if (watch.lostControlRising) return 'lost control going up';
@@ -16,10 +16,10 @@ export function outcomeOf(loop: FlightLoop, setup: FlightSetup): Outcome {
   if (!fired && computer.ignition.guardHolding) return 'held by the guard';
   if (!fired || !setup.plant.landingLights) return 'no landing thrust';
   if (watch.lostControlBurning) return 'lost control coming down';
-  switch (loop.verdict) {
+  switch (ground.verdict) {
     case SANK: {
-      const slowedBefore = watch.slowestSink <= setup.limits.sink || watch.contacts > 1;
-      return slowedBefore || motion.time >= motion.thrustEndTime ? 'lit too high' : 'lit too low';
+      const slowedBefore = watch.slowestSink <= ground.sinkLimit || ground.contacts > 1;
+      return slowedBefore || ground.lastContactTime >= motion.thrustEndTime ? 'lit too high' : 'lit too low';
     }
     case SLID:
       return 'slid';

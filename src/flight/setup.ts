@@ -7,9 +7,9 @@ import type { OnboardModel, RuleMargin } from '../avionics/rules/rule.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { type CurveTable, curveTable } from '../maths/thrustCurve.ts';
 import { density } from '../plant/air.ts';
+import type { TouchdownLimits } from '../plant/contact/groundContact.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
-import type { TouchdownLimits } from '../plant/touchdown.ts';
 import type { Motor, RuleChoice, Study } from '../study/study.ts';
 
 /** All one flight needs, beside its noise. */

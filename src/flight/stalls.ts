@@ -2,8 +2,10 @@
 import type { Stream } from '../maths/streams.ts';
 
 export class StallSchedule {
-  /** Stalls begun up to the last time asked. */
+  /** Stalls begun up to the last time asked, one still going on among them. */
   begun = 0;
+  /** Whether the stall of #start has been counted. */
+  #counted = false;
   #stream: Stream | null = null;
   #meanGap = 0;
   #meanDuration = 0;
@@ -13,6 +15,7 @@ export class StallSchedule {
   /** @param stream null: none ever   @param rate 1/s; 0: none ever   @param duration mean, s */
   reset(stream: Stream | null, rate: number, duration: number): void {
     this.begun = 0;
+    this.#counted = false;
     this.#start = Number.POSITIVE_INFINITY;
     this.#end = Number.POSITIVE_INFINITY;
     this.#stream = rate > 0 && duration > 0 ? stream : null;
@@ -27,14 +30,22 @@ export class StallSchedule {
     const stream = this.#stream;
     if (stream === null) return false;
     while (t >= this.#end) {
-      this.begun++;
+      this.#count();
       this.#drawAfter(stream, this.#end);
     }
-    return t >= this.#start;
+    if (t < this.#start) return false;
+    this.#count();
+    return true;
+  }
+
+  #count(): void {
+    if (!this.#counted) this.begun++;
+    this.#counted = true;
   }
 
   /** The next stall, drawn from the end of the last. */
   #drawAfter(stream: Stream, time: number): void {
+    this.#counted = false;
     this.#start = time - this.#meanGap * Math.log(stream());
     this.#end = this.#start - this.#meanDuration * Math.log(stream());
   }

@@ -1,6 +1,6 @@
 /** One flight's full time history, truth beside belief, tick by tick, and its list of events. Writes no file. */
 import { PHASE_NAMES } from '../avionics/phases.ts';
-import { STANDS } from '../plant/touchdown.ts';
+import { STANDS } from '../plant/contact/groundContact.ts';
 import type { FlightLoop, FlightRecorder } from './loop.ts';
 import { axisZ } from './motion.ts';
 import type { FlightSetup } from './setup.ts';
@@ -109,7 +109,7 @@ export class TraceRecorder implements FlightRecorder {
   }
 
   contact(loop: FlightLoop): void {
-    const what = loop.verdict === STANDS ? 'contact: stands' : 'contact: fails';
+    const what = loop.ground.verdict === STANDS ? 'contact: stands' : 'contact: fails';
     this.#events.push({ time: loop.motion.time, what });
   }
 

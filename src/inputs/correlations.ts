@@ -5,7 +5,7 @@
  * Source: W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861, for the normal correlation behind a
  * rank correlation, r = 2 sin(pi rank / 6).
  */
-import { bisect } from '../maths/bisection.ts';
+import { Bracket } from '../maths/bracket.ts';
 import { cholesky } from '../maths/cholesky.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from './catalogue.ts';
@@ -111,11 +111,13 @@ function cannotHold(list: readonly Correlation[]): CorrelationProblem {
 function weakest(list: readonly Correlation[]): { readonly index: number; readonly keep: number } | null {
   let best: { readonly index: number; readonly keep: number; readonly change: number } | null = null;
   for (const [index, pair] of list.entries()) {
-    const weakened = (share: number) => list.map((c, i) => (i === index ? { ...c, rank: c.rank * share } : c));
+    const weakened = (kept: number) => list.map((c, i) => (i === index ? { ...c, rank: c.rank * kept } : c));
     if (!holdTogether(weakened(0))) continue;
-    const good = bisect(0, 1, 1e-9, (share) => holdTogether(weakened(share)));
-    const change = (1 - good) * Math.abs(pair.rank);
-    if (best === null || change < best.change) best = { index, keep: good * pair.rank, change };
+    const share = new Bracket();
+    share.start(0, 1);
+    while (share.width() > 1e-9) share.narrow(!holdTogether(weakened(share.middle())));
+    const change = (1 - share.low) * Math.abs(pair.rank);
+    if (best === null || change < best.change) best = { index, keep: share.low * pair.rank, change };
   }
   return best;
 }

@@ -1,4 +1,6 @@
 /** Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about. */
+
+import { Bracket } from '../maths/bracket.ts';
 import type { Distribution } from './distributions.ts';
 import { cdf, quantile } from './distributions.ts';
 
@@ -48,13 +50,13 @@ export function median(d: Distribution): number {
   if (d.kind !== 'measured' || d.as === 'resample' || d.bandwidth === 0) return quantile(d)(0.5);
   // Smoothed data: the mixture's distribution function has no closed inverse.
   const below = cdf(d);
-  let low = d.values[0] - 10 * d.bandwidth;
-  let high = d.values[d.values.length - 1] + 10 * d.bandwidth;
+  const half = new Bracket();
+  half.start(d.values[0] - 10 * d.bandwidth, d.values[d.values.length - 1] + 10 * d.bandwidth);
   for (;;) {
-    const middle = 0.5 * (low + high);
-    if (!(middle > low && middle < high)) return middle;
-    if (below(middle) < 0.5) low = middle;
-    else high = middle;
+    const middle = half.middle();
+    // No number is left between the ends.
+    if (!(middle > half.low && middle < half.high)) return middle;
+    half.narrow(below(middle) >= 0.5);
   }
 }
 

@@ -1,4 +1,4 @@
-/** The true numbers of one flight: flat, named, SI, one shape for all flights. Filled in by flight/build.ts; nothing is computed here. */
+/** The true numbers of one flight: flat, named, SI, one shape for all flights. Filled in by flight/setup.ts; nothing is computed here. */
 import type { CurveTable } from '../maths/thrustCurve.ts';
 
 /** One motor of this flight. */

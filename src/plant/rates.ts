@@ -4,6 +4,7 @@
  * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977), with
  * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).
  */
+import * as rotation from '../maths/rotation.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
 import type { Held, Load, TrueState } from './state.ts';
 
@@ -59,15 +60,15 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
   const qx = s.qx;
   const qy = s.qy;
   const qz = s.qz;
-  const r00 = 1 - 2 * (qy * qy + qz * qz);
-  const r01 = 2 * (qx * qy - qw * qz);
-  const r02 = 2 * (qx * qz + qw * qy);
-  const r10 = 2 * (qx * qy + qw * qz);
-  const r11 = 1 - 2 * (qx * qx + qz * qz);
-  const r12 = 2 * (qy * qz - qw * qx);
-  const r20 = 2 * (qx * qz - qw * qy);
-  const r21 = 2 * (qy * qz + qw * qx);
-  const r22 = 1 - 2 * (qx * qx + qy * qy);
+  const r00 = rotation.r00(qy, qz);
+  const r01 = rotation.r01(qw, qx, qy, qz);
+  const r02 = rotation.r02(qw, qx, qy, qz);
+  const r10 = rotation.r10(qw, qx, qy, qz);
+  const r11 = rotation.r11(qx, qz);
+  const r12 = rotation.r12(qw, qx, qy, qz);
+  const r20 = rotation.r20(qw, qx, qy, qz);
+  const r21 = rotation.r21(qw, qx, qy, qz);
+  const r22 = rotation.r22(qx, qy);
 
   const vx = s.vx;
   const vy = s.vy;
@@ -174,6 +175,6 @@ function stopTurning(out: TrueState): void {
 /** m/s^2 along the axis of a vehicle resting on its rail: positive means it lifts off. */
 export function axialAcceleration(s: TrueState, load: Load, held: Held, p: PlantParameters, scratch: TrueState, sum: Float64Array): number {
   rates(scratch, s, load, held, p, ON_RAIL, sum);
-  const up = 2 * (s.qx * s.qz - s.qw * s.qy);
+  const up = rotation.r20(s.qw, s.qx, s.qy, s.qz);
   return sum[0] / load.mass - p.gravity * up;
 }

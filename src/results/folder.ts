@@ -96,6 +96,11 @@ export class ResultsFolder {
     }
   }
 
+  /** Whether the answers stand beside others that stay. */
+  get besideOthers(): boolean {
+    return this.#company === 'others';
+  }
+
   /** Where a result file goes, for whoever writes it by itself; it counts as written. */
   place(name: ResultFile): string {
     this.#written.add(name);

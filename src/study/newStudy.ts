@@ -26,14 +26,15 @@ export function newStudy(name: string): readonly [study: NewFile, schema: NewFil
 
 const template = (name: string) => `# yaml-language-server: $schema=./${SCHEMA_NAME}
 #
-# A study to start from. The vehicle is invented and lands about every other time: put your own numbers in its place.
+# A study to start from. The vehicle is invented and lands in a little under half of its flights: put your own
+# numbers in its place.
 #
 #   alight check ${name}.yaml     is it sound? every problem at once
 #   alight fly ${name}.yaml       fly it
 #   alight rank ${name}.yaml      which uncertainty matters most
 #   alight inputs                 everything that may vary
 #
-# Quantities carry units: 84 mm, 25 ms, 5 deg, 0.3 deg/s, 15 degC, 3 %. A bare number is SI (m, kg, s, N, rad, K, Pa).
+# Quantities carry units: 84 mm, 25 ms, 12 deg, 0.3 deg/s, 15 degC, 3 %. A bare number is SI (m, kg, s, N, rad, K, Pa).
 # Stations are measured aft from the nose tip, compass angles clockwise from north.
 
 title: ${name}
@@ -63,7 +64,7 @@ vehicle:
       rollDamping: -0.6
       legsAxial: 0.7 # what the deployed legs add
       legsNormal: { slope: 1.2, station: 800 mm }
-  gimbal: { limit: 5 deg, lag: 25 ms, rateLimit: 5.2 rad/s }
+  gimbal: { limit: 7 deg, lag: 25 ms, rateLimit: 5.2 rad/s }
   legs:
     count: 4
     azimuth: 45 deg
@@ -101,7 +102,7 @@ rail: { length: 1.2 m, tilt: 0 deg, azimuth: 0 deg }
 # The flight computer knows only what it measures. Late starts, gaps and stalls are where its belief goes wrong.
 computer:
   rate: 100 Hz
-  transitionGap: 25 ms # nothing runs for so long after each change of phase
+  transitionGap: 15 ms # nothing runs for so long after each change of phase
   stallRate: 0.15 1/s
   stallDuration: 30 ms
 
@@ -175,7 +176,7 @@ inputs:
   accelerometer.bias*: { normal: { sd: 0.035 m/s^2 } }
   gyro.bias*: { normal: { sd: 0.05 deg/s } }
   alignment.*: { normal: { sd: 0.3 deg } }
-  timing.transitionGap: { uniform: { low: 0 ms, high: 50 ms } }
+  timing.transitionGap: { uniform: { low: 0 ms, high: 30 ms } }
   legs.failure*: { chance: 1.5 % }
   landing.igniterFails: { chance: 1.5 % }
 

@@ -2,8 +2,8 @@
  * How long the ranking of flights already flown takes, without reading them: made-up flights, so that any size can be asked for.
  * Usage: node tests/bench/ranking.mjs [flights] [inputs]
  */
-import { rankFlown } from '../../dist/analysis/rankFlown.js';
-import { reweigh } from '../../dist/analysis/reweigh.js';
+import { rankFlown } from '../../dist/analysis/rank/rankFlown.js';
+import { reweigh } from '../../dist/analysis/rank/reweigh.js';
 import { OUTCOMES } from '../../dist/flight/outputs.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';
 import { normalQuantile } from '../../dist/maths/normal.js';

@@ -1,6 +1,7 @@
 /** The real worker: what comes back over threads is what the kit flies here, bit for bit. */
 import { expect, test } from 'vitest';
 import { Fleet } from '../../src/fleet/fleet.ts';
+import { flightsOf } from '../../src/fleet/work.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/flightMaker.ts';
 import { OUTCOMES, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
@@ -17,9 +18,9 @@ test('flies the study’s own flights', async () => {
     kit.fly(5 + i, row);
     return row;
   });
-  const fleet = new Fleet({ study, threads: 2, chunk: 5 });
-  const { rows, report } = await flown(fleet, variation, 12, { first: 5 });
-  await expect(flown(fleet, { ...variation, rule: 'no such rule' }, 1)).rejects.toThrow(/the flights cannot be prepared/);
+  const fleet = new Fleet({ threads: 2, chunk: 5 });
+  const { rows, report } = await flown(fleet, flightsOf(study, variation), 12, { first: 5 });
+  await expect(flown(fleet, flightsOf(study, { ...variation, rule: 'no such rule' }), 1)).rejects.toThrow(/the flights cannot be prepared/);
   await fleet.close();
   expect(report.lost).toEqual([]);
   expect(bytes(rows).equals(bytes(here))).toBe(true);

@@ -1,6 +1,7 @@
 /** What one needs at the pad, from flights of one rule: how high, how hard, how far, and how success goes with what can be measured on the day. */
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
-import type { Progress } from '../../fleet/fleet.ts';
+import { flying, type SessionOptions } from '../../fleet/session.ts';
+import { flightsOf } from '../../fleet/work.ts';
 import { onboardModel } from '../../flight/setup.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
@@ -9,12 +10,11 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { nominalInputs } from '../../study/nominal.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
-import { flightRun, type RunOptions } from '../flights/flightRun.ts';
 import { type Band, bands } from '../fly/bands.ts';
-import { ruleName } from '../fly/flyStudy.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
 import { launchMass, type ResultsRead } from '../read/readResults.ts';
 
@@ -87,22 +87,19 @@ export function cardOfResults(results: ResultsRead): FieldCard | null {
       });
 }
 
+export interface CardOptions extends SessionOptions {
+  readonly rule?: string;
+  /** `path=value` replacements the study was opened with: recorded. */
+  readonly overrides?: readonly string[];
+}
+
 /** Flies a study for its card; keeps no results. @throws UserError for an unknown rule */
-export async function flyCard(
-  opened: OpenedStudy,
-  options: Omit<RunOptions, 'out'> & { readonly rule?: string; readonly onProgress?: (progress: Progress) => void },
-): Promise<FieldCard> {
+export async function flyCard(opened: OpenedStudy, options: CardOptions): Promise<FieldCard> {
   const { study } = opened;
-  const rule = ruleName(study, options.rule);
+  const rule = ruleByName(study, options.rule).name;
   const collector = new Collector([...varyingInputs(study).map((c) => CATALOGUE[c].key), ...SUMMARY_KEYS, ...KEYS]);
-  await flightRun(opened, [rule], options, ({ fly }) =>
-    fly({
-      rule,
-      stop: { limit: study.flights, checkEvery: null, enough: () => false },
-      onBatch: (batch) => collector.add(batch),
-      ...(options.onProgress === undefined ? {} : { onProgress: options.onProgress }),
-    }),
-  );
+  const work = flightsOf(study, { rule, plan: { kind: 'study', flights: study.flights } });
+  await flying(options, (session) => session.fly(work, { count: study.flights, onBatch: (batch) => collector.add(batch) }));
   return fieldCard({
     study,
     studyHash: studyHash(opened.text),

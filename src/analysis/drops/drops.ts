@@ -12,6 +12,7 @@ import { goldenSection } from '../../maths/goldenSection.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
 import type { BurnPoint } from './burnHeights.ts';
+import type { Drop } from './drop.ts';
 import { type DropFits, fitDrops } from './dropFits.ts';
 import { landingVerdict, type Verdict } from './landingVerdict.ts';
 import { type NominalFlight, NominalFlights } from './nominalFlights.ts';
@@ -24,32 +25,6 @@ export interface DropOptions {
   /** s and rad: of the rule that the answers are for. */
   readonly lead: number;
   readonly tiltGuard: number;
-}
-
-/** One drop, braked at its best moment. Burn heights are what is left at the command less the way during the lead. */
-export interface Drop {
-  /** Of the ascent motor, over its nominal curve’s. */
-  readonly impulseFactor: number;
-  /** m */
-  readonly apogee: number;
-  readonly believedApogee: number;
-  /** m, true and believed; the believed one is what a rule's constants must be in. */
-  readonly burnHeight: number;
-  readonly believedBurnHeight: number;
-  /** m, true: at the command, and where thrust starts (null when there is none before the ground). */
-  readonly commandHeight: number;
-  readonly thrustHeight: number | null;
-  /** m/s at the command, true and believed. */
-  readonly commandSpeed: number;
-  readonly believedCommandSpeed: number;
-  /** m/s, worst over contacts: the softest touchdown there is. */
-  readonly sink: number;
-  /** The sink speed is within its limit. */
-  readonly soft: boolean;
-  /** The softest is at an end of what can be tried: lit at once when the descent is recognised, or hardly before the ground. */
-  readonly end: 'apogee' | 'ground' | null;
-  /** m/s at the ground without a landing motor. */
-  readonly fallSpeed: number;
 }
 
 export interface Drops {

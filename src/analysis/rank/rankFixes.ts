@@ -2,17 +2,18 @@
  * What would a fix buy? The study's flights flown again, same luck flight by flight, with one thing perfect or its spread halved, group by
  * group, then input by input where it matters most. The rule and its constants stay as they are. Prints nothing.
  */
-import type { Progress } from '../../fleet/fleet.ts';
+import { flying, type Session } from '../../fleet/session.ts';
+import { flightsOf, type Work } from '../../fleet/work.ts';
 import { ranked } from '../../statistics/samples/ranks.ts';
 import { covarianceByInfluence, type Estimate } from '../../statistics/sensitivity/influence.ts';
 import { type Place, sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
+import { collectFlights } from '../flights/collectFlights.ts';
 import { column, countOutcomes, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import type { Finished, RunFacts, RunOptions, StudyFacts } from '../flights/flightRun.ts';
-import { studyFacts } from '../flights/studyFacts.ts';
-import { VariedFlights } from '../flights/variedFlights.ts';
-import { ruleName } from '../fly/flyStudy.ts';
+import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { type Direction, direction } from './direction.ts';
@@ -20,14 +21,14 @@ import { type AskedFix, type Fix, fixedPlan, halved, perfect, readFix } from './
 import { gainEstimate, gainOf } from './fixGain.ts';
 import type { AskedRow, FixRanking, FixRow } from './ranking.ts';
 import { groupSubjects, inputSubjects, noiseSubjects, type Subject } from './rankSubjects.ts';
-import { keepRanking, prepareRanking } from './writeRanking.ts';
+import { rankingFiles } from './writeRanking.ts';
 
 /** Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one point. */
 const FLIGHTS = 1500;
 /** Groups whose inputs are looked at when nobody asks for all. */
 const LEADERS = 3;
 
-export interface RankFixesOptions extends RunOptions {
+export interface RankFixesOptions extends FlyingOptions {
   readonly rule?: string;
   /** Flights with and without each fix; fewer of 1,500 and the study's own when left out. */
   readonly flights?: number;
@@ -37,7 +38,6 @@ export interface RankFixesOptions extends RunOptions {
   readonly groups?: readonly string[];
   /** Fixes to try (fixes.ts); nothing is ranked then but these. */
   readonly fixes?: readonly string[];
-  readonly onProgress?: (progress: Progress) => void;
 }
 
 export interface RankedFixes extends Finished {
@@ -53,35 +53,26 @@ interface Tried {
 /** @throws UserError when rule, groups or fixes do not fit the study, or the folder cannot take results */
 export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions = {}): Promise<RankedFixes> {
   const { study } = opened;
-  const rule = ruleName(study, options.rule);
+  const rule = ruleByName(study, options.rule).name;
   const flights = options.flights ?? Math.min(FLIGHTS, study.flights);
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
-  const folder = prepareRanking(options);
-  const varied = new VariedFlights(study, rule, options);
-  try {
-    const found = await flyAll({ study, varied, flights, groups, asked, byInput: options.by === 'input' });
-    const ranking: FixRanking = {
-      ...studyFacts(opened, options.overrides ?? []),
-      kind: 'fixes',
-      rule,
-      flights,
-      ...found,
-      lost: varied.lost,
-    };
-    const { threads, seconds, flown } = varied;
-    const run: RunFacts = { seconds, threads, flightsPerSecond: seconds > 0 ? flown / seconds : 0, node: process.version };
-    const whole = ranking.stoppedBy !== 'interrupted';
-    return { ranking, run, folder: folder === null ? null : await keepRanking(folder, ranking, opened.text, run, whole) };
-  } finally {
-    await varied.close();
-    folder?.folder.close();
-  }
+  return keeping(options, (keeper) =>
+    flying(options, async (session) => {
+      const found = await flyAll({ study, rule, session, flights, groups, asked, byInput: options.by === 'input' });
+      const facts = studyFacts(opened, options.overrides ?? []);
+      const ranking: FixRanking = { ...facts, kind: 'fixes', rule, flights, ...found, lost: session.lost };
+      const run = session.facts();
+      const folder = keeper.finish(await rankingFiles(ranking), opened.text, run, ranking.stoppedBy !== 'interrupted');
+      return { ranking, run, folder };
+    }),
+  );
 }
 
 interface Plan {
   readonly study: Study;
-  readonly varied: VariedFlights;
+  readonly rule: string;
+  readonly session: Session;
   readonly flights: number;
   readonly groups: readonly Subject[];
   readonly asked: readonly AskedFix[];
@@ -90,28 +81,31 @@ interface Plan {
 
 type Found = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
 
-async function flyAll({ study, varied, flights, groups, asked, byInput }: Plan): Promise<Found> {
+async function flyAll({ study, rule, session, flights, groups, asked, byInput }: Plan): Promise<Found> {
+  const workOf = (fix: Fix | null): Work =>
+    flightsOf(study, { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
   const unfinished: string[] = [];
   const tried = new Map<Fix, Tried>();
   const fly = async (fix: Fix, strength: string): Promise<void> => {
-    const flown = unfinished.length > 0 ? null : await varied.fly(fix.name, fixedPlan(fix, study.flights), 1, flights, []);
+    const flown = unfinished.length > 0 ? null : await collectFlights(session, workOf(fix), 1, flights, []);
     if (flown === null) unfinished.push(`${fix.name}${strength}`);
-    else tried.set(fix, { fix, outcome: flown.outcome });
+    else tried.set(fix, { fix, outcome: flown.flights.outcome });
   };
   const askedFixes = asked.flatMap(({ whole, parts }) => [whole, ...parts]);
   const single = inputSubjects(study);
   const first = asked.length > 0 ? [] : byInput ? [...groups, ...single] : groups;
   const variants = new Map(first.map((subject) => [subject, strengths(study, subject)]));
   const count = [...variants.values()].reduce((sum, { half }) => sum + (half === null ? 1 : 2), 0);
-  varied.announce(flights * (1 + askedFixes.length + count));
+  session.announce(flights * (1 + askedFixes.length + count));
 
   const keys = single.flatMap((subject) => subject.keys);
-  const base = await varied.fly('the study as it is', fixedPlan(null, study.flights), 1, flights, keys);
-  if (base === null) {
+  const flown = await collectFlights(session, workOf(null), 1, flights, keys);
+  if (flown === null) {
     const names = [...askedFixes, ...first].map(({ name }) => name);
     const none = { odds: null, groups: [], inputs: [], leaders: [], asked: [], cautions: [] };
     return { ...none, stoppedBy: 'interrupted', unfinished: names };
   }
+  const base = flown.flights;
   for (const fix of askedFixes) await fly(fix, '');
   const flyBoth = async (subjects: readonly Subject[]): Promise<void> => {
     for (const subject of subjects) {
@@ -127,7 +121,7 @@ async function flyAll({ study, varied, flights, groups, asked, byInput }: Plan):
   const inner = single.filter(({ name }) => leaders.some((leader) => leader.keys.includes(name)));
   if (inner.length > 0) {
     for (const subject of inner) variants.set(subject, strengths(study, subject));
-    varied.announce(2 * flights * inner.length);
+    session.announce(2 * flights * inner.length);
     await flyBoth(inner);
   }
   return {

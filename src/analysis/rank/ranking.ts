@@ -2,11 +2,12 @@
  * What a ranking holds, as plain data in SI: ranking.json, `--json`, and what the page is drawn from. Nothing in it depends on the machine
  * or the time. Computes nothing.
  */
+
+import type { LostInWork } from '../../fleet/session.ts';
 import type { Outcome } from '../../flight/outputs.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
-import type { StudyFacts } from '../flights/flightRun.ts';
-import type { LostInPlan } from '../flights/variedFlights.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Odds } from '../fly/odds.ts';
 import type { Direction } from './direction.ts';
 import type { Gain } from './fixGain.ts';
@@ -56,7 +57,7 @@ export interface FixRanking extends StudyFacts {
   /** Fixes announced and not flown, after an interruption. */
   readonly unfinished: readonly string[];
   readonly cautions: readonly string[];
-  readonly lost: readonly LostInPlan[];
+  readonly lost: readonly LostInWork[];
 }
 
 export interface Measured {
@@ -181,5 +182,5 @@ export interface SobolRanking extends StudyFacts {
   /** From the smallest to the largest; the last is the answer. */
   readonly looks: readonly Look[];
   readonly cautions: readonly string[];
-  readonly lost: readonly LostInPlan[];
+  readonly lost: readonly LostInWork[];
 }

@@ -3,12 +3,13 @@
  * when the program is compiled. Words come printable: a file one was given may say anything. Reads no file.
  */
 import { z } from 'zod';
+import type { RunFacts } from '../../fleet/session.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
 import { printable } from '../../printable.ts';
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import type { RuleChoice } from '../../study/study.ts';
-import type { RunFacts, StudyFacts } from '../flights/flightRun.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Causes } from '../fly/causes.ts';
 import type { Odds } from '../fly/odds.ts';
 import type { Touchdown } from '../fly/touchdown.ts';
@@ -56,6 +57,8 @@ const rate = number.nullable().transform((value) => value ?? 0);
 export const runFacts = z.object({ seconds: number, threads: count, flightsPerSecond: rate, node: words }) satisfies z.ZodType<RunFacts>;
 
 export const lost = z.object({ flight: count, reason: words });
+/** Of which work it was. */
+export const lostInWork = lost.extend({ work: words });
 
 export const odds = z.object({
   level: share,

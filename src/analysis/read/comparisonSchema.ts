@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { Across } from '../compare/across.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { Statement } from '../compare/rulePair.ts';
-import { answersWith, causes, count, interval, lost, number, odds, pairCounts, touchdown, words } from './commonSchema.ts';
+import { answersWith, causes, count, interval, lostInWork, number, odds, pairCounts, touchdown, words } from './commonSchema.ts';
 
 const statement = z.object({
   procedure: z.enum(['fixed', 'alwaysValid']),
@@ -60,6 +60,6 @@ export const comparisonSchema = answersWith({
     }),
   ),
   across: z.array(across),
-  lost: z.array(lost.extend({ rule: words })),
+  lost: z.array(lostInWork),
   discordant: z.array(z.object({ first: words, second: words, firstOnly: z.array(count), secondOnly: z.array(count) })),
 }) satisfies z.ZodType<Comparison>;

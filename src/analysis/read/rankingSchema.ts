@@ -3,7 +3,7 @@ import { z } from 'zod';
 import type { Gain } from '../rank/fixGain.ts';
 import type { FixRanking, FlownRanking, Ranking, SobolRanking } from '../rank/ranking.ts';
 import type { Reweighed } from '../rank/reweigh.ts';
-import { answersWith, constants, count, interval, lost, number, odds, outcome, pairCounts, words } from './commonSchema.ts';
+import { answersWith, constants, count, interval, lostInWork, number, odds, outcome, pairCounts, words } from './commonSchema.ts';
 
 const subject = { name: words, kind: z.enum(['group', 'input', 'noise']) };
 const keys = z.array(words);
@@ -11,7 +11,7 @@ const place = z.object({ best: count, worst: count });
 const direction = z.enum(['more helps', 'more hurts', 'off-centre hurts', 'off-centre helps', 'unclear']);
 const measured = z.object({ estimate: number, interval });
 const tested = measured.extend({ pValue: number });
-const lostInPlan = z.array(lost.extend({ plan: words }));
+const allLost = z.array(lostInWork);
 
 const gain = z.object({
   counts: pairCounts,
@@ -45,7 +45,7 @@ const fixes = answersWith({
   asked: z.array(z.object({ name: words, part: z.boolean(), pins: constants, spread: constants, gain })),
   unfinished: z.array(words),
   cautions: z.array(words),
-  lost: lostInPlan,
+  lost: allLost,
 }) satisfies z.ZodType<FixRanking>;
 
 const measures = z.object({
@@ -107,7 +107,7 @@ const sobol = answersWith({
   stoppedBy: z.enum(['limit', 'separated', 'interrupted']),
   looks: z.array(z.object({ size: count, success: outputShares, sink: outputShares })),
   cautions: z.array(words),
-  lost: lostInPlan,
+  lost: allLost,
 }) satisfies z.ZodType<SobolRanking>;
 
 export const rankingSchema = z.discriminatedUnion('kind', [fixes, flown, sobol]) satisfies z.ZodType<Ranking>;

@@ -7,8 +7,8 @@ import type { ReadHeader } from '../../results/header.ts';
 import { openFlights } from '../../results/reader.ts';
 import { studyFolder } from '../../study/files.ts';
 import { readStudy } from '../../study/load.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
-import { ruleName } from '../fly/flyStudy.ts';
 
 /** Outputs read of every flight, beside the varying inputs. */
 const OUTPUT_KEYS = [
@@ -48,7 +48,7 @@ export async function readFlights(path: string, wanted: string | undefined): Pro
     if (wanted !== undefined && !header.rules.includes(wanted)) {
       throw new UserError(`--rule: read "${wanted}"; expected a rule flown here: ${header.rules.join(', ')}`);
     }
-    const rule = ruleName(study, wanted ?? header.rules[0]);
+    const rule = ruleByName(study, wanted ?? header.rules[0]).name;
     const keys = [...varyingInputs(study).map((c) => CATALOGUE[c].key), ...OUTPUT_KEYS];
     const place = header.rules.indexOf(rule);
     const rules = file.rules();

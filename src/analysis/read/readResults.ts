@@ -4,6 +4,7 @@
  */
 import { basename, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
+import type { RunFacts } from '../../fleet/session.ts';
 import { inputIndex } from '../../inputs/catalogue.ts';
 import { programVersion, studyHash } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
@@ -12,7 +13,7 @@ import type { Study } from '../../study/study.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
-import type { RunFacts, StudyFacts } from '../flights/flightRun.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import { type Answers, answers } from '../fly/summary.ts';
 import type { Ranking } from '../rank/ranking.ts';
 import type { Tuning } from '../tune/tuning.ts';

@@ -4,7 +4,7 @@ import { basename, dirname, join } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { UNFINISHED_FLIGHTS, UNFINISHED_FOLDER } from '../../results/folder.ts';
 import { whatStands } from '../../results/whatStands.ts';
-import type { StudyFacts } from '../flights/flightRun.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import { ANSWER_FILES, type AnswersIn, NO_ANSWERS, readAnswers, readText } from './readAnswers.ts';
 
 export interface Source {

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import type { Tuning } from '../tune/tuning.ts';
 import type { TuningMap } from '../tune/tuningMap.ts';
-import { answersWith, constants, count, interval, lost, number, odds, pairCounts, ruleChoice, words } from './commonSchema.ts';
+import { answersWith, constants, count, interval, lostInWork, number, odds, pairCounts, ruleChoice, words } from './commonSchema.ts';
 
 const aim = z.union([z.object({ kind: z.literal('landed') }), z.object({ kind: z.literal('sink'), quantile: number })]);
 const good = z.union([z.object({ kind: z.literal('landed') }), z.object({ kind: z.literal('sink'), most: number })]);
@@ -78,5 +78,5 @@ export const tuningSchema = answersWith({
   lightingHeight: number,
   onBounds: z.array(z.object({ key: words, at: number, side: z.enum(['low', 'high']), own: z.boolean() })),
   unsettled: z.boolean(),
-  lost: z.array(lost),
+  lost: z.array(lostInWork),
 }) satisfies z.ZodType<Tuning>;

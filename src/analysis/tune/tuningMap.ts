@@ -5,10 +5,9 @@
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
+import type { Bounds, RuleCoordinates } from '../drops/heightCoordinates.ts';
 import { LEVEL } from '../fly/summary.ts';
-import type { Bounds, RuleCoordinates } from './heightCoordinates.ts';
-import type { FlyCandidate } from './searchConstants.ts';
-import { type Aim, firstFlights, sinkQuantile, type Trial } from './tuningFlights.ts';
+import { type Aim, type FlyCandidate, firstFlights, sinkQuantile, type Trial } from './tuningFlights.ts';
 import { countGood, type Good, pairTrials } from './tuningPairs.ts';
 
 export interface MapPoint {

@@ -6,7 +6,7 @@ import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
 import { dropRules } from '../../../src/analysis/drops/dropRules.ts';
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
 import { rankFixes } from '../../../src/analysis/rank/rankFixes.ts';
-import { rankResults } from '../../../src/analysis/rank/rankResults.ts';
+import { rankResults } from '../../../src/analysis/read/rankResults.ts';
 import { readResults } from '../../../src/analysis/read/readResults.ts';
 import { UserError } from '../../../src/errors.ts';
 import { openStudy } from '../../../src/study/load.ts';

@@ -1,7 +1,7 @@
 /** Constants as coordinates, and constants nearest to given heights: for every kind of rule, from its margin alone. */
 import { describe, expect, it } from 'vitest';
 import { type BurnPoint, lightingHeights, roundedConstants, withConstants } from '../../../src/analysis/drops/burnHeights.ts';
-import { freeConstants, nearestTo, RuleCoordinates } from '../../../src/analysis/tune/heightCoordinates.ts';
+import { freeConstants, nearestTo, RuleCoordinates } from '../../../src/analysis/drops/heightCoordinates.ts';
 import { onboardModel } from '../../../src/flight/setup.ts';
 import type { RuleChoice } from '../../../src/study/study.ts';
 import { near } from '../../helpers/near.ts';

@@ -3,12 +3,13 @@ import { dirname } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
-import { readResults } from '../read/readResults.ts';
-import { rankFlown } from './rankFlown.ts';
-import type { FlownRanking } from './ranking.ts';
-import { groupSubjects, inputSubjects } from './rankSubjects.ts';
-import { type Reweighed, reweigh } from './reweigh.ts';
-import { type KeepOptions, keepRanking, prepareRanking } from './writeRanking.ts';
+import { type Keeper, type KeepOptions, keeping } from '../flights/keptResults.ts';
+import { rankFlown } from '../rank/rankFlown.ts';
+import type { FlownRanking } from '../rank/ranking.ts';
+import { groupSubjects, inputSubjects } from '../rank/rankSubjects.ts';
+import { type Reweighed, reweigh } from '../rank/reweigh.ts';
+import { besideItsFlights, rankingFiles } from '../rank/writeRanking.ts';
+import { readResults } from './readResults.ts';
 
 export interface RankResultsOptions extends KeepOptions {
   /** Whose flights; the first in the file when left out. */
@@ -19,8 +20,7 @@ export interface RankResultsOptions extends KeepOptions {
 /** @param path a results folder or a flights file   @throws UserError when it holds no flights, or too few, or the folder cannot take the ranking */
 export async function rankResults(path: string, options: RankResultsOptions = {}): Promise<FlownRanking> {
   const folder = whatStands(path) === 'folder' ? path : dirname(path);
-  const place = prepareRanking(options, folder);
-  try {
+  const rank = async (keeper: Keeper): Promise<FlownRanking> => {
     const { flown, study, studyHash, warnings, overrides } = await readResults([path], options.rule);
     if (flown === null)
       throw new UserError(`${path}: holds no flights.arrow; rank the study itself, or a folder that \`alight fly\` wrote`);
@@ -48,9 +48,8 @@ export async function rankResults(path: string, options: RankResultsOptions = {}
       ...measures,
       halved: reweigh(study, flights, [...groups, ...inputs]).sort((a, b) => gain(b) - gain(a) || 0),
     };
-    if (place !== null) await keepRanking(place, ranking, header.study, null, true);
+    keeper.finish(await rankingFiles(ranking), header.study, null, true);
     return ranking;
-  } finally {
-    place?.folder.close();
-  }
+  };
+  return keeping(options, rank, besideItsFlights(options, folder));
 }

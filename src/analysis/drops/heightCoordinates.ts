@@ -9,7 +9,7 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import type { RuleChoice } from '../../study/study.ts';
-import { type BurnPoint, heightSlope, lightingHeights, withConstants } from '../drops/burnHeights.ts';
+import { type BurnPoint, heightSlope, lightingHeights, withConstants } from './burnHeights.ts';
 
 /** Inclusive bounds of a constant. */
 export interface Bounds {
