@@ -123,7 +123,12 @@ async function fromStudy(path: string, options: CardOptions): Promise<FieldCard>
       overrides: replacements(options),
       ...watch,
     });
-    if (watch.stopSignal.aborted) process.exitCode = 130;
+    if (watch.stopSignal.aborted) {
+      process.exitCode = 130;
+      process.stderr.write(
+        `interrupted: the card is made of the ${card.answers.odds.flights} flights flown, of ${card.flightsAsked} asked for\n`,
+      );
+    }
     return card;
   });
 }

@@ -57,7 +57,13 @@ export function cardHead(
   return {
     answer: answerSentence(odds),
     verdict: least === null ? null : verdictSentence(card, least),
-    lines: [countsSentence(odds), 'The interval is Clopper and Pearson’s and covers the luck of the draw alone, not errors of the model.'],
+    lines: [
+      countsSentence(odds),
+      ...(odds.flights < card.flightsAsked
+        ? [`Made of ${count(odds.flights)} of ${flightCount(card.flightsAsked)} asked for: the flying was ended before.`]
+        : []),
+      'The interval is Clopper and Pearson’s and covers the luck of the draw alone, not errors of the model.',
+    ],
   };
 }
 
@@ -105,7 +111,7 @@ function judgedNames(day: readonly DayQuantity[], joint: 'and' | 'or'): string {
 
 function ruleSection({ rule }: FieldCard): CardSection {
   const kind = ruleKind(rule.kind);
-  // In SI, as it is programmed: a constant in other units is a way to crash.
+  // In SI, as it is programmed: a constant in other units is a way to crash. Six digits are copied by hand; the files have all.
   const rows = [
     ...kind.constants.map(({ key, unit, meaning }) => [key, sixDigits(rule.constants[key]), unitWords(unit), meaning]),
     ['lead', sixDigits(rule.lead), 's', 'how far ahead heights are judged'],

@@ -32,6 +32,7 @@ const flown = {
   version: '9.9.9',
   overrides: [],
   rule: 'apogee-line',
+  flightsAsked: rows.length,
   flights: { outcome, number: Float64Array.from(rows, (i) => i + 1), columns },
 };
 const card: FieldCard = fieldCard(flown);
@@ -118,6 +119,18 @@ describe('the card', () => {
     const odd = cardPage({ ...card, title: '<script>x</script>' }, null);
     expect(odd).toContain('&lt;script&gt;x&lt;/script&gt;');
     expect(odd).not.toContain('<script>');
+  });
+
+  test('says that the flying was ended before all were flown, and only then', () => {
+    expect(cardText(fieldCard({ ...flown, flightsAsked: 5000 }), null)).toMatch(
+      /Made of [\d,]+ of 5,000 flights asked for: the flying was ended before/,
+    );
+    expect(text).not.toMatch(/asked for/);
+  });
+
+  test('shows no more digits than a hand copies', () => {
+    const rules = study.rules.map((rule) => ({ ...rule, tiltGuard: (35 * Math.PI) / 180 }));
+    expect(cardText(fieldCard({ ...flown, study: { ...study, rules } }), null)).toMatch(/tiltGuard +0\.610865 +rad/);
   });
 
   test('is made of nothing but lost flights as well, and of none', () => {

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { duration, shown } from '../../src/report/words.ts';
@@ -13,6 +14,12 @@ describe('a duration', () => {
     [7199, '2 h 0 min'],
   ])('of %f s is %s', (seconds, words) => {
     expect(duration(seconds)).toBe(words);
+  });
+
+  test('is never 60 of a unit', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 1e6, noNaN: true }), (seconds) => !/\b60\b/.test(duration(seconds).replace(/^\d+ h/, ''))),
+    );
   });
 });
 

@@ -51,6 +51,8 @@ export interface FieldCard {
   readonly studyHash: string;
   readonly seed: string;
   readonly overrides: readonly string[];
+  /** More than were flown where the flying was interrupted, or stopped when its interval was narrow enough. */
+  readonly flightsAsked: number;
   readonly rule: RuleChoice;
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
@@ -68,13 +70,24 @@ export interface CardFlown {
   readonly version: string;
   readonly overrides: readonly string[];
   readonly rule: string;
+  readonly flightsAsked: number;
   readonly flights: FlightColumns;
 }
 
 /** From results read back. @returns null when they hold no flights */
 export function cardOfResults(results: ResultsRead): FieldCard | null {
   const { flown, study, studyHash: hash, version, overrides } = results;
-  return flown === null ? null : fieldCard({ study, studyHash: hash, version, overrides, rule: flown.rule, flights: flown.flights });
+  return flown === null
+    ? null
+    : fieldCard({
+        study,
+        studyHash: hash,
+        version,
+        overrides,
+        rule: flown.rule,
+        flightsAsked: flown.header.flightsAsked,
+        flights: flown.flights,
+      });
 }
 
 export interface CardOptions extends SessionOptions {
@@ -96,12 +109,13 @@ export async function flyCard(opened: OpenedStudy, options: CardOptions): Promis
     version: programVersion(),
     overrides: options.overrides ?? [],
     rule,
+    flightsAsked: study.flights,
     flights: collector.flights(),
   });
 }
 
 /** @param flown flights with the varying inputs and the columns of a summary, apogee and believedApogee */
-export function fieldCard({ study, studyHash: hash, version, overrides, rule, flights }: CardFlown): FieldCard {
+export function fieldCard({ study, studyHash: hash, version, overrides, rule, flightsAsked, flights }: CardFlown): FieldCard {
   const choice = study.rules.find(({ name }) => name === rule);
   if (choice === undefined) throw new Error(`no rule ${rule}`);
   const nominal = (key: InputKey): number => nominalInputs(study)[inputIndex(key)];
@@ -111,6 +125,7 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     studyHash: hash,
     seed: study.seed,
     overrides,
+    flightsAsked,
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,

@@ -25,6 +25,7 @@ export interface DropRulesOptions extends KeepOptions {
 /** What drops.json holds. */
 export interface DropRules extends StudyFacts, Drops {
   readonly steps: number;
+  /** As asked for. */
   readonly spread: number;
   /** Rules from the drops, rounded to what matters; by the study's own names where it has such rules. */
   readonly rules: readonly RuleChoice[];

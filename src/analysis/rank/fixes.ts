@@ -4,6 +4,7 @@ import { byInput, CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey 
 import { scaleCircularSpread } from '../../inputs/circularSpread.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
+import { studyPaths } from '../../study/jsonSchema.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import { expectedOf, readQuantity } from '../../study/units.ts';
@@ -145,7 +146,14 @@ function holdAt(name: string, text: string): Fix {
   const fits = matcher(name);
   const rows = CATALOGUE.filter(({ key }) => fits(key));
   if (rows.length === 0) {
-    throw new UserError(`--fix: read "${name}=${text}"; a value needs an input to hold.${suggestion(name, INPUT_INDEX.keys())}`);
+    const near = suggestion(name, INPUT_INDEX.keys());
+    // What is a place of the study is no typing mistake.
+    if (near === '' && studyPaths().includes(name)) {
+      throw new UserError(
+        `--fix: read "${name}=${text}"; ${name} is a setting of the study, and a fix changes inputs, groups and noise. Fly the study without and with --set ${name}=${text}`,
+      );
+    }
+    throw new UserError(`--fix: read "${name}=${text}"; a value needs an input to hold.${near}`);
   }
   const problems: string[] = [];
   const pins: Partial<Record<InputKey, number>> = {};

@@ -36,6 +36,7 @@ const verdict = z.object({
 
 export const dropsSchema = answersWith({
   lead: number,
+  reached: number,
   nominal: drop,
   drops: z.array(drop),
   fits: z.object({ truth: fit, belief: fit, speed: fit.nullable() }).nullable(),

@@ -92,6 +92,7 @@ const drops: DropRules = {
   ...facts,
   steps: 5,
   spread: 0.15,
+  reached: 0.15,
   lead: 0.11,
   nominal: drop(45, 1),
   drops: [38, 42, 45, 48, 52].map((apogee) => drop(apogee, apogee > 50 ? 3.4 : 1)),
