@@ -43,7 +43,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
         ? []
         : [
             {
-              name: inputWords(name),
+              name,
               place,
               estimate: 100 * perfect.gain,
               interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const,
@@ -55,7 +55,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
   const finding = (of: readonly Bar[]): string =>
     leading(
       of,
-      (b) => `perfecting ${b.name} buys ${withInterval(b.estimate, b.interval)} points of success`,
+      (b) => `perfecting ${inputWords(b.name)} buys ${withInterval(b.estimate, b.interval)} points of success`,
       'no fix is shown to buy anything',
     );
   return [
@@ -71,15 +71,13 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
     const inputs = r.inputs
       .flatMap((input): Bar[] => {
         const m = input[output];
-        return m === null
-          ? []
-          : [{ name: inputWords(input.key), place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
+        return m === null ? [] : [{ name: input.key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
       })
       .sort((a, b) => b.estimate - a.estimate);
     const finding = (bars: readonly Bar[]): string =>
       leading(
         bars,
-        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${b.name}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${inputWords(b.name)}`,
         `no input is shown to explain any ${of}`,
       );
     return [
@@ -94,11 +92,11 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
   if (last === undefined) return [];
   const figure = (id: string, of: string, shares: OutputShares | null): Figure | null => {
     if (shares === null) return null;
-    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name: inputWords(name), place, ...total }));
+    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name, place, ...total }));
     const finding = (all: readonly Bar[]): string =>
       leading(
         all,
-        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${b.name}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${inputWords(b.name)}`,
         `nothing is shown to move ${of.replace('of ', '')}`,
       );
     const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
@@ -130,11 +128,11 @@ function barsFigure(
   if (all.length === 0) return null;
   const { Plot, draw } = drawing;
   const bars = all.slice(0, MOST).map((b) => ({
-    name: b.name,
+    name: inputWords(b.name),
     estimate: b.estimate,
     low: b.interval[0],
     high: b.interval[1],
-    title: `${b.name}: ${withInterval(b.estimate, b.interval)}`,
+    title: `${inputWords(b.name)}: ${withInterval(b.estimate, b.interval)}`,
   }));
   const title = finding(all);
   // An estimate may lie below an interval that is cut at 0.
