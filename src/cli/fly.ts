@@ -90,10 +90,10 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
 
 /** Warnings; what is wrong with the nominal flight is told by flying it, in place of what the study's numbers foretold of it. */
 async function printNominal(path: string, { study, warnings, foretold }: OpenedStudy, rule: string | undefined): Promise<void> {
-  const { nominalAmiss } = await import('../analysis/nominal/readNominal.ts');
-  const reading = nominalAmiss(study, rule);
+  const { readNominal } = await import('../analysis/nominal/readNominal.ts');
+  const reading = readNominal(study, rule, true);
   const { nominalHead } = await import('./nominalText.ts');
-  printWarnings([...warnings.filter((warning) => !foretold.includes(warning)), ...(reading === null ? [] : nominalHead(reading, path))]);
+  printWarnings([...warnings.filter((warning) => !foretold.includes(warning)), ...nominalHead(reading, path)]);
 }
 
 /** The page of what was just flown, beside it. */

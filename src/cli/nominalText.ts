@@ -8,6 +8,11 @@ import { heading } from './terminal.ts';
 const degrees = (rad: number): string => `${plain((rad * 180) / Math.PI)} deg`;
 const millimetres = (m: number): string => `${plain(1000 * m)} mm`;
 const share = (x: number): string => `${plain(100 * x)} %`;
+/** m; nobody carries a longer one to the field. */
+const LONG_RAIL = 4;
+/** rad; a servo and a tick that turn the loop's phase by more are what costs the margin. */
+const LAGGING = 0.3;
+
 const burnWords = (burn: Burn): string => (burn === 'ascent' ? 'going up' : 'in the landing burn');
 
 /** All of it, for `check --fly`. */
@@ -18,6 +23,9 @@ export function nominalText(r: NominalReading): string {
     `${heading('The nominal flight')} ${outcomeWords(r)}`,
     ...section('What is wrong, in the order of the flight (what comes later may follow from what came before)', faults),
     ...section('What it has little room for', doubts),
+    ...(r.landingJudged || r.findings.every(({ key }) => key !== 'lostControl' && key !== 'wrongInFlight')
+      ? []
+      : ['  Its braking and standing are not judged: mend this first.']),
     ...(r.findings.length === 0 ? ['  nothing amiss was found'] : []),
     '',
     '  One flight with every input at its nominal value, by the model: no noise, gusts, stalls or sensor rounding. That it lands says nothing of how often',
@@ -51,11 +59,13 @@ function outcomeWords(r: NominalReading): string {
 export function findingWords(f: NominalFinding): string {
   switch (f.key) {
     case 'noLiftoff':
-      return `It does not lift off: the ascent thrust is at most ${plain(f.peakThrust)} N, the weight ${plain(f.weight)} N. Take a stronger ascent motor, or check the unit of its curve`;
+      return `It does not leave the rail: the ascent thrust is at most ${plain(f.peakThrust)} N and ${plain(f.meanThrust)} N on average, the weight ${plain(f.weight)} N. Take a stronger ascent motor, or check the unit of its curve`;
     case 'weakLiftoff':
-      return `It lifts off weakly: along the rail the thrust is ${plain(f.thrust / f.weight)} times the weight (${plain(f.thrust)} N against ${plain(f.weight)} N; 1.5 is usual for a steered vehicle). A motor that begins stronger, or a lighter vehicle, helps`;
+      return `It lifts off weakly: along the rail the thrust is ${plain(f.thrust / f.weight)} times the weight (${plain(f.thrust)} N against ${plain(f.weight)} N; 1.5 is usual for a steered vehicle). A motor that begins stronger, or a lighter vehicle, helps`.concat(
+        f.fallsBackFrom === null ? '' : `. It falls back from ${plain(f.fallsBackFrom)} m while the motor still burns`,
+      );
     case 'slowRail':
-      return `It leaves the rail slowly for the wind: ${plain(f.speed)} m/s in ${plain(f.wind)} m/s of wind, so that the air meets it at ${degrees(f.angle)}; 15 deg is usual, which takes ${plain(f.enough)} m/s. A rail of about ${plain(f.rail)} m, a stronger start, or less wind`;
+      return `It leaves the rail slowly for the wind: ${plain(f.speed)} m/s in ${plain(f.wind)} m/s of wind, so that the air meets it at ${degrees(f.angle)}; 15 deg is usual, which takes ${plain(f.enough)} m/s. ${f.rail > LONG_RAIL ? 'No rail does that: a stronger start' : `A rail of about ${plain(f.rail)} m, a stronger start`}, or less wind`;
     case 'liftoffUnseen':
       return `The computer never recognises liftoff: it feels at most ${plain(f.felt)} m/s² along the axis; the threshold is ${plain(f.threshold)} m/s² for ${plain(f.confirm)} s. Lower phases.liftoffThreshold (at rest it feels 9.8 m/s²)`;
     case 'burnoutUnseen':
@@ -79,7 +89,7 @@ export function findingWords(f: NominalFinding): string {
     case 'legsLate':
       return legWords(f);
     case 'guardHeld':
-      return `The tilt guard holds the ignition: the fall reaches a tilt of ${degrees(f.tilt)}, the guard allows ${degrees(f.guard)}. Mend the fall; the guard is there because a motor that burns sideways is a hazard`;
+      return `The tilt guard holds the ignition back${f.released ? ' for a time, so that it comes late' : ''}: the fall leans by up to ${degrees(f.tilt)}, the guard allows ${degrees(f.guard)}. Mend the fall; the guard is there because a motor that burns sideways is a hazard`;
     case 'neverLit':
       return `Rule ${f.rule} never lights: on the ground the computer still believes to be at ${plain(f.believedHeight)} m. Its constants do not fit this belief; alight tune finds better ones`;
     case 'fixedToFail':
@@ -125,12 +135,22 @@ function loopWords(f: Found<'loop'>): string {
     case 'tooStrong':
       return `The attitude loop is unstable ${place}, its gains too strong for the servo’s lag and the tick: ${growthWords(m)}. ${m.lower === null ? 'Lower them' : `Gains times ${plain(m.lower)} or less are stable; take half of that`}, or a quicker servo`;
     case 'tooWeak':
-      return `The attitude loop is unstable ${place}, its gains too weak for the air: ${growthWords(m)}. ${m.upper === null ? 'No factor on them helps: more damping (control.kd), or a vehicle that is more stable' : `Gains times ${plain(m.upper)} or more are stable; take twice that`}`;
+      return `The attitude loop is unstable ${place}, its gains too weak for the air: ${growthWords(m)}. ${m.upper === null ? '' : `Gains times ${plain(m.upper)} or more are stable; take twice that`}`;
+    case 'noGain':
+      return `The attitude loop is unstable ${place}, with these gains or any factor on them: ${growthWords(m)}. ${mendWords(f)}`;
     case 'thin':
-      return `The attitude loop has little margin ${place}: ${marginWords(m)}; 30 deg and a factor of 2 are usual. ${m.upper !== null && m.upper < 2 ? 'Lower the gains' : 'More damping (control.kd), less integral (control.ki)'}, or a quicker servo`;
+      return `The attitude loop has little margin ${place}: ${marginWords(m)}; 30 deg and a factor of 2 are usual. ${mendWords(f)}`;
     case 'slow':
       return `The attitude loop is slow ${place}: ${m.crossover === null ? 'it answers in no less time than the burn lasts' : `it answers in ${plain(1 / m.crossover)} s`}, and the burn lasts ${plain(f.burn)} s; a third of it is usual. Raise control.kp and control.kd together`;
   }
+}
+
+/** Whether servo and tick are to blame, or the balance of the gains. */
+function mendWords({ margins, delay }: Found<'loop'>): string {
+  const lagging = margins.crossover !== null && margins.crossover * delay > LAGGING;
+  return lagging
+    ? 'A quicker servo (vehicle.gimbal.lag), or lower gains'
+    : 'More damping (control.kd), less integral (control.ki), or a vehicle that the air turns less';
 }
 
 function growthWords(m: LoopMargins): string {
@@ -138,16 +158,18 @@ function growthWords(m: LoopMargins): string {
 }
 
 function marginWords(m: LoopMargins): string {
+  const gains = [m.upper, m.lower].filter((gain) => gain !== null).map(plain);
   const parts = [
-    m.phase === null ? '' : `phase margin ${degrees(m.phase)}`,
-    m.upper === null ? '' : `gains times ${plain(m.upper)} would be unstable`,
-    m.lower === null ? '' : `so would gains times ${plain(m.lower)}`,
+    ...(m.phase === null ? [] : [`phase margin ${degrees(m.phase)}`]),
+    ...(gains.length === 0 ? [] : [`gains times ${gains.join(' or times ')} would be unstable`]),
   ];
-  return parts.filter((part) => part !== '').join(', ');
+  return parts.join(', ');
 }
 
 function legWords(f: Found<'legsLate'>): string {
-  if (f.release === null) return 'The legs are never released: the computer did not see the moment come. Check vehicle.legs.release';
+  if (f.release === null) {
+    return `The legs are not released before the touchdown at ${plain(f.contact)} s. Release them sooner (vehicle.legs.release), at least ${plain(f.deployment + 0.5)} s before it`;
+  }
   const when = `released at ${plain(f.release)} s, they take ${plain(f.deployment)} s`;
   const mend = `Release them ${plain(f.earlier)} s sooner: half a second to spare is usual`;
   return f.spare < 0
@@ -156,12 +178,17 @@ function legWords(f: Found<'legsLate'>): string {
 }
 
 function cannotStopWords(f: Found<'cannotStop'>): string {
-  const needs =
-    f.needed === null
-      ? `has ${plain(f.impulse)} N s, and even twice that would not do`
-      : `needs ${plain(f.needed)} N s with a curve of this shape; has ${plain(f.impulse)} N s`;
-  const weak = f.peakThrust < 1.5 * f.weight ? `; its thrust is at most ${plain(f.peakThrust / f.weight)} times the weight` : '';
-  return `The landing motor cannot stop the fall: ${needs} (${plain(f.mass)} kg from ${plain(f.apogee)} m, ${plain(f.fallSpeed)} m/s at the ground unbraked${weak}). The softest touchdown, wherever it is lit, is ${plain(f.sink)} m/s; the limit ${plain(f.limit)} m/s. A bigger landing motor, a lower flight, or a lighter vehicle`;
+  const fall = `${plain(f.mass)} kg from ${plain(f.apogee)} m, ${plain(f.fallSpeed)} m/s at the ground unbraked`;
+  const softest = `the softest touchdown, wherever it is lit, is ${plain(f.sink)} m/s; the limit ${plain(f.limit)} m/s`;
+  if (!Number.isFinite(f.needed)) {
+    return `The landing motor cannot stop the fall (${fall}): its thrust is at most ${plain(f.peakThrust)} N, the weight ${plain(f.weight)} N; ${softest}. A stronger landing motor`;
+  }
+  const needs = `needs about ${plain(f.needed)} N s by the touchdown; has ${plain(f.impulse)} N s, ${plain(f.burnt)} of it burnt by then`;
+  const mend =
+    f.needed > f.impulse
+      ? 'A bigger landing motor, a lower flight, or a lighter vehicle'
+      : 'The impulse would be enough in a shorter, stronger burn: another curve, a lower flight, or a lighter vehicle';
+  return `The landing motor cannot stop the fall: ${needs} (${fall}); ${softest}. ${mend}`;
 }
 
 function climbWords(f: Found<'climbs'>): string {

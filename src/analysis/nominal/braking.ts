@@ -10,12 +10,8 @@ import { litAt, type SoftestCommand, softestCommand } from '../drops/softestComm
 import type { NominalFinding } from './finding.ts';
 import { Instants } from './instants.ts';
 
-/** Places and fineness, m, of the look for the impulse that would do; and halvings of its range. */
-const COARSE_LOOKS = 24;
-const COARSE = 0.05;
-const IMPULSE_HALVINGS = 7;
-/** The most impulse that is tried, over what there is. */
-const MOST_IMPULSE = 2;
+/** rad: the guard has a finding of its own, and must not spoil what is said of the motor. */
+const NO_GUARD = Math.PI;
 /** m/s upward in the burn, from which it is a climb and no wobble of the last metre. */
 const CLIMBING = 0.3;
 /** m: first step away from the softest height, and how closely an edge is found. */
@@ -30,7 +26,7 @@ export interface Softest {
 
 /** null when the computer never recognises the descent, or the flight never comes down. */
 export function softestOf(flights: NominalFlights, rule: RuleChoice): Softest | null {
-  const lit = (height?: number): RuleChoice => litAt(rule.lead, rule.tiltGuard, height);
+  const lit = (height?: number): RuleChoice => litAt(rule.lead, NO_GUARD, height);
   const fall = flights.fly(lit());
   if (Number.isNaN(fall.out('sink'))) return null;
   const command = softestCommand((height) => flights.fly(lit(height)), fall, rule.lead);
@@ -44,57 +40,48 @@ export function motorFindings(softest: Softest, rule: RuleChoice, flights: Nomin
   const { flight } = softest.command;
   const sink = flight.out('sink');
   if (sink <= study.limits.sink || flight.out('landingThrust') === 0) return [];
-  const slowed = flight.out('slowestSink') <= study.limits.sink;
-  if (slowed && (flight.out('hops') > 0 || climb(softest.seen) !== null)) return [];
-  const fall = flights.fly(litAt(rule.lead, rule.tiltGuard));
+  if (tooMuch(softest)) return [];
+  const fall = flights.fly(litAt(rule.lead, NO_GUARD));
   const { plant } = softest.seen.setup;
-  const { mass } = softest.seen.all[softest.seen.all.length - 1].load;
-  const falling = softest.seen.burning('landing')[0]?.load.mass ?? mass;
+  const { mass } = softest.seen.burning('landing')[0].load;
+  const weight = mass * plant.gravity;
+  const peakThrust = greatest(study.landing.curve.thrust) * plant.landing.thrustScale;
   const impulse = impulseOf(study.landing.curve.time, study.landing.curve.thrust) * flights.nominal('landing.impulseFactor');
-  const factor = impulseThatDoes(rule, flights, study.limits.sink);
+  const burnt = impulse - flight.out('impulseLeft');
+  // What is left of the fall, taken away at the greatest thrust, which has the weight to carry meanwhile.
+  const missing = mass * (sink - study.limits.sink) * (peakThrust > weight ? peakThrust / (peakThrust - weight) : Number.POSITIVE_INFINITY);
   return [
     {
       key: 'cannotStop',
       severity: 'fault',
-      needed: factor === null ? null : factor * impulse,
+      needed: burnt + missing,
+      burnt,
       impulse,
-      mass: falling,
+      mass,
       apogee: flight.out('apogee'),
       fallSpeed: fall.out('sink'),
       sink,
       limit: study.limits.sink,
-      peakThrust: greatest(study.landing.curve.thrust) * plant.landing.thrustScale,
-      weight: falling * plant.gravity,
+      peakThrust,
+      weight,
     },
   ];
 }
 
-/** The least impulse, over what there is, of a motor with the same curve otherwise whose softest touchdown keeps the limit; null when none does. */
-function impulseThatDoes(rule: RuleChoice, flights: NominalFlights, limit: number): number | null {
-  const nominal = flights.nominal('landing.impulseFactor');
-  const stops = (factor: number): boolean => {
-    const changes = { 'landing.impulseFactor': factor * nominal };
-    const fall = flights.fly(litAt(rule.lead, rule.tiltGuard), changes);
-    const fly = (height: number): NominalFlight => flights.fly(litAt(rule.lead, rule.tiltGuard, height), changes);
-    const found = softestCommand(fly, fall, rule.lead, COARSE_LOOKS, COARSE);
-    return found !== null && found.flight.out('sink') <= limit;
-  };
-  let [low, high] = [1, MOST_IMPULSE];
-  if (!stops(high)) return null;
-  for (let i = 0; i < IMPULSE_HALVINGS; i++) {
-    const middle = (low + high) / 2;
-    if (stops(middle)) high = middle;
-    else low = middle;
-  }
-  return high;
+/** Even lit where that is softest it climbs, lifts off again, or touches down with thrust above the weight and more than enough left to stop. */
+function tooMuch({ command, seen }: Softest): boolean {
+  const { flight } = command;
+  if (flight.out('hops') > 0 || climb(seen) !== null) return true;
+  const { load } = seen.all[seen.all.length - 1];
+  return load.landingThrust > load.mass * seen.setup.plant.gravity && flight.out('impulseLeft') > load.mass * flight.out('sink');
 }
 
 /** A flight that stops falling before its landing motor is spent. @param everywhere even lit where that is softest, it does */
-export function climbFindings(flight: NominalFlight, seen: Instants, softest: Softest | null): NominalFinding[] {
+export function climbFindings(flight: NominalFlight, seen: Instants, softest: Softest): NominalFinding[] {
   const found = climb(seen);
   const hops = flight.out('hops');
   if (found === null && !(hops > 0)) return [];
-  const everywhere = softest !== null && (climb(softest.seen) !== null || softest.command.flight.out('hops') > 0);
+  const everywhere = tooMuch(softest);
   const standing = { climbed: 0, height: 0, left: 0, ratio: liftingRatio(seen) };
   const severity = flight.outcome === 'landed' ? 'doubt' : 'fault';
   return [{ key: 'climbs', severity, ...(found ?? standing), hops, everywhere }];
@@ -115,10 +102,10 @@ function climb(seen: Instants): { climbed: number; height: number; left: number;
   return { climbed: top - height, height, left, ratio: load.landingThrust / (load.mass * seen.setup.plant.gravity) };
 }
 
-/** Greatest thrust over weight once it has stood. */
+/** Greatest thrust over weight from the tick before it first stands. */
 function liftingRatio(seen: Instants): number {
   const contact = seen.all.findIndex(({ hold }) => hold === STANDING);
-  const after = seen.all.slice(Math.max(0, contact));
+  const after = seen.all.slice(Math.max(0, contact - 1));
   return after.reduce((most, { load }) => Math.max(most, load.landingThrust / (load.mass * seen.setup.plant.gravity)), 0);
 }
 
@@ -133,6 +120,8 @@ export function ruleFindings(
   const { command } = softest;
   const best = command.flight;
   if (best.out('sink') > study.limits.sink || flight.out('ignitionCommanded') === 0) return [];
+  // What the guard held back is not the rule's doing.
+  if (flight.out('guardHeld') === 1) return [];
   const lit = flight.out('ignitionHeight');
   const [low, high] = softHeights(command, rule, flights, study.limits.sink);
   if (lit >= low && lit <= high) return [];
@@ -164,7 +153,7 @@ function softHeights({ height, flight }: SoftestCommand, rule: RuleChoice, fligh
     let soft = flight;
     let inside = 0;
     let outside = FIRST_STEP;
-    const lit = (away: number): NominalFlight => flights.fly(litAt(rule.lead, rule.tiltGuard, height + sign * away));
+    const lit = (away: number): NominalFlight => flights.fly(litAt(rule.lead, NO_GUARD, height + sign * away));
     for (let tried = lit(outside); tried.out('sink') <= limit && outside < height + flight.out('apogee'); tried = lit(outside)) {
       soft = tried;
       inside = outside;

@@ -1,7 +1,7 @@
 /** Is the vehicle held while a motor burns: the gimbal against the air, and the attitude loop's margins, instant by instant. */
 import type { Study } from '../../study/study.ts';
 import { type AttitudeLoop, growthRate, type LoopMargins, loopMargins } from './attitudeLoop.ts';
-import type { Burn, NominalFinding, Severity } from './finding.ts';
+import type { Burn, LoopFault, NominalFinding, Severity } from './finding.ts';
 import type { Instant, Instants } from './instants.ts';
 import { turning } from './turning.ts';
 
@@ -54,20 +54,31 @@ function authority(burn: Burn, strong: readonly Instant[], seen: Instants, study
 function loopOver(burn: Burn, strong: readonly Instant[], seen: Instants, study: Study, severity: Severity): NominalFinding[] {
   const lasts = strong[strong.length - 1].time - strong[0].time;
   if (!(lasts > 0)) return [];
+  const { time } = study[burn].curve;
+  const duration = (time[time.length - 1] - time[0]) * seen.setup.plant[burn].burnTimeFactor;
   const every = Math.max(1, Math.floor(strong.length / LOOKS));
   const looks = strong.filter((_, i) => i % every === 0);
   const loops = looks.map((i) => loopAt(i, seen, study));
   const growths = loops.map((l) => growthRate(l));
   const doublings = (growths.reduce((sum, growth) => sum + Math.max(0, growth), 0) / growths.length / Math.LN2) * lasts;
   const doubles = (growth: number): boolean => growth * lasts > Math.LN2;
-  const marginsAt = (place: number): LoopMargins => loopMargins(loops[place], 1 / lasts, doubles);
-  const found = (fault: 'tooStrong' | 'tooWeak' | 'thin' | 'slow', place: number, how: Severity): NominalFinding[] => [
-    { key: 'loop', severity: how, phase: burn, fault, margins: marginsAt(place), time: looks[place].time, burn: lasts },
+  const marginsAt = (place: number): LoopMargins => loopMargins(loops[place], 1 / duration, doubles);
+  const found = (fault: LoopFault, place: number, how: Severity): NominalFinding[] => [
+    {
+      key: 'loop',
+      severity: how,
+      phase: burn,
+      fault,
+      margins: marginsAt(place),
+      time: looks[place].time,
+      burn: duration,
+      delay: loops[place].lag + loops[place].tick / 2,
+    },
   ];
   if (doublings >= 1) {
     const place = growths.indexOf(Math.max(...growths));
-    const less = marginsAt(place).lower;
-    return found(less === null ? 'tooWeak' : 'tooStrong', place, doublings >= HOPELESS ? 'fault' : severity);
+    const { lower, upper } = marginsAt(place);
+    return found(lower !== null ? 'tooStrong' : upper !== null ? 'tooWeak' : 'noGain', place, doublings >= HOPELESS ? 'fault' : severity);
   }
   const all = looks.map((_, place) => marginsAt(place));
   const room = all.map(({ phase, upper, lower }) =>
@@ -75,7 +86,7 @@ function loopOver(burn: Burn, strong: readonly Instant[], seen: Instants, study:
   );
   const least = Math.min(...room);
   if (least < 1) return found('thin', room.indexOf(least), severity);
-  const answers = all.map(({ crossover }) => (crossover ?? 0) * lasts);
+  const answers = all.map(({ crossover }) => (crossover ?? 0) * duration);
   const quickest = Math.max(...answers);
   return quickest < ANSWERS ? found('slow', answers.indexOf(quickest), severity) : [];
 }

@@ -10,14 +10,17 @@ interface Of<K extends string> {
   readonly severity: Severity;
 }
 
+/** Unstable, and lower, higher or no gains would mend it; stable with little margin; stable, but too slow for the burn. */
+export type LoopFault = 'tooStrong' | 'tooWeak' | 'noGain' | 'thin' | 'slow';
+
 /** A motor that burns, and so steers. */
 export type Burn = 'ascent' | 'landing';
 
 export type NominalFinding =
   /** N. */
-  | (Of<'noLiftoff'> & { readonly peakThrust: number; readonly weight: number })
-  /** N: mean thrust along the rail. */
-  | (Of<'weakLiftoff'> & { readonly thrust: number; readonly weight: number })
+  | (Of<'noLiftoff'> & { readonly peakThrust: number; readonly meanThrust: number; readonly weight: number })
+  /** N: mean thrust along the rail. m: apogee, where it falls back while the motor still burns; else null. */
+  | (Of<'weakLiftoff'> & { readonly thrust: number; readonly weight: number; readonly fallsBackFrom: number | null })
   /** m/s; rad between the air's flow and the axis; m/s that would bring it to the usual; m of rail for that. */
   | (Of<'slowRail'> & {
       readonly speed: number;
@@ -49,12 +52,14 @@ export type NominalFinding =
       readonly angle: number;
       readonly gimbal: number;
     })
+  /** s; the servo's lag and half a tick. */
   | (Of<'loop'> & {
       readonly phase: Burn;
-      readonly fault: 'tooStrong' | 'tooWeak' | 'thin' | 'slow';
+      readonly fault: LoopFault;
       readonly margins: LoopMargins;
       readonly time: number;
       readonly burn: number;
+      readonly delay: number;
     })
   | (Of<'wrongInFlight'> & { readonly phase: 'coast' | 'fall'; readonly tilt: number; readonly time: number })
   /** Calibres at the command, legs as they were then; stations as above. */
@@ -66,15 +71,22 @@ export type NominalFinding =
       readonly flipped: boolean;
     })
   /** s from locked legs to contact (negative: too late), from the release, and of deployment. Released is null when never. */
-  | (Of<'legsLate'> & { readonly spare: number; readonly release: number | null; readonly deployment: number; readonly earlier: number })
-  /** rad. */
-  | (Of<'guardHeld'> & { readonly tilt: number; readonly guard: number })
+  | (Of<'legsLate'> & {
+      readonly spare: number;
+      readonly release: number | null;
+      readonly deployment: number;
+      readonly contact: number;
+      readonly earlier: number;
+    })
+  /** rad. Released: it let go before the ground, too late perhaps. */
+  | (Of<'guardHeld'> & { readonly tilt: number; readonly guard: number; readonly released: boolean })
   /** m believed on the ground, where the rule still waited. */
   | (Of<'neverLit'> & { readonly rule: string; readonly believedHeight: number })
   | (Of<'fixedToFail'> & { readonly input: InputKey })
-  /** N s and kg, m, m/s; `needed` null when twice the impulse would not do. */
+  /** N s: about what it takes by the touchdown, what is burnt by then and what there is; kg, m, m/s, N. */
   | (Of<'cannotStop'> & {
-      readonly needed: number | null;
+      readonly needed: number;
+      readonly burnt: number;
       readonly impulse: number;
       readonly mass: number;
       readonly apogee: number;

@@ -1,5 +1,6 @@
 /** From apogee to the command: does it fall tail first, are the legs out in time, and does the motor get its command. */
 
+import { DESCENT } from '../../avionics/phases.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
 import { FREE } from '../../plant/rates.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
@@ -41,24 +42,28 @@ function tailFirst(falling: readonly Instant[], seen: Instants, flipped: boolean
 
 export function legFindings(flight: NominalFlight, seen: Instants): NominalFinding[] {
   const contact = flight.out('contactTime');
-  if (Number.isNaN(contact)) return [];
+  // A computer that never recognises the descent has a finding of its own.
+  if (Number.isNaN(contact) || seen.lastPhase < DESCENT) return [];
   const deployment = seen.setup.plant.deploymentTime;
   const out = seen.legReleaseTime + deployment;
   const spare = contact - out;
   if (!(spare < USUAL_SPARE)) return [];
   const release = Number.isFinite(seen.legReleaseTime) ? seen.legReleaseTime : null;
   const severity = spare < 0 ? 'fault' : 'doubt';
-  return [{ key: 'legsLate', severity, spare, release, deployment, earlier: USUAL_SPARE - spare }];
+  return [{ key: 'legsLate', severity, spare, release, deployment, contact, earlier: USUAL_SPARE - spare }];
 }
 
 export function commandFindings(flight: NominalFlight, rule: RuleChoice, flights: NominalFlights): NominalFinding[] {
   const found: NominalFinding[] = [];
-  if (flight.out('ignitionCommanded') === 0) {
-    if (flight.outcome === 'held by the guard')
-      found.push({ key: 'guardHeld', severity: 'fault', tilt: flight.out('tiltFalling'), guard: rule.tiltGuard });
-    else if (!Number.isNaN(flight.out('believedApogee')) && !Number.isNaN(flight.out('contactTime'))) {
-      found.push({ key: 'neverLit', severity: 'fault', rule: rule.name, believedHeight: flight.believedHeight });
-    }
+  const commanded = flight.out('ignitionCommanded') === 1;
+  const guard = rule.tiltGuard;
+  if (flight.outcome === 'held by the guard') {
+    found.push({ key: 'guardHeld', severity: 'fault', tilt: flight.out('tiltFalling'), guard, released: false });
+  } else if (commanded && flight.out('guardHeld') === 1) {
+    const severity = flight.outcome === 'landed' ? 'doubt' : 'fault';
+    found.push({ key: 'guardHeld', severity, tilt: flight.out('tiltFalling'), guard, released: true });
+  } else if (!commanded && !Number.isNaN(flight.out('believedApogee')) && !Number.isNaN(flight.out('contactTime'))) {
+    found.push({ key: 'neverLit', severity: 'fault', rule: rule.name, believedHeight: flight.believedHeight });
   }
   const failing: readonly InputKey[] = ['landing.igniterFails', 'ascent.casingStuck'];
   for (const input of failing) if (flights.nominal(input) === 1) found.push({ key: 'fixedToFail', severity: 'fault', input });

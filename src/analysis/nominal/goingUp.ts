@@ -1,6 +1,7 @@
 /** From the pad to apogee: does it lift off, leave the rail fast enough, stay straight, and does the computer notice. */
 import { ASCENT, COAST, PAD } from '../../avionics/phases.ts';
 import { greatest } from '../../maths/extremes.ts';
+import { impulseOf } from '../../maths/thrustCurve.ts';
 import { FREE } from '../../plant/rates.ts';
 import type { Study } from '../../study/study.ts';
 import type { NominalFlight } from '../drops/nominalFlights.ts';
@@ -14,6 +15,8 @@ import { airCentre, TURNED_OVER } from './turning.ts';
  * but along the rail it is not steered and below this gravity takes two thirds of the thrust.
  */
 const USUAL_THRUST_TO_WEIGHT = 1.5;
+/** Invented: so near to the weight, next to nothing is left to fly on. */
+const HOPELESS_THRUST_TO_WEIGHT = 1.25;
 /** rad; common practice, no source: the rail is left at about four times the wind, so that the air meets the vehicle within 15 degrees. */
 const USUAL_ANGLE = (15 * Math.PI) / 180;
 /** Calibres; common practice, no source: one to two for a rocket that only its fins keep straight. */
@@ -23,17 +26,26 @@ export function liftoffFindings(flight: NominalFlight, seen: Instants, study: St
   const { plant } = seen.setup;
   const weight = seen.all[0].load.mass * plant.gravity;
   const peakThrust = greatest(study.ascent.curve.thrust) * plant.ascent.thrustScale;
-  if (Number.isNaN(flight.out('liftoffTime'))) return [{ key: 'noLiftoff', severity: 'fault', peakThrust, weight }];
+  if (Number.isNaN(flight.out('railExitSpeed'))) {
+    const { time, thrust } = study.ascent.curve;
+    const meanThrust = (impulseOf(time, thrust) / (time[time.length - 1] - time[0])) * plant.ascent.thrustScale;
+    return [{ key: 'noLiftoff', severity: 'fault', peakThrust, meanThrust, weight }];
+  }
   const rail = seen.onRail;
   const thrust = rail.reduce((sum, { load }) => sum + load.ascentThrust, 0) / rail.length;
   const found: NominalFinding[] = [];
-  if (thrust < USUAL_THRUST_TO_WEIGHT * weight) found.push({ key: 'weakLiftoff', severity: 'doubt', thrust, weight });
+  const fallsBack = flight.out('apogeeTime') < seen.ascentEnd;
+  if (fallsBack || thrust < USUAL_THRUST_TO_WEIGHT * weight) {
+    const fallsBackFrom = fallsBack ? flight.out('apogee') : null;
+    const hopeless = flight.outcome !== 'landed' && thrust < HOPELESS_THRUST_TO_WEIGHT * weight;
+    found.push({ key: 'weakLiftoff', severity: fallsBack || hopeless ? 'fault' : 'doubt', thrust, weight, fallsBackFrom });
+  }
   const exit = seen.railExit;
-  if (exit !== undefined) found.push(...railFindings(flight, exit, study));
+  if (exit !== undefined) found.push(...railFindings(flight, exit, seen, study));
   return found;
 }
 
-function railFindings(flight: NominalFlight, exit: Instant, study: Study): NominalFinding[] {
+function railFindings(flight: NominalFlight, exit: Instant, seen: Instants, study: Study): NominalFinding[] {
   const speed = flight.out('railExitSpeed');
   const { wind } = exit;
   const angle = Math.atan2(wind, speed);
@@ -41,13 +53,13 @@ function railFindings(flight: NominalFlight, exit: Instant, study: Study): Nomin
   const enough = wind / Math.tan(USUAL_ANGLE);
   // The speed grows with the root of the way, nearly: thrust and weight hardly change along a rail.
   const rail = study.rail.length * (enough / speed) ** 2;
-  return [{ key: 'slowRail', severity: lostUp(flight, study) ? 'fault' : 'doubt', speed, wind, angle, enough, rail }];
+  return [{ key: 'slowRail', severity: wrongUp(flight, seen, study) ? 'fault' : 'doubt', speed, wind, angle, enough, rail }];
 }
 
 export function stabilityFindings(flight: NominalFlight, seen: Instants, study: Study): NominalFinding[] {
   const exit = seen.railExit;
   const after = seen.all.find(({ time, load }) => exit !== undefined && time > exit.time && load.ascentThrust === 0);
-  const fault = lostUp(flight, study) || turnedOver(flight, seen, study) !== undefined;
+  const fault = wrongUp(flight, seen, study);
   const found: NominalFinding[] = [];
   for (const [place, instant] of [
     ['rail exit', exit],
@@ -96,6 +108,9 @@ export function phaseFindings(flight: NominalFlight, seen: Instants): NominalFin
 
 /** Control lost going up. */
 const lostUp = (flight: NominalFlight, study: Study): boolean => flight.out('tiltAscentBurn') > study.limits.lostControlTilt;
+
+const wrongUp = (flight: NominalFlight, seen: Instants, study: Study): boolean =>
+  lostUp(flight, study) || turnedOver(flight, seen, study) !== undefined;
 
 /** The first instant of the coast upward that has turned over, and flies fast enough for the air to have done it. */
 function turnedOver(flight: NominalFlight, seen: Instants, study: Study): Instant | undefined {

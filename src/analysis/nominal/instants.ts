@@ -100,6 +100,12 @@ export class Instants implements FlightRecorder {
     return this.all.filter(({ hold }) => hold === ON_RAIL);
   }
 
+  /** s; Infinity while the ascent motor gives thrust to the end. */
+  get ascentEnd(): number {
+    const last = this.all.findLastIndex(({ load }) => load.ascentThrust > 0);
+    return this.all[last + 1]?.time ?? Number.POSITIVE_INFINITY;
+  }
+
   /** Instants in free flight at which a motor gives thrust. */
   burning(motor: 'ascent' | 'landing'): Instant[] {
     const key = `${motor}Thrust` as const;

@@ -2,15 +2,14 @@
 import type { Outcome } from '../../flight/outputs.ts';
 import { NO_RESULT_REASONS } from '../../flight/outputs.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
-import type { Study } from '../../study/study.ts';
-import { NominalFlights } from '../drops/nominalFlights.ts';
+import type { RuleChoice, Study } from '../../study/study.ts';
+import { type NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
 import { climbFindings, motorFindings, ruleFindings, type Softest, softestOf } from './braking.ts';
 import type { NominalFinding } from './finding.ts';
 import { commandFindings, fallFindings, landingControlFindings, legFindings } from './goingDown.ts';
 import { ascentControlFindings, coastFindings, liftoffFindings, phaseFindings, stabilityFindings } from './goingUp.ts';
 import { Instants } from './instants.ts';
 import { touchdownFindings } from './touchingDown.ts';
-import { TURNED_OVER } from './turning.ts';
 
 /** What `check --fly --json` prints. null: did not happen. */
 export interface NominalReading {
@@ -27,22 +26,18 @@ export interface NominalReading {
   readonly softestHeight: number | null;
   /** In the order of the flight: what comes later may follow from what came before. */
   readonly findings: readonly NominalFinding[];
+  /** False where the flight went wrong before in such a way that its landing says nothing. */
+  readonly landingJudged: boolean;
   /** Flights flown to find all this. */
   readonly flown: number;
 }
 
 /**
- * The reading when something is wrong, null when the nominal flight lands and keeps its nose up: one flight, where it does.
- * @param ruleName the study's first rule when left out   @throws UserError for an unknown rule
+ * @param ruleName the study's first rule when left out
+ * @param quick look for the softest touchdown only where the flight does not land: the findings of a flight that lands lack nothing but that
+ * @throws UserError for an unknown rule
  */
-export function nominalAmiss(study: Study, ruleName?: string): NominalReading | null {
-  const flight = new NominalFlights(study).fly(ruleByName(study, ruleName));
-  const turned = Math.max(...[flight.out('tiltRising'), flight.out('tiltFalling')].filter((tilt) => !Number.isNaN(tilt)));
-  return flight.outcome === 'landed' && turned <= TURNED_OVER ? null : readNominal(study, ruleName);
-}
-
-/** @param ruleName the study's first rule when left out   @throws UserError for an unknown rule */
-export function readNominal(study: Study, ruleName?: string): NominalReading {
+export function readNominal(study: Study, ruleName?: string, quick = false): NominalReading {
   const rule = ruleByName(study, ruleName);
   const flights = new NominalFlights(study);
   const seen = new Instants();
@@ -50,6 +45,7 @@ export function readNominal(study: Study, ruleName?: string): NominalReading {
   const { outcome } = flight;
   const findings: NominalFinding[] = [...liftoffFindings(flight, seen, study)];
   let softest: Softest | null = null;
+  let landingJudged = false;
   if (findings.every(({ key }) => key !== 'noLiftoff')) {
     findings.push(
       ...stabilityFindings(flight, seen, study),
@@ -61,17 +57,12 @@ export function readNominal(study: Study, ruleName?: string): NominalReading {
       ...commandFindings(flight, rule, flights),
       ...landingControlFindings(flight, seen, study),
     );
-    softest = softestOf(flights, rule);
-    if (softest !== null) {
-      findings.push(...motorFindings(softest, rule, flights, study), ...ruleFindings(flight, softest, rule, flights, study));
-    }
-    findings.push(...climbFindings(flight, seen, softest));
-    // How it stands is judged where it was lit well, or else where it would have been.
-    const soft = (sink: number): boolean => sink <= study.limits.sink;
-    if (soft(flight.out('sink'))) findings.push(...touchdownFindings(flight, seen, study));
-    else if (softest !== null && soft(softest.command.flight.out('sink'))) {
-      findings.push(...touchdownFindings(softest.command.flight, softest.seen, study));
-    }
+    // A flight that went over says nothing of how it would brake and stand.
+    const upset = findings.some(({ key }) => key === 'lostControl' || key === 'wrongInFlight');
+    const landed = outcome === 'landed';
+    softest = upset || (quick && landed) ? null : softestOf(flights, rule);
+    if (softest !== null) findings.push(...landingFindings(flight, seen, softest, rule, flights, study));
+    landingJudged = landed ? !upset : softest !== null;
     if (outcome === 'no result') {
       findings.push({ key: 'noResult', severity: 'fault', reason: NO_RESULT_REASONS[flight.out('noResultReason')] });
     }
@@ -88,6 +79,26 @@ export function readNominal(study: Study, ruleName?: string): NominalReading {
     softestSink: known(softest?.command.flight.out('sink')),
     softestHeight: known(softest?.command.flight.out('ignitionHeight')),
     findings,
+    landingJudged,
     flown: flights.flown,
   };
+}
+
+function landingFindings(
+  flight: NominalFlight,
+  seen: Instants,
+  softest: Softest,
+  rule: RuleChoice,
+  flights: NominalFlights,
+  study: Study,
+): NominalFinding[] {
+  const braking = [
+    ...motorFindings(softest, rule, flights, study),
+    ...ruleFindings(flight, softest, rule, flights, study),
+    ...climbFindings(flight, seen, softest),
+  ];
+  // How it stands is judged where it was lit well, or else where it would have been.
+  const best = softest.command.flight;
+  if (flight.out('sink') <= study.limits.sink) return [...braking, ...touchdownFindings(flight, seen, study)];
+  return best.out('sink') <= study.limits.sink ? [...braking, ...touchdownFindings(best, softest.seen, study)] : braking;
 }
