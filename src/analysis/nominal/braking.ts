@@ -2,7 +2,6 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
-import { STANDING } from '../../plant/rates.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { heightSlope, lightingHeights } from '../drops/burnHeights.ts';
 import type { NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
@@ -82,7 +81,7 @@ export function climbFindings(flight: NominalFlight, seen: Instants, softest: So
   const hops = flight.out('hops');
   if (found === null && !(hops > 0)) return [];
   const everywhere = tooMuch(softest);
-  const standing = { climbed: 0, height: 0, left: 0, ratio: liftingRatio(seen) };
+  const standing = { climbed: 0, height: 0, left: 0, ratio: liftingRatio(seen, flight.out('contactTime')) };
   const severity = flight.outcome === 'landed' ? 'doubt' : 'fault';
   return [{ key: 'climbs', severity, ...(found ?? standing), hops, everywhere }];
 }
@@ -102,10 +101,9 @@ function climb(seen: Instants): { climbed: number; height: number; left: number;
   return { climbed: top - height, height, left, ratio: load.landingThrust / (load.mass * seen.setup.plant.gravity) };
 }
 
-/** Greatest thrust over weight from the tick before it first stands. */
-function liftingRatio(seen: Instants): number {
-  const contact = seen.all.findIndex(({ hold }) => hold === STANDING);
-  const after = seen.all.slice(Math.max(0, contact - 1));
+/** Greatest thrust over weight from the tick before it first touched down. */
+function liftingRatio(seen: Instants, contact: number): number {
+  const after = seen.all.filter(({ time }) => time > contact - seen.setup.tick);
   return after.reduce((most, { load }) => Math.max(most, load.landingThrust / (load.mass * seen.setup.plant.gravity)), 0);
 }
 
