@@ -1,5 +1,5 @@
 /**
- * Dead reckoning: attitude from the gyro, speed and height from the accelerometer, all from the flight computer's own samples.
+ * Dead reckoning (model section 9): attitude from the gyro, speed and height from the accelerometer, all from the flight computer's own samples.
  * Knows no phase and no truth.
  *
  * Each interval turns the attitude by the mean of its two gyro samples and integrates specific force, turned by the attitude

@@ -74,7 +74,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const lines = [
     `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
     '',
-    answersText(summary),
+    answersText(summary, summary.design),
     '',
     `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),

@@ -1,8 +1,10 @@
 /**
- * One flight, tick by tick: where truth and belief meet. A pure function of (setup, noise key); allocates nothing per tick.
+ * One flight, tick by tick: where truth and belief meet. A pure function of (setup, noise key); allocates nothing per
+ * tick.
  *
- * The order within a tick (flight-model section 7): air, wind, gust and leg share from the true state; the state's derivative; sensors;
- * navigation, phases, rule, leg release, control (avionics/computer.ts); then the truth moves on with all of it held.
+ * The order within a tick (model section 7): air, wind, gust and leg share from the true state; the state's derivative;
+ * sensors; navigation, phases, rule, leg release, control (avionics/computer.ts); then the truth moves on with all of
+ * it held.
  */
 import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
@@ -23,7 +25,10 @@ import { StallSchedule } from './stalls.ts';
 const ABSURD_DISTANCE = 1e6;
 const ABSURD_SPEED = 1e4;
 const ABSURD_RATE = 1e4;
-/** rad; the most a vehicle may turn in a step. RK4 loses stability near 2.8 and, in the rates of a spinning body, 1e-4 a step here. */
+/**
+ * rad; the most a vehicle may turn in a step. RK4 loses stability near 2.8 and, in the rates of a spinning body, 1e-4 a
+ * step here.
+ */
 const LARGEST_TURN = 0.5;
 
 /** What is watched on the way, for the record; NaN until it happens. */
@@ -126,7 +131,10 @@ export class FlightLoop {
     return this.reason === '';
   }
 
-  /** Sub-steps of this tick: more than the study's where the vehicle spins too fast for them. Bounded, since a faster state is absurd. */
+  /**
+   * Sub-steps of this tick: more than the study's where the vehicle spins too fast for them. Bounded, since a faster
+   * state is absurd.
+   */
   #substeps(setup: FlightSetup): number {
     const { s } = this.motion;
     const rate = Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz);
@@ -297,8 +305,8 @@ export class FlightLoop {
   }
 
   /**
-   * Greatest height up to the start of the landing thrust: tops between ticks, by constant acceleration, and the start itself where the
-   * vehicle still rose then. @param start,z,vz of the tick's start
+   * Greatest height up to the start of the landing thrust: tops between ticks, by constant acceleration, and the start
+   * itself where the vehicle still rose then. @param start,z,vz of the tick's start
    */
   #watchApogee(start: number, z: number, vz: number): void {
     const { motion } = this;
@@ -341,7 +349,10 @@ export class FlightLoop {
     if (ground.rests) motion.stand();
   }
 
-  /** A standing flight ends when nothing can lift it any more, never commanded, nothing to burn or burnt out, or by its touchdown model. */
+  /**
+   * A standing flight ends when nothing can lift it any more, never commanded, nothing to burn or burnt out, or by its
+   * touchdown model.
+   */
   #finishedStanding(): boolean {
     const { motion, ground } = this;
     if (motion.hold !== STANDING) return false;

@@ -1,4 +1,4 @@
-/** How a flight ended: exactly one outcome, the first in the list whose condition holds (flight-model section 14). */
+/** How a flight ended: exactly one outcome, the first in the list whose condition holds (model section 14). */
 import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS, TIPPED_OVER } from '../plant/contact/groundContact.ts';
 import type { FlightLoop } from './loop.ts';
 import type { Outcome } from './outputs.ts';

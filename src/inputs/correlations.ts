@@ -144,5 +144,5 @@ function factorOf(columns: readonly number[], correlations: readonly Correlation
     if (i < 0 || j < 0) continue; // a pair of another group
     r[i * n + j] = r[j * n + i] = 2 * Math.sin((Math.PI * rank) / 6);
   }
-  return cholesky(r, n, LEAST_OWN_PART).factor ?? null;
+  return cholesky(r, n, LEAST_OWN_PART).factor;
 }

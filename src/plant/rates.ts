@@ -1,5 +1,5 @@
 /**
- * The derivative of the true state: air forces, thrust, rigid-body motion, servo. Allocates nothing. Knows no flight computer.
+ * The derivative of the true state (model sections 1, 3 and 5): air forces, thrust, rigid-body motion, servo. Allocates nothing. Knows no flight computer.
  *
  * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977), with
  * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).

@@ -27,7 +27,7 @@ export class TrueState {
   d2 = 0;
 }
 
-/** What the air, the wind, the legs and the commands are through one tick (flight-model section 7). */
+/** What the air, the wind, the legs and the commands are through one tick (model section 7). */
 export class Held {
   /** Wind and gust in the local frame, m/s. */
   windX = 0;

@@ -9,8 +9,7 @@ import { Collector } from '../../dist/analysis/flights/collector.js';
 import { outcomeIndex } from '../../dist/analysis/flights/flightColumns.js';
 import { flying } from '../../dist/fleet/session.js';
 import { flightsOf } from '../../dist/fleet/work.js';
-import { Bracket } from '../../dist/maths/bracket.js';
-import { fUpperTail } from '../../dist/maths/incompleteBeta.js';
+import { betaQuantile } from '../../dist/inputs/beta.js';
 import { pairingGain } from '../../dist/statistics/proportions/pairingGain.js';
 import { openStudy } from '../../dist/study/load.js';
 
@@ -39,19 +38,13 @@ function varianceOfDifference(a, b) {
   return shares.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (repeats - 1);
 }
 
-/** The point of the F distribution with d and d degrees of freedom that a share lies above. */
-function upperPoint(share, d) {
-  const point = new Bracket();
-  point.start(1, 1e6);
-  while (point.width() > 1e-9 * point.low) point.narrow(fUpperTail(point.middle(), d, d) < share);
-  return point.low;
-}
-
 const [a, b] = [await outcomes(first, 'same'), await outcomes(second, 'same')];
 const [c, d] = [await outcomes(first, 'one'), await outcomes(second, 'another')];
 const ratio = varianceOfDifference(c, d) / varianceOfDifference(a, b);
-// Two independent variances of nearly normal differences: the F interval, by the distribution's upper tail.
-const wide = upperPoint(0.025, repeats - 1);
+// Two independent variances of nearly normal differences: the F interval.
+// F of equal freedoms f is x/(1 - x), x beta distributed with shapes f/2.
+const x975 = betaQuantile((repeats - 1) / 2, (repeats - 1) / 2)(0.975);
+const wide = x975 / (1 - x975);
 const estimated = pairingGain(pairOff(a, b, flights).counts, 0.95);
 const digits = (x) => x.toFixed(2);
 console.log(`${first} against ${second}, ${repeats} repeats of ${size} flights each way, 95 % intervals`);

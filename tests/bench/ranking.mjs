@@ -39,7 +39,7 @@ const groups = Array.from({ length: Math.ceil(keys.length / 5) }, (_, g) => ({
 const study = { inputs: Object.fromEntries(keys.map((key) => [key, { kind: 'normal', mean: middle(key), sd: 0.01 }])), correlations: [] };
 
 const begun = performance.now();
-rankFlown(table, keys, groups, 'bench');
+rankFlown(table, keys, groups, 'bench', new Set());
 const ranked = performance.now();
 reweigh(study, table, [...groups, ...singles]);
 const done = performance.now();

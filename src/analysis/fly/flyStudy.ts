@@ -2,17 +2,14 @@
 import type { FleetReport } from '../../fleet/fleet.ts';
 import { flying } from '../../fleet/session.ts';
 import { flightsOf } from '../../fleet/work.ts';
-import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
+import { LOOK_EVERY, narrowEnough, STOPPED_NOMINAL } from './stopAtWidth.ts';
 import { type Answers, answers, LEVEL } from './summary.ts';
-
-/** Flights between two looks at the interval's width. */
-const LOOK_EVERY = 1000;
 
 export interface FlyOptions extends FlyingOptions {
   /** Name of one of the study's rules; its first when left out. */
@@ -47,7 +44,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
         stop: {
           limit: study.flights,
           checkEvery: halfWidth === null ? null : LOOK_EVERY,
-          enough: () => halfWidth !== null && successHalfWidth(collector.counts) <= halfWidth,
+          enough: () => halfWidth !== null && stopsAt(collector.counts, halfWidth),
         },
         onBatch: (batch) => {
           toFile(batch, rule);
@@ -60,7 +57,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
         stoppedBy: report.stoppedBy,
         halfWidth,
         lost: report.lost,
-        ...answers(collector.flights(), study),
+        ...answers(collector.flights(), study, halfWidth === null ? LEVEL : STOPPED_NOMINAL),
       };
       const run = session.facts();
       return { summary, run, folder: keeper.finish({ 'summary.json': summary }, opened.text, run, report.stoppedBy !== 'interrupted') };
@@ -68,10 +65,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
   );
 }
 
-/** Half the width of the headline interval; 1 before any flight has a result. */
-function successHalfWidth(counts: readonly number[]): number {
+function stopsAt(counts: readonly number[], halfWidth: number): boolean {
   const counted = counts.reduce((a, b) => a + b, 0) - counts[outcomeIndex('no result')];
-  if (counted === 0) return 1;
-  const [low, high] = clopperPearson(counts[outcomeIndex('landed')], counted, LEVEL);
-  return (high - low) / 2;
+  return narrowEnough(counts[outcomeIndex('landed')], counted, halfWidth);
 }

@@ -1,4 +1,5 @@
 /** Where do they come down? Landing places over the flights that touched the ground: ellipses, a circle, the farthest one. */
+import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import {
   type Axes,
   containmentRadius,
@@ -10,6 +11,7 @@ import {
 } from '../../statistics/samples/ellipse.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
+import { twoSided } from '../../statistics/sensitivity/influence.ts';
 import { column, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
 
 const SHARES = [0.5, 0.95, 0.99];
@@ -28,22 +30,27 @@ export interface Scatter {
   readonly cloud: null | {
     readonly meanEast: number;
     readonly meanNorth: number;
+    /** At the level asked for, each for itself, by the normal limit of a mean. */
+    readonly meanEastInterval: Interval;
+    readonly meanNorthInterval: Interval;
     /** Principal standard deviations; the angle is from east toward north. */
     readonly axes: Axes;
     /**
      * Each made to hold its share of further flights if places were normally distributed, and how many of these flights it holds:
      * the two far apart say that they are not.
      */
-    readonly ellipses: readonly (Ellipse & { readonly inside: number })[];
+    readonly ellipses: readonly (Ellipse & { readonly inside: number; readonly insideInterval: Interval })[];
     /** m about the mean; half of all places fall inside, if they are normally distributed. */
     readonly cep: number;
     /** m about the mean; half of these places fall inside, as counted. */
     readonly cepCounted: number;
+    /** Distribution-free; null below 6 places. */
+    readonly cepInterval: Interval | null;
   };
 }
 
 /**
- * @param flights with columns landingEast, landingNorth and landingDistance   @param level of the distances' intervals, in (0, 1)
+ * @param flights with columns landingEast, landingNorth and landingDistance   @param level of the intervals, in (0, 1)
  * @throws RangeError when a flight that has an east lacks one of the others
  */
 export function scatter(flights: FlightColumns, level: number): Scatter {
@@ -70,23 +77,31 @@ export function scatter(flights: FlightColumns, level: number): Scatter {
   const far = sorted(rows.map((i) => distance[i]));
   const distances =
     rows.length === 0 ? [] : SHARES.map((share) => ({ share, value: quantile(far, share), interval: quantileInterval(far, share, level) }));
-  return { placed: rows.length, unplaced, noResult, distances, farthest, cloud: rows.length < 3 ? null : cloud(x, y) };
+  return { placed: rows.length, unplaced, noResult, distances, farthest, cloud: rows.length < 3 ? null : cloud(x, y, level) };
 }
 
-function cloud(x: readonly number[], y: readonly number[]): NonNullable<Scatter['cloud']> {
+function cloud(x: readonly number[], y: readonly number[], level: number): NonNullable<Scatter['cloud']> {
   const moments = spread(x, y);
   const axes = principalAxes(moments);
-  const fromMean = x.map((east, i) => Math.hypot(east - moments.meanX, (y[i] ?? Number.NaN) - moments.meanY));
+  const fromMean = sorted(x.map((east, i) => Math.hypot(east - moments.meanX, (y[i] ?? Number.NaN) - moments.meanY)));
   return {
     meanEast: moments.meanX,
     meanNorth: moments.meanY,
+    meanEastInterval: around(moments.meanX, moments.varianceX, x.length, level),
+    meanNorthInterval: around(moments.meanY, moments.varianceY, x.length, level),
     axes,
     ellipses: SHARES.map((share) => {
       const ellipse = predictionEllipse(moments, share);
       const inside = x.reduce((count, east, i) => (insideEllipse(ellipse, east, y[i] ?? Number.NaN) ? count + 1 : count), 0);
-      return { ...ellipse, inside };
+      return { ...ellipse, inside, insideInterval: clopperPearson(inside, x.length, level) };
     }),
     cep: containmentRadius(axes.major, axes.minor, 0.5),
-    cepCounted: quantile(sorted(fromMean), 0.5),
+    cepCounted: quantile(fromMean, 0.5),
+    cepInterval: quantileInterval(fromMean, 0.5, level),
   };
+}
+
+function around(mean: number, variance: number, n: number, level: number): Interval {
+  const reach = twoSided(level) * Math.sqrt(variance / n);
+  return [mean - reach, mean + reach];
 }

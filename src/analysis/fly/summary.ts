@@ -2,6 +2,7 @@
 import type { Study } from '../../study/study.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
 import { countOutcomes } from '../flights/flightColumns.ts';
+import { type AttemptPlan, attemptPlan } from './attemptPlan.ts';
 import { type Causes, causes } from './causes.ts';
 import { type Odds, odds } from './odds.ts';
 import { type Scatter, scatter } from './scatter.ts';
@@ -13,17 +14,21 @@ export const LEVEL = 0.95;
 
 export interface Answers {
   readonly odds: Odds;
+  /** null without a flight that has a result. */
+  readonly attempts: AttemptPlan | null;
   readonly causes: Causes;
   readonly touchdown: Touchdown;
   readonly scatter: Scatter;
   readonly wind: MeanWind;
 }
 
-/** @param flights with the columns of SUMMARY_KEYS; of the wind, what varies is enough */
-export function answers(flights: FlightColumns, study: Study): Answers {
+/** @param flights with the columns of SUMMARY_KEYS; of the wind, what varies is enough   @param nominal of the success interval (odds.ts) */
+export function answers(flights: FlightColumns, study: Study, nominal = LEVEL): Answers {
   const counts = countOutcomes(flights.outcome);
+  const found = odds(counts, LEVEL, nominal);
   return {
-    odds: odds(counts, LEVEL),
+    odds: found,
+    attempts: attemptPlan(found),
     causes: causes(counts, LEVEL),
     touchdown: touchdown(flights, study.limits, LEVEL),
     scatter: scatter(flights, LEVEL),

@@ -9,9 +9,16 @@ import { flightsOf, type Work } from '../../fleet/work.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
 import { covarianceOfReplicates, percentileInterval, type Replicates } from '../../statistics/samples/bootstrap.ts';
-import { normalInterval } from '../../statistics/sensitivity/influence.ts';
+import { twoSided } from '../../statistics/sensitivity/influence.ts';
 import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
-import { type PickFreeze, secondOrder, type VarianceShares, varianceShares } from '../../statistics/sensitivity/sobolIndices.ts';
+import {
+  doubtfulInterval,
+  type PickFreeze,
+  secondOrder,
+  shareInterval,
+  type VarianceShares,
+  varianceShares,
+} from '../../statistics/sensitivity/sobolIndices.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
@@ -19,7 +26,8 @@ import { column, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { LEVEL } from '../fly/summary.ts';
-import type { Look, OutputShares, PairShare, SobolRanking, SubjectShares } from './ranking.ts';
+import { adviceOf } from './advice.ts';
+import type { Look, Measured, OutputShares, PairShare, SobolRanking, SubjectShares } from './ranking.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from './rankSubjects.ts';
 import { rankingFiles } from './writeRanking.ts';
 
@@ -175,13 +183,15 @@ export function sharesOf(
   const d = subjects.length;
   const design: PickFreeze = { a, b, ab: rest.slice(0, d), ba: pairs ? rest.slice(d) : null };
   const shares = varianceShares(design, REPLICATES, seed);
+  const listed = subjectShares(subjects, shares);
   return {
     rows: rows.length,
     leftOut: size - rows.length,
     mean: (meanOf(a) + meanOf(b)) / 2,
     variance: shares.variance,
-    subjects: subjectShares(subjects, shares),
-    alone: shares.first.reduce((sum, { estimate }) => sum + estimate, 0),
+    subjects: listed,
+    alone: aloneOf(shares),
+    advice: adviceOf(listed.map(({ name, total, place }) => ({ name, place, ...total }))),
     pairs: pairs ? pairShares(design, subjects) : null,
   };
 }
@@ -205,12 +215,22 @@ function subjectShares(subjects: readonly Subject[], { first, total, replicates 
       name,
       kind,
       keys,
-      first: { estimate: first[i].estimate, interval: percentileInterval(replicates, i, LEVEL) },
-      total: { estimate: total[i].estimate, interval: percentileInterval(replicates, d + i, LEVEL) },
+      first: { estimate: first[i].estimate, interval: shareInterval(first[i], replicates, i, LEVEL, -1) },
+      total: { estimate: total[i].estimate, interval: shareInterval(total[i], replicates, d + i, LEVEL, 0) },
       place: places[i],
     };
   });
   return list.sort((p, q) => q.total.estimate - p.total.estimate);
+}
+
+/** Of the sum of the shares alone: their replicates row by row, and the doubt of each that few rows tell of. */
+function aloneOf({ first, replicates: { count, values } }: VarianceShares): Measured {
+  const sums = new Float64Array(count);
+  for (let i = 0; i < first.length; i++) for (let r = 0; r < count; r++) sums[r] += values[i * count + r];
+  const estimate = first.reduce((sum, share) => sum + share.estimate, 0);
+  const [low, high] = percentileInterval({ count, size: 1, values: sums }, 0, LEVEL);
+  const doubt = twoSided(LEVEL) * Math.hypot(...first.map((share) => share.doubt));
+  return { estimate, interval: [Math.min(low, estimate) - doubt, Math.max(high, estimate) + doubt] };
 }
 
 function onlyTotals({ count, values }: Replicates, d: number): Replicates {
@@ -221,7 +241,7 @@ function pairShares(design: PickFreeze, subjects: readonly Subject[]): PairShare
   const list = subjects.flatMap((one, i) =>
     subjects.slice(i + 1).map((other, k): PairShare => {
       const e = secondOrder(design, i, i + 1 + k);
-      return { a: one.name, b: other.name, estimate: e.estimate, interval: normalInterval(e, LEVEL, -1, 1) };
+      return { a: one.name, b: other.name, estimate: e.estimate, interval: doubtfulInterval(e, LEVEL) };
     }),
   );
   return list.sort((p, q) => q.estimate - p.estimate);

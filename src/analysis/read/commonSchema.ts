@@ -62,6 +62,7 @@ export const lostInWork = lost.extend({ work: words });
 
 export const odds = z.object({
   level: share,
+  nominal: share,
   flights: count,
   noResult: count,
   counted: count,

@@ -1,6 +1,7 @@
 /** A results folder's flights ranked: what goes with success and sink speed, and what halved spreads would buy. Flies nothing, prints nothing. */
 import { dirname } from 'node:path';
 import { UserError } from '../../errors.ts';
+import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import { type Keeper, type KeepOptions, keeping } from '../flights/keptResults.ts';
@@ -32,6 +33,7 @@ export async function rankResults(path: string, options: RankResultsOptions = {}
       inputs.flatMap(({ keys }) => keys),
       groups,
       study.seed,
+      new Set(CATALOGUE.flatMap(({ key, circle }) => (circle === true ? [key] : []))),
     );
     const gain = (r: Reweighed): number => (r.refused === null ? r.gain : Number.NEGATIVE_INFINITY);
     const ranking: FlownRanking = {

@@ -1,5 +1,7 @@
 /** What ranking.json must look like when it is read back, in each of its three kinds. Reads no file. */
 import { z } from 'zod';
+import { isInputKey } from '../../inputs/catalogue.ts';
+import type { Advice } from '../rank/advice.ts';
 import type { Gain } from '../rank/fixGain.ts';
 import type { FixRanking, FlownRanking, Ranking, SobolRanking } from '../rank/ranking.ts';
 import type { Reweighed } from '../rank/reweigh.ts';
@@ -7,10 +9,22 @@ import { answersWith, constants, count, interval, lostInWork, number, odds, outc
 
 const subject = { name: words, kind: z.enum(['group', 'input', 'noise']) };
 const keys = z.array(words);
+const inputKey = words.refine(isInputKey);
 const place = z.object({ best: count, worst: count });
 const direction = z.enum(['more helps', 'more hurts', 'off-centre hurts', 'off-centre helps', 'unclear']);
 const measured = z.object({ estimate: number, interval });
 const tested = measured.extend({ pValue: number });
+/** What is known from below only. */
+const atLeast = z.object({ estimate: number, atLeast: number, pValue: number });
+const advice = z.object({ first: words.nullable(), alike: keys, idle: keys, little: number }) satisfies z.ZodType<Advice>;
+const part = z.object({
+  low: number,
+  high: number,
+  counted: count,
+  landed: count,
+  share: number.nullable(),
+  interval: interval.nullable(),
+});
 const allLost = z.array(lostInWork);
 
 const gain = z.object({
@@ -19,9 +33,10 @@ const gain = z.object({
   share: number.nullable(),
   gain: number.nullable(),
   interval: interval.nullable(),
+  level: number,
   p: number,
   pairsSaved: measured.nullable(),
-  causes: z.array(z.object({ outcome, without: count, with: count })),
+  causes: z.array(z.object({ outcome, without: count, with: count, change: number, interval })),
 }) satisfies z.ZodType<Gain>;
 
 const fixRow = z.object({
@@ -31,6 +46,7 @@ const fixRow = z.object({
   perfect: gain.nullable(),
   half: gain.nullable(),
   direction: direction.nullable(),
+  leftFree: keys,
 });
 
 const fixes = answersWith({
@@ -42,6 +58,9 @@ const fixes = answersWith({
   groups: z.array(fixRow),
   inputs: z.array(fixRow),
   leaders: keys,
+  advice: z.object({ groups: advice, inputs: advice }),
+  bySize: z.array(z.object({ key: inputKey, least: part, most: part })),
+  circles: z.array(z.object({ key: inputKey, sectors: z.array(part), best: count.nullable(), worst: count.nullable() })),
   asked: z.array(z.object({ name: words, part: z.boolean(), pins: constants, spread: constants, gain })),
   unfinished: z.array(words),
   cautions: z.array(words),
@@ -49,12 +68,14 @@ const fixes = answersWith({
 }) satisfies z.ZodType<FixRanking>;
 
 const measures = z.object({
-  rankCorrelation: measured,
+  rankCorrelation: measured.nullable(),
   partialRankCorrelation: measured.nullable(),
   firstOrder: tested,
-  delta: tested,
+  delta: atLeast,
   place,
+  shown: z.boolean(),
 });
+const shareAdvice = z.object({ order: keys, inputs: advice, groups: advice });
 const groupShares = z.array(measured.extend({ name: words, place })).nullable();
 
 const reweighed = z.union([
@@ -80,6 +101,7 @@ const flown = answersWith({
     }),
   ),
   groups: z.object({ success: groupShares, sink: groupShares }),
+  advice: z.object({ success: shareAdvice.nullable(), sink: shareAdvice.nullable() }),
   unvarying: keys,
   cautions: z.array(words),
   halved: z.array(reweighed),
@@ -92,7 +114,8 @@ const outputShares = z
     mean: number,
     variance: number,
     subjects: z.array(z.object({ ...subject, keys, first: measured, total: measured, place })),
-    alone: number,
+    alone: measured,
+    advice,
     pairs: z.array(measured.extend({ a: words, b: words })).nullable(),
   })
   .nullable();

@@ -11,7 +11,9 @@ import type { Study } from '../../study/study.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
-import { type Answers, answers } from '../fly/summary.ts';
+import type { Summary } from '../fly/flyStudy.ts';
+import { STOPPED_NOMINAL } from '../fly/stopAtWidth.ts';
+import { type Answers, answers, LEVEL } from '../fly/summary.ts';
 import type { Ranking } from '../rank/ranking.ts';
 import type { Tuning } from '../tune/tuning.ts';
 import { ANSWER_FILES, type AnswersIn, readRun } from './readAnswers.ts';
@@ -95,7 +97,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
     warnings: [...(raw?.cut ?? []), ...(facts?.warnings ?? warnings)],
     cut: raw?.cut ?? [],
     overrides: raw?.header.overrides ?? facts?.overrides ?? [],
-    flown: raw === null ? null : flownOf(raw, study),
+    flown: raw === null ? null : flownOf(raw, study, nominalLevel(main.found.summary)),
     found: {
       comparison: kept('comparison')[0] ?? null,
       rankings: kept('ranking'),
@@ -106,8 +108,8 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
   };
 }
 
-function flownOf({ header, rule, flights, reasons }: RawFlights, study: Study): FlightsRead {
-  return { header, rule, flights, reasons, answers: answers(flights, study) };
+function flownOf({ header, rule, flights, reasons }: RawFlights, study: Study, level: number): FlightsRead {
+  return { header, rule, flights, reasons, answers: answers(flights, study, level) };
 }
 
 /** What to do about answers and flights of two studies. */
@@ -115,6 +117,11 @@ const MAKE_AGAIN = 'fly the study again as it is now, or name folders of one stu
 
 function nothingToAdd({ path }: Source, main: Source): string {
   return `${path}: holds flights only, and a page shows those of one folder, here ${main.path}; make a page of each, or \`alight compare\` rules of one study`;
+}
+
+/** The success interval as `fly` gave it: of flights stopped at a width it is a little wider (stopAtWidth.ts). */
+function nominalLevel(summary: Summary | null): number {
+  return summary === null || summary.halfWidth === null ? LEVEL : STOPPED_NOMINAL;
 }
 
 /** The flights and what is said about them beside must be of one run. @throws UserError otherwise */

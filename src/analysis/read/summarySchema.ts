@@ -1,5 +1,6 @@
 /** What summary.json must look like when it is read back. Reads no file. */
 import { z } from 'zod';
+import type { AttemptPlan } from '../fly/attemptPlan.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import { answersWith, causes, count, interval, lost, number, odds, touchdown, words } from './commonSchema.ts';
 
@@ -15,20 +16,38 @@ const scatter = z.object({
     .object({
       meanEast: number,
       meanNorth: number,
+      meanEastInterval: interval,
+      meanNorthInterval: interval,
       axes,
       ellipses: z.array(
-        z.object({ share: number, centreX: number, centreY: number, semiMajor: number, semiMinor: number, angle: number, inside: count }),
+        z.object({
+          share: number,
+          centreX: number,
+          centreY: number,
+          semiMajor: number,
+          semiMinor: number,
+          angle: number,
+          inside: count,
+          insideInterval: interval,
+        }),
       ),
       cep: number,
       cepCounted: number,
+      cepInterval: interval.nullable(),
     })
     .nullable(),
 });
 
+const attempts = z.object({
+  within: z.array(z.object({ attempts: count, chance: number, interval })),
+  assured: z.object({ assurance: number, attempts: count.nullable(), least: count, most: count.nullable() }),
+  claims: z.array(z.object({ reliability: number, confidence: number, failures: count, attempts: count })),
+}) satisfies z.ZodType<AttemptPlan>;
 const wind = z.object({ speed: number.nullable(), toward: z.object({ east: number, north: number }).nullable() });
 
 export const summarySchema = answersWith({
   odds,
+  attempts: attempts.nullable(),
   causes,
   touchdown,
   scatter,

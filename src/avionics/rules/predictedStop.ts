@@ -1,8 +1,8 @@
 /**
- * Light when a simple on-board model, flown forward every tick, would only just be slow enough in time: it knows the vehicle's
- * nominal mass, thrust curve and drag, and no drawn value. Vertical motion only. Its steps of 20 ms foretell the distance of a real braking
- * curve to about 3 mm, to 6 mm where the descent only just slows enough, and to some centimetres where it never does: the distance to the
- * slowest moment is then loose in itself.
+ * Light when a simple on-board model, flown forward every tick, would only just be slow enough in time: it knows the
+ * vehicle's nominal mass, thrust curve and drag, and no drawn value. Vertical motion only. Its steps of 20 ms foretell
+ * the distance of a real braking curve to about 3 mm, to 6 mm where the descent only just slows enough, and to some
+ * centimetres where it never does: the distance to the slowest moment is then loose in itself.
  */
 import { type CurveTable, curveTable, impulseIn, pieceAfter } from '../../maths/thrustCurve.ts';
 import type { OnboardModel, RuleKind } from './rule.ts';
@@ -36,8 +36,8 @@ export const predictedStop: RuleKind = {
 function brakingTable(o: OnboardModel): (speed: number, slow: number) => number {
   const curve = curveTable(o.time, o.thrust);
   const steps = Math.ceil(o.time[o.time.length - 1] / STEP);
-  // Mean thrust of each step, which a middle misses where the curve turns inside it, and mass at its middle do not depend on the flight:
-  // worked out once.
+  // Mean thrust of each step, which a middle misses where the curve turns inside it, and mass at its middle do not
+  // depend on the flight: worked out once.
   const thrust = new Float64Array(steps);
   const mass = new Float64Array(steps);
   for (let i = 0; i < steps; i++) {

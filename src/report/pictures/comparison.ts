@@ -21,7 +21,7 @@ export function comparisonSection(drawing: Drawing, c: Comparison): string {
   const figures = [sharesFigure(drawing, c), ...c.across.map((a) => acrossFigure(drawing, a, c))].filter((f): f is Figure => f !== null);
   const procedure =
     c.untilResolved === null
-      ? 'One look at a number of flights fixed in advance: differences with Newcombe’s interval for pairs, each by itself; p by McNemar’s exact test, for all pairs together by Holm’s.'
+      ? 'One look at a number of flights fixed in advance: differences with 95 % intervals for pairs, each by itself; p by McNemar’s exact test, for all pairs together by Holm’s.'
       : `Looked at every ${flightCount(c.untilResolved.lookEvery)} by an always-valid procedure; all statements about pairs hold together.`;
   const pairs = htmlTable(
     'Pairs of rules on the same flights',

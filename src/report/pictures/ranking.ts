@@ -1,5 +1,6 @@
 /** Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input explains. */
 
+import type { Advice } from '../../analysis/rank/advice.ts';
 import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/rank/ranking.ts';
 import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
@@ -7,6 +8,7 @@ import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount } from '../findings.ts';
 import { inputWords } from '../inputWords.ts';
 import { escaped, paragraphs } from '../markup.ts';
+import { rankingOpening } from '../rankAdvice.ts';
 import { count, withInterval } from '../words.ts';
 
 /** Bars in a picture at most. */
@@ -33,7 +35,7 @@ export function rankingSection(drawing: Drawing, r: Ranking): string {
   ).filter((f): f is Figure => f !== null);
   const body = figures.length === 0 ? '<p>Nothing could be ranked.</p>' : `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
   const cautions = r.cautions.length === 0 ? '' : `<div class="note">${paragraphs(r.cautions)}</div>`;
-  return `<section><h2 id="ranking-${r.kind}">${escaped(`${HEADINGS[r.kind]}, rule ${r.rule}`)}</h2>${body}${cautions}</section>`;
+  return `<section><h2 id="ranking-${r.kind}">${escaped(`${HEADINGS[r.kind]}, rule ${r.rule}`)}</h2>${paragraphs([rankingOpening(r, inputWords)])}${body}${cautions}</section>`;
 }
 
 function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
@@ -51,16 +53,17 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
           ],
     );
   const none = Math.max(0, ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0));
-  const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: Newcombe’s 95 % interval for pairs, each for itself; places as in the title hold for the whole list together.`;
-  const finding = (of: readonly Bar[]): string =>
+  const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: 95 % intervals for pairs; they and the title hold for the whole list together.`;
+  const finding = (advice: Advice) => (of: readonly Bar[]) =>
     leading(
       of,
+      advice,
       (b) => `perfecting ${inputWords(b.name)} buys ${withInterval(b.estimate, b.interval)} points of success`,
       'no fix is shown to buy anything',
     );
   return [
-    barsFigure(drawing, 'ranking-groups', bars(r.groups), 'points of success gained if perfect', finding, caption),
-    barsFigure(drawing, 'ranking-inputs', bars(r.inputs), 'points of success gained if perfect', finding, caption),
+    barsFigure(drawing, 'ranking-groups', bars(r.groups), 'points of success gained if perfect', finding(r.advice.groups), caption),
+    barsFigure(drawing, 'ranking-inputs', bars(r.inputs), 'points of success gained if perfect', finding(r.advice.inputs), caption),
   ];
 }
 
@@ -68,21 +71,35 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
   const caption = `By ${flightCount(r.counted)} with a result, already flown; ${count(r.noResult)} without are left out. Share of the variance that the input alone explains (a group: the sum of its inputs); lines: 95 % intervals by influence, each for itself; places hold for the whole list together.`;
   return (['success', 'sink'] as const).flatMap((output) => {
     const of = output === 'success' ? 'of landing success' : 'of sink speed';
-    const inputs = r.inputs
-      .flatMap((input): Bar[] => {
-        const m = input[output];
-        return m === null ? [] : [{ name: input.key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
-      })
-      .sort((a, b) => b.estimate - a.estimate);
-    const finding = (bars: readonly Bar[]): string =>
+    const groups = r.groups[output] ?? [];
+    const inputs = (r.advice[output]?.order ?? []).flatMap((key): Bar[] => {
+      const m = r.inputs.find((input) => input.key === key)?.[output] ?? null;
+      return m === null ? [] : [{ name: key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
+    });
+    const finding = (advice: Advice | null) => (bars: readonly Bar[]) =>
       leading(
         bars,
+        advice,
         (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${inputWords(b.name)}`,
         `no input is shown to explain any ${of}`,
       );
     return [
-      barsFigure(drawing, `ranking-groups-${output}`, r.groups[output] ?? [], `share of the variance ${of}`, finding, caption),
-      barsFigure(drawing, `ranking-inputs-${output}`, inputs, `share of the variance ${of}`, finding, caption),
+      barsFigure(
+        drawing,
+        `ranking-groups-${output}`,
+        groups,
+        `share of the variance ${of}`,
+        finding(r.advice[output]?.groups ?? null),
+        caption,
+      ),
+      barsFigure(
+        drawing,
+        `ranking-inputs-${output}`,
+        inputs,
+        `share of the variance ${of}`,
+        finding(r.advice[output]?.inputs ?? null),
+        caption,
+      ),
     ];
   });
 }
@@ -96,22 +113,23 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
     const finding = (all: readonly Bar[]): string =>
       leading(
         all,
+        shares.advice,
         (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${inputWords(b.name)}`,
         `nothing is shown to move ${of.replace('of ', '')}`,
       );
-    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
+    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${withInterval(shares.alone.estimate, shares.alone.interval)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
     return barsFigure(drawing, id, bars, `share of the variance ${of}, in all`, finding, caption);
   };
   return [figure('ranking-success', 'of landing success', last.success), figure('ranking-sink', 'of sink speed', last.sink)];
 }
 
-/** Names what stands first, all that share its place, or that nothing stands out. */
-function leading(bars: readonly Bar[], words: (bar: Bar) => string, none: string): string {
-  const first = bars[0];
-  if (first === undefined || first.interval[0] <= 0) return upper(none);
-  const shared = bars.filter((b) => b.place !== null && first.place !== null && b.place.best <= first.place.worst && b.place.best === 1);
-  if (shared.length > 1)
-    return `${upper(words(first))}, but ${shared.length - 1 === 1 ? 'one other is' : `${shared.length - 1} others are`} not told apart from it`;
+/** What stands first with its number and what cannot be told from it, or that nothing stands out. */
+function leading(bars: readonly Bar[], advice: Advice | null, words: (bar: Bar) => string, none: string): string {
+  const name = advice?.first ?? null;
+  const first = bars.find((bar) => bar.name === name);
+  if (first === undefined || advice === null) return upper(none);
+  const others = advice.alike.length;
+  if (others > 0) return `${upper(words(first))}, but ${others === 1 ? 'one other is' : `${others} others are`} not told apart from it`;
   return `${upper(words(first))}, more than any other`;
 }
 

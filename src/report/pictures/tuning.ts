@@ -59,7 +59,7 @@ function freshFinding({ fresh }: Tuning): string {
   if (pair.difference === null || pair.interval === null) return base;
   const d = decimalsFor(50 * (pair.interval[1] - pair.interval[0]));
   const p = (share: number): string => rounded(100 * share, d);
-  return `${base} Paired difference ${p(pair.difference)} points (95 % interval by Newcombe ${p(pair.interval[0])} to ${p(pair.interval[1])}; McNemar’s exact p ${pText(pair.p)}).`;
+  return `${base} Paired difference ${p(pair.difference)} points (95 % interval ${p(pair.interval[0])} to ${p(pair.interval[1])}; McNemar’s exact p ${pText(pair.p)}).`;
 }
 
 /** A setting of the map, ready to draw. */

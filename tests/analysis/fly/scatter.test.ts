@@ -47,6 +47,14 @@ describe('scatter', () => {
       expect(Math.abs(inside / 4000 - share)).toBeLessThanOrEqual(4 * Math.sqrt((share * (1 - share)) / 4000));
     }
     // The counted radius is a sample median: standard error 0.5/(sqrt(n) density), density about 0.3 per m.
+    for (const [value, interval] of [
+      [cloud.meanEast, cloud.meanEastInterval],
+      [cloud.meanNorth, cloud.meanNorthInterval],
+      [cloud.cepCounted, cloud.cepInterval ?? [1, 0]],
+    ] as const) {
+      expect(interval[0]).toBeLessThan(value);
+      expect(interval[1]).toBeGreaterThan(value);
+    }
     expect(Math.abs(cloud.cepCounted - cloud.cep)).toBeLessThanOrEqual(4 * (0.5 / (63 * 0.3)));
   });
 

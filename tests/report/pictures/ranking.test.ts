@@ -16,12 +16,14 @@ const fix = (name: string, gain: number, best: number): FixRanking['groups'][num
     share: 0.45,
     gain,
     interval: [gain - 0.03, gain + 0.03],
+    level: 0.99,
     p: 0.01,
     pairsSaved: null,
     causes: [],
   },
   half: null,
   direction: null,
+  leftFree: [],
 });
 const fixes: FixRanking = {
   ...facts,
@@ -33,6 +35,12 @@ const fixes: FixRanking = {
   groups: [fix('landing motor', 0.1, 1), fix('wind', 0.01, 1), fix('chances', -0.02, 2)],
   inputs: [fix('landing.impulseFactor', 0.09, 1), fix('accelerometer.biasX', 0.02, 2)],
   leaders: ['landing motor'],
+  advice: {
+    groups: { first: 'landing motor', alike: ['wind'], idle: [], little: 0.01 },
+    inputs: { first: 'landing.impulseFactor', alike: [], idle: [], little: 0.01 },
+  },
+  bySize: [],
+  circles: [],
   asked: [],
   unfinished: [],
   cautions: ['A caution.'],
@@ -43,8 +51,9 @@ const measures = (estimate: number): FlownRanking['inputs'][number]['success'] =
   rankCorrelation: { estimate: 0.1, interval: [0, 0.2] },
   partialRankCorrelation: null,
   firstOrder: { estimate, interval: [Math.max(0, estimate - 0.02), estimate + 0.02], pValue: 0.01 },
-  delta: { estimate: 0.05, interval: [0.04, 0.06], pValue: 0.01 },
+  delta: { estimate: 0.05, atLeast: 0.04, pValue: 0.01 },
   place: { best: 1, worst: 2 },
+  shown: true,
 });
 const input = (key: string, estimate: number): FlownRanking['inputs'][number] => ({
   key,
@@ -64,6 +73,18 @@ const flown: FlownRanking = {
   touched: 396,
   inputs: [input('rail.tilt', 0.05), input('wind.speed', 0.03)],
   groups: { success: [{ name: 'chances', estimate: 0.06, interval: [0.03, 0.09], place: { best: 1, worst: 1 } }], sink: null },
+  advice: {
+    success: {
+      order: ['rail.tilt', 'wind.speed'],
+      inputs: { first: 'rail.tilt', alike: ['wind.speed'], idle: [], little: 0.01 },
+      groups: { first: 'chances', alike: [], idle: [], little: 0.01 },
+    },
+    sink: {
+      order: ['rail.tilt', 'wind.speed'],
+      inputs: { first: null, alike: [], idle: [], little: 0.01 },
+      groups: { first: null, alike: [], idle: [], little: 0.01 },
+    },
+  },
   unvarying: [],
   cautions: [],
   halved: [],
@@ -82,7 +103,8 @@ const shares: OutputShares = {
     total: { estimate: 0.5 - 0.1 * i, interval: [0.4 - 0.1 * i, 0.6 - 0.1 * i] },
     place: { best: 1, worst: 2 },
   })),
-  alone: 0.2,
+  alone: { estimate: 0.2, interval: [0.1, 0.3] },
+  advice: { first: 'chances', alike: ['rail'], idle: [], little: 0.01 },
   pairs: null,
 };
 const sobol: SobolRanking = {

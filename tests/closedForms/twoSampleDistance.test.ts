@@ -4,7 +4,8 @@
  * their exact p-values, whole fractions, from scipy 1.17.1's exact mode. The paper itself was not opened.
  */
 import { describe, expect, it } from 'vitest';
-import { kolmogorovSmirnov, limitTail } from '../../src/statistics/samples/kolmogorovSmirnov.ts';
+import { limitTail } from '../../src/statistics/samples/kolmogorovSmirnov.ts';
+import { kolmogorovSmirnov } from '../helpers/twoSamples.ts';
 
 describe('two samples', () => {
   const cases = [

@@ -4,8 +4,8 @@
  * memory, and equal to what scipy 1.17.1 computes); the score interval's at the same points are computed with scipy, not printed there.
  * The textbook interval is here only to check that the coverage is computed rightly.
  */
-import { dbinom } from 'lib-r-math.js';
 import { describe, expect, it } from 'vitest';
+import { binomialProbability } from '../../src/maths/binomial.ts';
 import { clopperPearson, wilson } from '../../src/statistics/proportions/binomial.ts';
 import type { Interval } from '../../src/statistics/samples/interval.ts';
 
@@ -13,7 +13,7 @@ function coverage(n: number, p: number, interval: (k: number, n: number) => Inte
   let sum = 0;
   for (let k = 0; k <= n; k++) {
     const [low, high] = interval(k, n);
-    if (low <= p && p <= high) sum += dbinom(k, n, p);
+    if (low <= p && p <= high) sum += binomialProbability(k, n, p);
   }
   return sum;
 }
@@ -48,8 +48,8 @@ describe('coverage of 95 % intervals', () => {
         let tooHigh = 0;
         let tooLow = 0;
         intervals.forEach(([low, high], k) => {
-          if (low > p) tooHigh += dbinom(k, n, p);
-          if (high < p) tooLow += dbinom(k, n, p);
+          if (low > p) tooHigh += binomialProbability(k, n, p);
+          if (high < p) tooLow += binomialProbability(k, n, p);
         });
         // The bound is exact; 1e-10 allows for rounding.
         expect(tooHigh).toBeLessThanOrEqual(0.05 + 1e-10);
