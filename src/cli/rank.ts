@@ -80,7 +80,8 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   );
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
   if (json) return printJson({ ...ranking, run });
-  const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
+  const { runText, sobolRankingText } = await import('./rankText.ts');
+  const { fixRankingText } = await import('./fixRankText.ts');
   await print(
     ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
     [runText(ranking, run), wroteText(options.out)].join('\n').trimEnd(),
