@@ -96,7 +96,8 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   );
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
   if (json) return printJson({ ...ranking, run });
-  const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
+  const { runText, sobolRankingText } = await import('./rankText.ts');
+  const { fixRankingText } = await import('./fixRankText.ts');
   await print(
     ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
     [runText(ranking, run), wroteText(folder ?? undefined), ...(folder === null ? [] : olderStay(folder, options.out ?? folder))]

@@ -1,7 +1,8 @@
 /** The variance-based path from plan and sampler to shares, with closed forms standing in for the flight. */
 import { describe, expect, it } from 'vitest';
-import { type Flown, planBlocks, sharesOf } from '../../../src/analysis/rank/rankSobol.ts';
+import { planBlocks } from '../../../src/analysis/rank/rankSobol.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from '../../../src/analysis/rank/rankSubjects.ts';
+import { type Flown, sharesOf } from '../../../src/analysis/rank/sobolShares.ts';
 import { CATALOGUE, inputIndex } from '../../../src/inputs/catalogue.ts';
 import type { Distribution } from '../../../src/inputs/distributions.ts';
 import { stream } from '../../../src/maths/streams.ts';
