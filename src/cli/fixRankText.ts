@@ -1,7 +1,7 @@
 /** What fixes buy, as text for a terminal. Computes nothing. */
 import type { Gain } from '../analysis/rank/fixGain.ts';
 import type { FixRanking, FixRow } from '../analysis/rank/ranking.ts';
-import type { Part } from '../analysis/rank/trends.ts';
+import type { SuccessPart } from '../analysis/rank/trends.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { bandRange } from '../report/findings.ts';
 import { placeText, rankingOpening } from '../report/rankAdvice.ts';
@@ -115,7 +115,7 @@ function besideSpread({ bySize, circles }: FixRanking): string[] {
   ];
 }
 
-function partText(key: InputKey, part: Part): string {
+function partText(key: InputKey, part: SuccessPart): string {
   const { unit } = CATALOGUE[inputIndex(key)];
   const landed =
     part.share === null || part.interval === null

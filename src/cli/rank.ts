@@ -80,7 +80,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   }
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { watched } = await import('./progressAndInterrupt.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const { secondOrder, group, fix, set, ...rest } = options;
   const common = {
     ...rest,
@@ -89,7 +89,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   };
   const { rankSobol } = await import('../analysis/rank/rankSobol.ts');
   const { rankFixes } = await import('../analysis/rank/rankFixes.ts');
-  const { ranking, run, folder } = await watched(json, async (watch) =>
+  const { ranking, run, folder } = await withProgressAndInterrupt(json, async (watch) =>
     options.sobol
       ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })
       : rankFixes(opened, { ...common, ...watch, fixes: fix }),

@@ -15,9 +15,9 @@ import { column, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import type { Look, OutputShares, SobolRanking } from './ranking.ts';
+import { rankingFiles } from './rankingFiles.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from './rankSubjects.ts';
-import { type Flown, sharesOf } from './sobolShares.ts';
-import { rankingFiles } from './writeRanking.ts';
+import { type BlockOutputs, sharesOf } from './sobolShares.ts';
 
 const SIZE = 1024;
 const LEAST_SIZE = 256;
@@ -60,7 +60,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
     flying(options, async (session) => {
       session.announce(size * blocks.length);
       const works = blocks.map(({ name, plan }) => flightsOf(study, { rule, plan }, name));
-      const flown: Flown[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
+      const flown: BlockOutputs[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
       const looks: Look[] = [];
       let stoppedBy: SobolRanking['stoppedBy'] = 'limit';
       let rows = 0;
@@ -71,7 +71,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
           break;
         }
         rows = next;
-        const share = (key: keyof Flown): OutputShares | null =>
+        const share = (key: keyof BlockOutputs): OutputShares | null =>
           sharesOf(flown, subjects, rows, key, options.pairs ?? false, `${study.seed}/rank/${key}`);
         const look: Look = { size: rows, success: share('success'), sink: share('sink') };
         looks.push(look);
@@ -129,7 +129,13 @@ export function planBlocks(subjects: readonly Subject[], size: number, pairs: bo
   return [block('A', [], false), block('B', every, true), ...exchanged, ...(pairs ? back : [])];
 }
 
-async function flyStretch(session: Session, works: readonly Work[], flown: readonly Flown[], from: number, to: number): Promise<boolean> {
+async function flyStretch(
+  session: Session,
+  works: readonly Work[],
+  flown: readonly BlockOutputs[],
+  from: number,
+  to: number,
+): Promise<boolean> {
   const landed = outcomeIndex('landed');
   for (const [b, work] of works.entries()) {
     const collected = await collectFlights(session, work, from + 1, to - from, ['sink']);

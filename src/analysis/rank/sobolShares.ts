@@ -21,22 +21,22 @@ const LEAST_ROWS = 32;
 const LEAST_EACH = 10;
 
 /** What a block's flights gave; NaN: no result, or for sink speed no touchdown. */
-export interface Flown {
+export interface BlockOutputs {
   readonly success: Float64Array;
   readonly sink: Float64Array;
 }
 
 /** null when rows are too few, or too few differ, for a variance to share out. */
 export function sharesOf(
-  flown: readonly Flown[],
+  flown: readonly BlockOutputs[],
   subjects: readonly Subject[],
   size: number,
-  key: keyof Flown,
+  key: keyof BlockOutputs,
   pairs: boolean,
   seed: string,
 ): OutputShares | null {
   const rows = Array.from({ length: size }, (_, i) => i).filter((i) => flown.every((block) => Number.isFinite(block[key][i])));
-  const take = (block: Flown): Float64Array => Float64Array.from(rows, (i) => block[key][i]);
+  const take = (block: BlockOutputs): Float64Array => Float64Array.from(rows, (i) => block[key][i]);
   const [a, b, ...rest] = flown.map(take);
   if (rows.length < LEAST_ROWS || !variesEnough(a, b)) return null;
   const d = subjects.length;
