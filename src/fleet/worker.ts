@@ -1,4 +1,6 @@
-/** The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them. */
+/**
+ * The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them.
+ */
 import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
 import type { Study } from '../study/study.ts';
 import { serve } from './serve.ts';

@@ -1,4 +1,7 @@
-/** The beta distribution on (0, 1): a few microseconds a quantile, so that no table stands between a uniform and its value. */
+/**
+ * The beta distribution on (0, 1): a few microseconds a quantile, so that no table stands between a uniform and its
+ * value.
+ */
 import { logBeta, logIncompleteBeta, logOneMinusExp } from '../maths/incompleteBeta.ts';
 
 const MOST_STEPS = 200;
@@ -10,8 +13,9 @@ export function betaCdf(a: number, b: number): (x: number) => number {
 }
 
 /**
- * Its inverse, for u in (0, 1); a and b > 0. Relative accuracy about 1e-12 for a and b up to a few thousand, from the nearer end of (0, 1).
- * Newton steps on log I against log x, where the curve is nearly straight in the tail and concave for b >= 1, kept in a bracket.
+ * Its inverse, for u in (0, 1); a and b > 0. Relative accuracy about 1e-12 for a and b up to a few thousand, from the
+ * nearer end of (0, 1). Newton steps on log I against log x, where the curve is nearly straight in the tail and concave
+ * for b >= 1, kept in a bracket.
  */
 export function betaQuantile(a: number, b: number): (u: number) => number {
   const logB = logBeta(a, b);

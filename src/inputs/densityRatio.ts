@@ -1,6 +1,7 @@
 /**
- * How much likelier a value is under the same distribution with less spread (spread.ts): what turns flights already flown into flights of
- * a narrower study. Only for what has a density and keeps its range inside the old one; draws nothing.
+ * How much likelier a value is under the same distribution with less spread (spread.ts): what turns flights already
+ * flown into flights of a narrower study. Only for what has a density and keeps its range inside the old one; draws
+ * nothing.
  */
 import type { Distribution } from './distributions.ts';
 import { centre, scaleSpread } from './spread.ts';

@@ -7,7 +7,9 @@ export interface Moments {
   readonly sd: number;
 }
 
-/** Closed forms, but for the truncated normal. `measured` data are taken as the whole population: their sd divides by n. */
+/**
+ * Closed forms, but for the truncated normal. `measured` data are taken as the whole population: their sd divides by n.
+ */
 export function moments(d: Distribution): Moments {
   switch (d.kind) {
     case 'fixed':
@@ -57,8 +59,9 @@ const GAUSS_POINTS = [0, 0.5384693101056831, 0.906179845938664] as const;
 const GAUSS_WEIGHTS = [128 / 225, 0.4786286704993665, 0.2369268850561891] as const;
 
 /**
- * By quadrature: the closed form subtracts nearly equal numbers when the bounds are close together or far out. The density is taken
- * relative to its largest value inside the bounds, so nothing underflows, and the variance about the mean, so nothing cancels.
+ * By quadrature: the closed form subtracts nearly equal numbers when the bounds are close together or far out. The
+ * density is taken relative to its largest value inside the bounds, so nothing underflows, and the variance about the
+ * mean, so nothing cancels.
  */
 function truncatedNormalMoments(mean: number, sd: number, low: number, high: number): Moments {
   if (low === high) return { mean: low, sd: 0 };
@@ -75,8 +78,8 @@ function truncatedNormalMoments(mean: number, sd: number, low: number, high: num
       const middle = a + (2 * k + 1) * half;
       for (let i = 0; i < 3; i++) {
         const x = half * GAUSS_POINTS[i];
-        const at = (z: number): number => Math.exp(-0.5 * (z - peak) * (z + peak)) * f(z);
-        sum += GAUSS_WEIGHTS[i] * (i === 0 ? at(middle) : at(middle - x) + at(middle + x));
+        const weighed = (z: number): number => Math.exp(-0.5 * (z - peak) * (z + peak)) * f(z);
+        sum += GAUSS_WEIGHTS[i] * (i === 0 ? weighed(middle) : weighed(middle - x) + weighed(middle + x));
       }
     }
     return sum * half;

@@ -1,4 +1,7 @@
-/** A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by whatever kit. Model section 15. */
+/**
+ * A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by
+ * whatever kit. Model section 15.
+ */
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop } from '../../src/flight/loop.ts';

@@ -1,6 +1,7 @@
 /**
- * No input vector within the catalogue's bounds breaks a flight: each ends in exactly one outcome, with every number that is due, and has no
- * result only for a reason. Uniform in bounds, at corners, and each input alone at its ends. 50,000 more were flown once by hand.
+ * No input vector within the catalogue's bounds breaks a flight: each ends in exactly one outcome, with every number
+ * that is due, and has no result only for a reason. Uniform in bounds, at corners, and each input alone at its ends.
+ * 50,000 more were flown once by hand.
  */
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';

@@ -1,6 +1,7 @@
 /**
- * Flies the demo's first flight again and again once warm, in a process of its own (what else ran before changes what the compiler boxes),
- * and prints as JSON: ticks flown and bytes a tick left behind; least bytes a tick on the way without noise and with. Run with --expose-gc.
+ * Flies the demo's first flight again and again once warm, in a process of its own (what else ran before changes what
+ * the compiler boxes), and prints as JSON: ticks flown and bytes a tick left behind; least bytes a tick on the way
+ * without noise and with. Run with --expose-gc.
  */
 import { makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
 import { outputIndex } from '../../dist/flight/outputs.js';

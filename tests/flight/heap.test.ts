@@ -1,7 +1,8 @@
 /**
- * What flying costs in memory, once warm. Nothing may stay: a study is tens of millions of ticks. On the way numbers that pass from function to function
- * may be boxed, 16 bytes each, and are swept up young: some 300 bytes a tick without noise (20 numbers), 900 with (another dozen normals, each a few).
- * An object or a closure made each tick would not change the first figure but would the second.
+ * What flying costs in memory, once warm. Nothing may stay: a study is tens of millions of ticks. On the way numbers
+ * that pass from function to function may be boxed, 16 bytes each, and are swept up young: some 300 bytes a tick
+ * without noise (20 numbers), 900 with (another dozen normals, each a few). An object or a closure made each tick would
+ * not change the first figure but would the second.
  */
 import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
