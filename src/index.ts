@@ -1,16 +1,17 @@
 /** The program from TypeScript, without the command line: open a study, fly it, compare, tune and rank, trace a flight, make page and card. */
-export { type Compared, type CompareOptions, type Comparison, compareRules } from './analysis/compareRules.ts';
-export { type DropRules, type DropRulesOptions, dropRules } from './analysis/dropRules.ts';
-export { type CardFlown, cardOfResults, type FieldCard, flyCard } from './analysis/fieldCard.ts';
-export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/flyStudy.ts';
-export { type RankedFixes, type RankFixesOptions, rankFixes } from './analysis/rankFixes.ts';
-export type { FixRanking, FlownRanking, Ranking, SobolRanking } from './analysis/ranking.ts';
-export { type RankResultsOptions, rankResults } from './analysis/rankResults.ts';
-export { type RankedSobol, type RankSobolOptions, rankSobol } from './analysis/rankSobol.ts';
-export { type ResultsRead, readResults } from './analysis/resultsRead.ts';
-export { type TracedFlight, traceFlight } from './analysis/traceFlight.ts';
-export { type Tuned, type TuneOptions, tuneRule } from './analysis/tuneRule.ts';
-export type { Tuning } from './analysis/tuning.ts';
+
+export { type CardFlown, cardOfResults, type FieldCard, flyCard } from './analysis/card/fieldCard.ts';
+export { type Compared, type CompareOptions, type Comparison, compareRules } from './analysis/compare/compareRules.ts';
+export { type DropRules, type DropRulesOptions, dropRules } from './analysis/drops/dropRules.ts';
+export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
+export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
+export { type RankedFixes, type RankFixesOptions, rankFixes } from './analysis/rank/rankFixes.ts';
+export type { FixRanking, FlownRanking, Ranking, SobolRanking } from './analysis/rank/ranking.ts';
+export { type RankResultsOptions, rankResults } from './analysis/rank/rankResults.ts';
+export { type RankedSobol, type RankSobolOptions, rankSobol } from './analysis/rank/rankSobol.ts';
+export { type ResultsRead, readResults } from './analysis/read/readResults.ts';
+export { type Tuned, type TuneOptions, tuneRule } from './analysis/tune/tuneRule.ts';
+export type { Tuning } from './analysis/tune/tuning.ts';
 export { UserError } from './errors.ts';
 export { OUTCOMES, OUTPUTS, type Outcome } from './flight/outputs.ts';
 export { CATALOGUE } from './inputs/catalogue.ts';

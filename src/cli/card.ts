@@ -2,7 +2,7 @@
 import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Command } from 'commander';
-import type { FieldCard } from '../analysis/fieldCard.ts';
+import type { FieldCard } from '../analysis/card/fieldCard.ts';
 import { UserError } from '../errors.ts';
 import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions } from './options.ts';
 
@@ -84,8 +84,8 @@ async function fromResults(path: string, options: CardOptions): Promise<FieldCar
   if (options.set.length > 0 || options.flights !== undefined || options.seed !== undefined) {
     throw new UserError(`${path}: results are as they were flown; --set, --flights and --seed need a study file`);
   }
-  const { readResults } = await import('../analysis/resultsRead.ts');
-  const { cardOfResults } = await import('../analysis/fieldCard.ts');
+  const { readResults } = await import('../analysis/read/readResults.ts');
+  const { cardOfResults } = await import('../analysis/card/fieldCard.ts');
   const card = cardOfResults(await readResults([path], options.rule));
   if (card === null) throw new UserError(`${path}: has no flights.arrow; a card is made from flights`);
   return card;
@@ -94,8 +94,8 @@ async function fromResults(path: string, options: CardOptions): Promise<FieldCar
 async function fromStudy(path: string, options: CardOptions): Promise<FieldCard> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { flyCard } = await import('../analysis/fieldCard.ts');
-  const { watched } = await import('./watched.ts');
+  const { flyCard } = await import('../analysis/card/fieldCard.ts');
+  const { watched } = await import('./progressAndInterrupt.ts');
   const { rule, threads } = options;
   return watched(options.json ?? false, async (watch) => {
     const card = await flyCard(opened, {

@@ -61,8 +61,8 @@ export function defineCompare(program: Command): void {
 async function run(path: string, options: CompareCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { compareRules } = await import('../analysis/compareRules.ts');
-  const { watched } = await import('./watched.ts');
+  const { compareRules } = await import('../analysis/compare/compareRules.ts');
+  const { watched } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'comparison');
   const { comparison, run } = await watched(options.json ?? false, (watch) =>
     compareRules(opened, {

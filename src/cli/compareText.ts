@@ -1,6 +1,6 @@
 /** A comparison of rules as text for a terminal. Computes nothing. */
-import type { Across, AcrossShare } from '../analysis/across.ts';
-import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compareRules.ts';
+import type { Across, AcrossShare } from '../analysis/compare/across.ts';
+import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compare/compareRules.ts';
 import { attemptsText, levelText, pText, verdictText } from '../report/verdict.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
 import { heading, table } from './terminal.ts';

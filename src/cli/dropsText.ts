@@ -1,9 +1,9 @@
 /** Drops and what they say, as text for a terminal. Computes nothing. */
 
-import type { Fit } from '../analysis/dropFits.ts';
-import type { DropRules } from '../analysis/dropRules.ts';
-import type { Drop } from '../analysis/drops.ts';
-import type { Verdict } from '../analysis/landingVerdict.ts';
+import type { Fit } from '../analysis/drops/dropFits.ts';
+import type { DropRules } from '../analysis/drops/dropRules.ts';
+import type { Drop } from '../analysis/drops/drops.ts';
+import type { Verdict } from '../analysis/drops/landingVerdict.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { count, plain, rounded } from '../report/words.ts';
 import { scatterPlot } from './scatterPlot.ts';

@@ -51,8 +51,8 @@ export function defineFly(program: Command): void {
 async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { flyStudy } = await import('../analysis/flyStudy.ts');
-  const { watched } = await import('./watched.ts');
+  const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
+  const { watched } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'results');
   const { summary, run } = await watched(options.json ?? false, (watch) =>
     flyStudy(opened, {

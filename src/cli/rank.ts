@@ -56,7 +56,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   refuseStrays(options, flown);
   const json = options.json ?? false;
   if (flown) {
-    const { rankResults } = await import('../analysis/rankResults.ts');
+    const { rankResults } = await import('../analysis/rank/rankResults.ts');
     const ranking = await rankResults(path, { ...options, groups: options.group });
     if (json) return printJson(ranking);
     const { flownRankingText } = await import('./rankText.ts');
@@ -64,15 +64,15 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   }
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { watched } = await import('./watched.ts');
+  const { watched } = await import('./progressAndInterrupt.ts');
   const { secondOrder, group, fix, set, ...rest } = options;
   const common = {
     ...rest,
     groups: group,
     overrides: replacements(options),
   };
-  const { rankSobol } = await import('../analysis/rankSobol.ts');
-  const { rankFixes } = await import('../analysis/rankFixes.ts');
+  const { rankSobol } = await import('../analysis/rank/rankSobol.ts');
+  const { rankFixes } = await import('../analysis/rank/rankFixes.ts');
   const { ranking, run } = await watched(json, async (watch) =>
     options.sobol
       ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })

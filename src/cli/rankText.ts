@@ -1,6 +1,7 @@
 /** The three kinds of ranking as text for a terminal. Computes nothing. */
-import type { Gain } from '../analysis/fixGain.ts';
-import type { RunFacts } from '../analysis/flightRun.ts';
+
+import type { RunFacts } from '../analysis/flights/flightRun.ts';
+import type { Gain } from '../analysis/rank/fixGain.ts';
 import type {
   FixRanking,
   FixRow,
@@ -10,10 +11,10 @@ import type {
   Measured,
   OutputShares,
   SobolRanking,
-} from '../analysis/ranking.ts';
+} from '../analysis/rank/ranking.ts';
 import { pText } from '../report/verdict.ts';
 import { count, duration, percent, percentInterval, withInterval } from '../report/words.ts';
-import type { Place } from '../statistics/sharedPlaces.ts';
+import type { Place } from '../statistics/sensitivity/sharedPlaces.ts';
 import { bar, heading, table } from './terminal.ts';
 
 /** Cells of the longest bar. */

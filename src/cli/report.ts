@@ -50,14 +50,14 @@ export async function makePage(
 ): Promise<void> {
   const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
   if (!options.force) refuseExisting(out);
-  const { readResults } = await import('../analysis/resultsRead.ts');
+  const { readResults } = await import('../analysis/read/readResults.ts');
   const { page } = await import('../report/page.ts');
   writeWhole(out, await page(await readResults(results, options.rule), { timing: options.timing ?? false }));
 }
 
 /** Opens the page; that it cannot be opened is said, and is no failure. */
 export async function show(path: string): Promise<void> {
-  const { openFile } = await import('./opener.ts');
+  const { openFile } = await import('./openFile.ts');
   const problem = await openFile(path);
   if (problem !== null) process.stderr.write(`${problem}\n`);
 }

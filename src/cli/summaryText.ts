@@ -1,6 +1,6 @@
 /** The answers about one rule's flights, as text for a terminal. Computes nothing. */
-import type { Answers } from '../analysis/summary.ts';
-import type { Measured } from '../analysis/touchdown.ts';
+import type { Answers } from '../analysis/fly/summary.ts';
+import type { Measured } from '../analysis/fly/touchdown.ts';
 import { CAUTIONS } from '../report/cautions.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
 import { blocks, heading, table } from './terminal.ts';

@@ -38,7 +38,7 @@ export function defineTrace(program: Command): void {
 async function run(path: string, which: number | 'nominal', options: TraceOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { traceFlight } = await import('../analysis/traceFlight.ts');
+  const { traceFlight } = await import('../analysis/fly/traceFlight.ts');
   const traced = traceFlight(opened.study, which, options.rule);
   if (options.out !== undefined) {
     const { writeTrace } = await import('../results/traceFile.ts');

@@ -1,6 +1,6 @@
 /** `alight tune`: where to light, from drops of the nominal vehicle (`--drops`) or by searching a rule's constants under all that varies. */
 import { type Command, InvalidArgumentError } from 'commander';
-import type { Aim } from '../analysis/tuningFlights.ts';
+import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
@@ -65,7 +65,7 @@ async function run(path: string, options: TuneCommandOptions): Promise<void> {
 }
 
 async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
-  const { dropRules } = await import('../analysis/dropRules.ts');
+  const { dropRules } = await import('../analysis/drops/dropRules.ts');
   const { answers, run } = await dropRules(opened, { ...options, out, overrides: replacements(options) });
   if (options.json) return printJson({ ...answers, run, folder: out });
   const { dropsText } = await import('./dropsText.ts');
@@ -77,8 +77,8 @@ async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 }
 
 async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
-  const { tuneRule } = await import('../analysis/tuneRule.ts');
-  const { watched } = await import('./watched.ts');
+  const { tuneRule } = await import('../analysis/tune/tuneRule.ts');
+  const { watched } = await import('./progressAndInterrupt.ts');
   const bounds = await readBounds(opened, options);
   const { tuning, run } = await watched(options.json ?? false, (watch) =>
     tuneRule(opened, {

@@ -1,6 +1,6 @@
 /** What tuning a rule found, as text for a terminal. Computes nothing. */
-import type { FreshAnswer, Tuning } from '../analysis/tuning.ts';
-import type { MapPoint, TuningMap } from '../analysis/tuningMap.ts';
+import type { FreshAnswer, Tuning } from '../analysis/tune/tuning.ts';
+import type { MapPoint, TuningMap } from '../analysis/tune/tuningMap.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { changeCaution } from '../report/verdict.ts';
 import { count, percent, percentInterval, plain, rounded, withInterval } from '../report/words.ts';

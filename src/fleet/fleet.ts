@@ -6,7 +6,7 @@
 import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
-import type { Variation } from '../flight/kit.ts';
+import type { Variation } from '../flight/flightMaker.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../flight/outputs.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import type { Study } from '../study/study.ts';

@@ -1,5 +1,5 @@
 /** The field card as a page to print and as plain text. */
-import type { FieldCard } from '../analysis/fieldCard.ts';
+import type { FieldCard } from '../analysis/card/fieldCard.ts';
 import { type CardSection, type CardTable, cardOrigin, cardSections } from './cardContent.ts';
 import { escaped, htmlTable, paragraphs } from './markup.ts';
 import { PAGE_STYLE } from './pageStyle.ts';

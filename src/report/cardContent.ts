@@ -1,7 +1,8 @@
 /** The field card's content as headings, lines and tables, in the units people read at the pad. Knows neither HTML nor text layout. */
-import type { Band } from '../analysis/bands.ts';
-import type { DayQuantity, FieldCard, Spread } from '../analysis/fieldCard.ts';
-import { LEVEL } from '../analysis/summary.ts';
+
+import type { DayQuantity, FieldCard, Spread } from '../analysis/card/fieldCard.ts';
+import type { Band } from '../analysis/fly/bands.ts';
+import { LEVEL } from '../analysis/fly/summary.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
 import type { Outcome } from '../flight/outputs.ts';
 import { CAUTIONS } from './cautions.ts';

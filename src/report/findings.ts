@@ -1,12 +1,12 @@
 /** What a picture shows, as a sentence that claims no more than the numbers allow: the titles of the page. Computes nothing new. */
-import type { Band } from '../analysis/bands.ts';
-import type { BeliefGroup } from '../analysis/belief.ts';
-import type { Causes } from '../analysis/causes.ts';
-import type { Odds } from '../analysis/odds.ts';
-import { LEVEL } from '../analysis/summary.ts';
-import type { Measured, Touchdown, TouchdownMeasure } from '../analysis/touchdown.ts';
-import { clopperPearson } from '../statistics/binomial.ts';
-import type { Interval } from '../statistics/interval.ts';
+import type { Band } from '../analysis/fly/bands.ts';
+import type { BeliefGroup } from '../analysis/fly/belief.ts';
+import type { Causes } from '../analysis/fly/causes.ts';
+import type { Odds } from '../analysis/fly/odds.ts';
+import { LEVEL } from '../analysis/fly/summary.ts';
+import type { Measured, Touchdown, TouchdownMeasure } from '../analysis/fly/touchdown.ts';
+import { clopperPearson } from '../statistics/proportions/binomial.ts';
+import type { Interval } from '../statistics/samples/interval.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from './words.ts';
 
 /** "1 flight", "10,000 flights". */

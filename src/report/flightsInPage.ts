@@ -2,7 +2,7 @@
  * The flights as the page carries them, so that its script can choose among them: a few columns, sixteen bits a number, in base64.
  * All of them up to a limit, then evenly spaced ones.
  */
-import { column, type FlightColumns } from '../analysis/flightColumns.ts';
+import { column, type FlightColumns } from '../analysis/flights/flightColumns.ts';
 
 /** Flights in a page at most: about 1.3 MB of text. */
 const MOST = 50_000;

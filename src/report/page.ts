@@ -1,11 +1,11 @@
 /** The page: one self-contained HTML text from whatever results hold. Reads and writes no file but its own script. */
 import { readFileSync } from 'node:fs';
-import { type Band, bands, betweenBands } from '../analysis/bands.ts';
-import type { Comparison } from '../analysis/compareRules.ts';
-import { drawnInputs } from '../analysis/drawnInputs.ts';
-import { countOutcomes, outcomeIndex } from '../analysis/flightColumns.ts';
-import { type FlightsRead, launchMass, type ResultsRead } from '../analysis/resultsRead.ts';
-import { typicalFlights } from '../analysis/typicalFlights.ts';
+import type { Comparison } from '../analysis/compare/compareRules.ts';
+import { countOutcomes, outcomeIndex } from '../analysis/flights/flightColumns.ts';
+import { type Band, bands, betweenBands } from '../analysis/fly/bands.ts';
+import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
+import { typicalFlights } from '../analysis/fly/typicalFlights.ts';
+import { type FlightsRead, launchMass, type ResultsRead } from '../analysis/read/readResults.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
 import type { PageData } from './browser.ts';
 import { CAUTIONS } from './cautions.ts';

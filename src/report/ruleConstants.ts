@@ -1,5 +1,5 @@
 /** A rule's constants for the flight computer: a C header, and JSON. SI units, full digits. */
-import type { FieldCard } from '../analysis/fieldCard.ts';
+import type { FieldCard } from '../analysis/card/fieldCard.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
 
 /** Everything the rule needs, as plain data. */

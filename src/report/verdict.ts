@@ -1,7 +1,7 @@
 /** What may be said about two rules, in plain words that claim no more than the interval allows. Computes nothing. */
-import type { PairAnswers } from '../analysis/compareRules.ts';
-import { REAL_TEST, type RealAttempts } from '../analysis/rulePair.ts';
-import type { Tuning } from '../analysis/tuning.ts';
+import type { PairAnswers } from '../analysis/compare/compareRules.ts';
+import { REAL_TEST, type RealAttempts } from '../analysis/compare/rulePair.ts';
+import type { Tuning } from '../analysis/tune/tuning.ts';
 import { count, decimalsFor, percent, rounded } from './words.ts';
 
 /** A confidence level: "95 %", "98.33 %". */

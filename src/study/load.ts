@@ -5,19 +5,19 @@
 import { UserError } from '../errors.ts';
 import { assemble } from './assemble.ts';
 import { checkCorrelations } from './correlations.ts';
+import { checkSoundness } from './crossChecks.ts';
 import { readCurve } from './curve.ts';
 import type { ShareOutside } from './distribution.ts';
 import { readDocument, type StudyDocument } from './document.ts';
 import { readTextFile, type StudyFolder, studyFolder } from './files.ts';
 import { type Finding, Findings, type Path } from './findings.ts';
 import { freezeDeep } from './freeze.ts';
-import { noteIssues } from './issues.ts';
 import { studyPaths } from './jsonSchema.ts';
+import { foretell } from './nominalWarnings.ts';
 import { applySettings, type Override } from './override.ts';
-import { foretell } from './prospects.ts';
 import { resolvedYaml } from './resolved.ts';
 import { type FileSchema, fileSchema } from './schema.ts';
-import { checkSoundness } from './soundness.ts';
+import { noteIssues } from './schemaIssues.ts';
 import type { Distribution, InputRow, Study } from './study.ts';
 import { readVariation } from './variation.ts';
 

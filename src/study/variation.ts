@@ -3,9 +3,9 @@ import { readDistribution, readFixed, type ShareOutside } from './distribution.t
 import { distributionField, type FileDistribution } from './distributionField.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings } from './findings.ts';
-import { ignoredBecause } from './ignored.ts';
-import { noteIssues } from './issues.ts';
+import { ignoredBecause } from './ineffectiveInputs.ts';
 import { suggestion } from './nearest.ts';
+import { noteIssues } from './schemaIssues.ts';
 import type { Distribution, InputRow, Study } from './study.ts';
 import { matcher } from './wildcard.ts';
 

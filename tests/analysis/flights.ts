@@ -1,5 +1,5 @@
 /** Makes small sets of flights for the tests of this folder. */
-import type { FlightColumns } from '../../src/analysis/flightColumns.ts';
+import type { FlightColumns } from '../../src/analysis/flights/flightColumns.ts';
 import { OUTCOMES, type Outcome } from '../../src/flight/outputs.ts';
 
 /** Counts in the order of OUTCOMES; unnamed outcomes are 0. */

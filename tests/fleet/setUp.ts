@@ -1,6 +1,6 @@
 /** What the fleet's tests share: a study that only has to arrive, the stand-in worker, and a run that keeps its rows. */
 import { Fleet, type FleetOptions, type FleetReport, type FleetRequest } from '../../src/fleet/fleet.ts';
-import type { Variation } from '../../src/flight/kit.ts';
+import type { Variation } from '../../src/flight/flightMaker.ts';
 import { OUTPUTS } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import type { Study } from '../../src/study/study.ts';

@@ -1,7 +1,7 @@
 /** The real worker: what comes back over threads is what the kit flies here, bit for bit. */
 import { expect, test } from 'vitest';
 import { Fleet } from '../../src/fleet/fleet.ts';
-import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/kit.ts';
+import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/flightMaker.ts';
 import { OUTCOMES, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';

@@ -3,7 +3,7 @@
  * rule against its 20,000, within four standard errors of the difference (false alarm 6e-5 a number). Its noise and inputs were its own.
  */
 import { describe, expect, it } from 'vitest';
-import { ROW_LENGTH } from '../../src/flight/kit.ts';
+import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { OUTCOMES, type Outcome, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { near } from '../helpers/near.ts';

@@ -1,6 +1,6 @@
 /** A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by whatever kit. */
 import { describe, expect, it } from 'vitest';
-import { ROW_LENGTH } from '../../src/flight/kit.ts';
+import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop } from '../../src/flight/loop.ts';
 import { TraceRecorder } from '../../src/flight/trace.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';

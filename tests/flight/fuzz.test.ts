@@ -3,7 +3,7 @@
  * result only for a reason. Uniform in bounds, at corners, and each input alone at its ends. 50,000 more were flown once by hand.
  */
 import { describe, expect, it } from 'vitest';
-import { ROW_LENGTH } from '../../src/flight/kit.ts';
+import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE, inputIndex, nominalInputs } from '../../src/inputs/catalogue.ts';
 import { stream } from '../../src/maths/streams.ts';

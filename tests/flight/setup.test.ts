@@ -1,6 +1,6 @@
 /** From a study and an input vector to one flight's numbers: every input arrives, in the place it is meant for. */
 import { describe, expect, it } from 'vitest';
-import { chosenRule } from '../../src/flight/kit.ts';
+import { chosenRule } from '../../src/flight/flightMaker.ts';
 import { onboardModel } from '../../src/flight/setup.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import type { Study } from '../../src/study/study.ts';

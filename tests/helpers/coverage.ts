@@ -1,5 +1,5 @@
 /** How an interval behaves over many repeats with fixed seeds: coverage, bias, and whether the standard error tells the true spread. */
-import type { Interval } from '../../src/statistics/interval.ts';
+import type { Interval } from '../../src/statistics/samples/interval.ts';
 
 export interface Coverage {
   readonly repeats: number;

@@ -1,5 +1,5 @@
 /** Single flights of the demo study with chosen inputs, and their outputs by name. */
-import { type FlightKit, makeKit, ROW_LENGTH } from '../../src/flight/kit.ts';
+import { type FlightKit, makeKit, ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop, type FlightRecorder } from '../../src/flight/loop.ts';
 import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../src/flight/outputs.ts';
 import type { FlightSetup } from '../../src/flight/setup.ts';

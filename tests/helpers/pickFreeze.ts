@@ -1,5 +1,5 @@
 /** Outputs of a closed form over a pick-freeze design. */
-import type { PickFreeze } from '../../src/statistics/sobolIndices.ts';
+import type { PickFreeze } from '../../src/statistics/sensitivity/sobolIndices.ts';
 import type { ClosedForm } from './closedForms.ts';
 
 /** @param rowsA, rowsB rows of uniforms, one a coordinate   @param both whether B is a base too */

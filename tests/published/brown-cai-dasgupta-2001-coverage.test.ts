@@ -6,8 +6,8 @@
  */
 import { dbinom } from 'lib-r-math.js';
 import { describe, expect, it } from 'vitest';
-import { clopperPearson, wilson } from '../../src/statistics/binomial.ts';
-import type { Interval } from '../../src/statistics/interval.ts';
+import { clopperPearson, wilson } from '../../src/statistics/proportions/binomial.ts';
+import type { Interval } from '../../src/statistics/samples/interval.ts';
 
 function coverage(n: number, p: number, interval: (k: number, n: number) => Interval): number {
   let sum = 0;

@@ -3,7 +3,7 @@
  * Checked on the demo vehicle, whose landing motor is far from constant thrust, for true heights and for those the flight computer believes.
  */
 import { describe, expect, it } from 'vitest';
-import { flyDrops } from '../../src/analysis/drops.ts';
+import { flyDrops } from '../../src/analysis/drops/drops.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 
 describe('the demo’s burn heights', () => {

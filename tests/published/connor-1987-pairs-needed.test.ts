@@ -4,7 +4,7 @@
  * all decimals were recomputed with scipy 1.17.1.
  */
 import { expect, it } from 'vitest';
-import { pairsNeeded } from '../../src/statistics/sampleSize.ts';
+import { pairsNeeded } from '../../src/statistics/proportions/sampleSize.ts';
 
 it.each([
   [0.1, 0.2, 0.05, 154.59857, 5e-6],

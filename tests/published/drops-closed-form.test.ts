@@ -11,7 +11,7 @@
  * limit is set so low that a touchdown worth the name ends the flight, which would else hop and come down hard.
  */
 import { describe, expect, it } from 'vitest';
-import { flyDrops } from '../../src/analysis/drops.ts';
+import { flyDrops } from '../../src/analysis/drops/drops.ts';
 import type { Motor, Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';

@@ -3,7 +3,7 @@
  * binomial waiting. Digits recomputed from the closed forms (book not opened).
  */
 import { describe, expect, it } from 'vitest';
-import { attemptsFor, attemptsUntil, chanceWithin } from '../../src/statistics/attempts.ts';
+import { attemptsFor, attemptsUntil, chanceWithin } from '../../src/statistics/proportions/attempts.ts';
 
 describe('attempts to the first success', () => {
   it.each([

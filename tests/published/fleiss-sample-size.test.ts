@@ -5,7 +5,7 @@
  * and n = 50: power 0.740 (from memory). The formula itself agrees with both.
  */
 import { expect, it } from 'vitest';
-import { powerOfTrials, trialsPerGroup } from '../../src/statistics/sampleSize.ts';
+import { powerOfTrials, trialsPerGroup } from '../../src/statistics/proportions/sampleSize.ts';
 
 it('.60 against .70, 1 %, power .95: 827 per group with correction', () => {
   expect(Math.ceil(trialsPerGroup(0.6, 0.7, { alpha: 0.01, power: 0.95 }, true))).toBe(827);

@@ -5,7 +5,7 @@
  * Annals of Mathematical Statistics 12 (1941) 91-96.
  */
 import { describe, expect, it } from 'vitest';
-import { orderStatisticCoverage, quantileInterval, sorted } from '../../src/statistics/quantiles.ts';
+import { orderStatisticCoverage, quantileInterval, sorted } from '../../src/statistics/samples/quantiles.ts';
 
 describe('coverage between order statistics', () => {
   // Half of the last digit shown.

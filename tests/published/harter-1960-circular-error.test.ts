@@ -5,7 +5,7 @@
  * factors with scipy's F quantile; the covariance [[9, 3], [3, 4]] with numpy.
  */
 import { describe, expect, it } from 'vitest';
-import { containmentRadius, predictionEllipse, principalAxes } from '../../src/statistics/ellipse.ts';
+import { containmentRadius, predictionEllipse, principalAxes } from '../../src/statistics/samples/ellipse.ts';
 
 describe('radius holding 50, 90, 95, 99 %', () => {
   // Half of the last digit shown, and the 1e-10 of the scipy integral.

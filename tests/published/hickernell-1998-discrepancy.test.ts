@@ -5,7 +5,7 @@
  * The 6-point sets: K.-T. Fang, R. Li and A. Sudjianto, Design and Modeling for Computer Experiments, 2006, p. 80 (0.0081 and 0.0105 printed).
  */
 import { describe, expect, it } from 'vitest';
-import { sobolDimension, sobolPoint } from '../../src/inputs/sobol.ts';
+import { sobolDimension, sobolPoint } from '../../src/sampling/sobol.ts';
 
 type Points = readonly (readonly number[])[];
 

@@ -4,7 +4,7 @@
  * its adjusted values .03, .06, .06, .02 follow by hand: 4 x .005, 3 x .01, 2 x .03, and .04 raised to the last.
  */
 import { expect, it } from 'vitest';
-import { holm } from '../../src/statistics/holm.ts';
+import { holm } from '../../src/statistics/samples/holm.ts';
 
 it('adjusts .01 .04 .03 .005 to .03 .06 .06 .02', () => {
   const adjusted = holm([0.01, 0.04, 0.03, 0.005]);

@@ -6,9 +6,9 @@
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';
-import { firstOrder } from '../../src/statistics/givenData.ts';
-import { delta, drawFolds, meanKolmogorov, outputClasses } from '../../src/statistics/momentIndependent.ts';
-import { ranked } from '../../src/statistics/ranks.ts';
+import { ranked } from '../../src/statistics/samples/ranks.ts';
+import { firstOrder } from '../../src/statistics/sensitivity/givenData.ts';
+import { delta, drawFolds, meanKolmogorov, outputClasses } from '../../src/statistics/sensitivity/momentIndependent.ts';
 import { ishigami, sampleOf } from '../helpers/closedForms.ts';
 
 describe('the closed form itself', () => {

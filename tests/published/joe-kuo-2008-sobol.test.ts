@@ -4,8 +4,8 @@
  * Direction numbers: rows of the authors' table.
  */
 import { describe, expect, it } from 'vitest';
-import { SOBOL_DIMENSIONS, sobolDimension, sobolPoint } from '../../src/inputs/sobol.ts';
-import { SOBOL_DIRECTIONS } from '../../src/inputs/sobolDirections.ts';
+import { SOBOL_DIMENSIONS, sobolDimension, sobolPoint } from '../../src/sampling/sobol.ts';
+import { SOBOL_DIRECTIONS } from '../../src/sampling/sobolDirections.ts';
 
 const point = (index: number, dimensions: number): number[] =>
   Array.from({ length: dimensions }, (_, d) => sobolPoint(sobolDimension(d), index));

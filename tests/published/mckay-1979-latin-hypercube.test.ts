@@ -4,8 +4,8 @@
  * mean square 1/3 - 1/(12 n^2), exactly; the printed numbers are that formula.
  */
 import { describe, expect, it } from 'vitest';
-import { permutation } from '../../src/inputs/permutation.ts';
 import { stream } from '../../src/maths/streams.ts';
+import { permutation } from '../../src/sampling/permutation.ts';
 
 describe('centred Latin hypercube columns', () => {
   it.each([

@@ -4,8 +4,8 @@
  * Expected p values were recomputed from the binomial distribution with scipy 1.17.1; the dyadic ones are exact.
  */
 import { describe, expect, it } from 'vitest';
-import { evenSplit } from '../../src/statistics/evenSplit.ts';
-import { mcnemar } from '../../src/statistics/paired.ts';
+import { evenSplit } from '../../src/statistics/proportions/evenSplit.ts';
+import { mcnemar } from '../../src/statistics/proportions/paired.ts';
 
 const table = [
   [150, 86, 3.71593613957e-5, 2.89338951762e-5],

@@ -5,7 +5,7 @@
  * .8737 by the article's own formula (0.87367): that end is tested to one unit of the last digit.
  */
 import { describe, expect, it } from 'vitest';
-import { newcombePaired } from '../../src/statistics/paired.ts';
+import { newcombePaired } from '../../src/statistics/proportions/paired.ts';
 
 /** both, first only, second only, neither; recomputed low, high; printed low, high. */
 const table = [

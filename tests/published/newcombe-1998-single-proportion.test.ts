@@ -5,7 +5,7 @@
  * L. D. Brown, T. T. Cai and A. DasGupta, Statistical Science 16 (2001) 101-133, review both methods.
  */
 import { describe, expect, it } from 'vitest';
-import { clopperPearson, wilson } from '../../src/statistics/binomial.ts';
+import { clopperPearson, wilson } from '../../src/statistics/proportions/binomial.ts';
 
 const printed = [
   { k: 81, n: 263, exact: [0.2527, 0.3676], score: [0.2553, 0.3662] },

@@ -4,7 +4,7 @@
  * ends were recomputed with numpy.
  */
 import { describe, expect, it } from 'vitest';
-import { newcombeUnpaired } from '../../src/statistics/unpaired.ts';
+import { newcombeUnpaired } from '../../src/statistics/proportions/unpaired.ts';
 
 const recomputed = [
   [56, 70, 48, 80, 0.0524314724, 0.333872654],

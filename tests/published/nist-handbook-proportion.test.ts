@@ -4,7 +4,7 @@
  * recomputed with scipy 1.17.1); 26 of 200, one-sided 95 % lower score limit, 0.09577.
  */
 import { expect, it } from 'vitest';
-import { clopperPearson, wilson } from '../../src/statistics/binomial.ts';
+import { clopperPearson, wilson } from '../../src/statistics/proportions/binomial.ts';
 
 it('4 of 20: exact lower limit as printed', () => {
   expect(Math.abs(clopperPearson(4, 20, 0.9)[0] - 0.071354)).toBeLessThanOrEqual(5e-7);

@@ -5,11 +5,11 @@
 import { describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../src/maths/normal.ts';
 import { stream } from '../../src/maths/streams.ts';
-import { correlationMatrix, standardise } from '../../src/statistics/correlationMatrix.ts';
-import { partialCorrelations, partialRankCorrelations } from '../../src/statistics/partialCorrelation.ts';
-import { spearman } from '../../src/statistics/rankCorrelation.ts';
-import { ranked } from '../../src/statistics/ranks.ts';
-import { linearRegression } from '../../src/statistics/regression.ts';
+import { spearman } from '../../src/statistics/samples/rankCorrelation.ts';
+import { ranked } from '../../src/statistics/samples/ranks.ts';
+import { correlationMatrix, standardise } from '../../src/statistics/sensitivity/correlationMatrix.ts';
+import { partialCorrelations, partialRankCorrelations } from '../../src/statistics/sensitivity/partialCorrelation.ts';
+import { linearRegression } from '../../src/statistics/sensitivity/regression.ts';
 
 describe('eight rows, every printed digit', () => {
   const x1 = Float64Array.of(1, 2, 3, 4, 5, 6, 7, 8);

@@ -5,8 +5,8 @@
  * dimensions (point 0 included), columns 1-3 | 4-6, x = (2u - 1) pi; the paper prints no such table.
  */
 import { describe, expect, it } from 'vitest';
-import { sobolDimension, sobolPoint } from '../../src/inputs/sobol.ts';
-import { firstOrderJansen, firstOrderSaltelli, pooledVariance, totalJansen } from '../../src/statistics/sobolIndices.ts';
+import { sobolDimension, sobolPoint } from '../../src/sampling/sobol.ts';
+import { firstOrderJansen, firstOrderSaltelli, pooledVariance, totalJansen } from '../../src/statistics/sensitivity/sobolIndices.ts';
 import { ishigami } from '../helpers/closedForms.ts';
 import { evaluated } from '../helpers/pickFreeze.ts';
 

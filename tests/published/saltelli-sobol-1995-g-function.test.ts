@@ -4,7 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';
-import { varianceShares } from '../../src/statistics/sobolIndices.ts';
+import { varianceShares } from '../../src/statistics/sensitivity/sobolIndices.ts';
 import { gFunction } from '../helpers/closedForms.ts';
 import { drawn } from '../helpers/pickFreeze.ts';
 

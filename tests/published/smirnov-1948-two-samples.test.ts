@@ -4,7 +4,7 @@
  * their exact p-values, whole fractions, from scipy 1.17.1's exact mode. The paper itself was not opened.
  */
 import { describe, expect, it } from 'vitest';
-import { kolmogorovSmirnov, limitTail } from '../../src/statistics/kolmogorovSmirnov.ts';
+import { kolmogorovSmirnov, limitTail } from '../../src/statistics/samples/kolmogorovSmirnov.ts';
 
 describe('two samples', () => {
   const cases = [

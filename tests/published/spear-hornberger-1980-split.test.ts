@@ -5,8 +5,8 @@
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';
-import { distanceInterval, kolmogorovSmirnovSplit } from '../../src/statistics/kolmogorovSmirnov.ts';
-import { ranked } from '../../src/statistics/ranks.ts';
+import { distanceInterval, kolmogorovSmirnovSplit } from '../../src/statistics/samples/kolmogorovSmirnov.ts';
+import { ranked } from '../../src/statistics/samples/ranks.ts';
 import { sampleOf, twoUniformFailure } from '../helpers/closedForms.ts';
 
 describe('inputs split by outcome, 100,000 rows', () => {

@@ -5,7 +5,7 @@
  * .95/.95 and .90/.90 were also seen in public documents.
  */
 import { describe, expect, it } from 'vitest';
-import { trialsToDemonstrate } from '../../src/statistics/demonstration.ts';
+import { trialsToDemonstrate } from '../../src/statistics/proportions/demonstration.ts';
 
 describe('success runs', () => {
   const reliabilities = [0.8, 0.85, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999];

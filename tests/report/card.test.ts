@@ -1,6 +1,6 @@
 /** The field card and the constants for the flight computer, from flights made up so that every number is known. */
 import { describe, expect, test } from 'vitest';
-import { type FieldCard, fieldCard } from '../../src/analysis/fieldCard.ts';
+import { type FieldCard, fieldCard } from '../../src/analysis/card/fieldCard.ts';
 import { OUTCOMES } from '../../src/flight/outputs.ts';
 import { openStudy } from '../../src/inputs/openStudy.ts';
 import { cardPage, cardText } from '../../src/report/card.ts';

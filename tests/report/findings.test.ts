@@ -1,9 +1,9 @@
 /** Titles claim no more than the intervals allow. */
 import { describe, expect, test } from 'vitest';
-import { bands } from '../../src/analysis/bands.ts';
-import type { BeliefGroup } from '../../src/analysis/belief.ts';
-import { causes } from '../../src/analysis/causes.ts';
-import { odds } from '../../src/analysis/odds.ts';
+import { bands } from '../../src/analysis/fly/bands.ts';
+import type { BeliefGroup } from '../../src/analysis/fly/belief.ts';
+import { causes } from '../../src/analysis/fly/causes.ts';
+import { odds } from '../../src/analysis/fly/odds.ts';
 import { OUTCOMES, type Outcome } from '../../src/flight/outputs.ts';
 import {
   answerSentence,

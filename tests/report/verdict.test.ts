@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { alwaysValidStatement, fixedStatements, type Statement } from '../../src/analysis/rulePair.ts';
+import { alwaysValidStatement, fixedStatements, type Statement } from '../../src/analysis/compare/rulePair.ts';
 import { attemptsText, changeCaution, verdictText } from '../../src/report/verdict.ts';
-import type { PairCounts } from '../../src/statistics/paired.ts';
+import type { PairCounts } from '../../src/statistics/proportions/paired.ts';
 
 const pairs = (both: number, firstOnly: number, secondOnly: number, neither: number): PairCounts => ({
   both,

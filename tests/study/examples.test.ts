@@ -9,7 +9,7 @@ import { newStudy } from '../../src/study/newStudy.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { read } from './plainStudy.ts';
 
-const folder = new URL('../../studies/', import.meta.url).pathname;
+const folder = new URL('../../studies', import.meta.url).pathname;
 const LOW_THRUST = /^\S+ ascent\.curve: the ascent thrust is at most 2\.5\d times the weight/;
 
 describe('the demo study', () => {

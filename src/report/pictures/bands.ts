@@ -1,6 +1,6 @@
 /** The success curve: share landed over bands of one quantity, with its intervals. */
-import type { Band } from '../../analysis/bands.ts';
-import { LEVEL } from '../../analysis/summary.ts';
+import type { Band } from '../../analysis/fly/bands.ts';
+import { LEVEL } from '../../analysis/fly/summary.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
 import { bandRange, bandsFinding, flightCount, levelOf } from '../findings.ts';

@@ -1,8 +1,9 @@
 /** Where belief and truth parted: the height error at ignition against the sink speed it led to. */
-import { type BeliefGroup, beliefByOutcome } from '../../analysis/belief.ts';
-import { column, type FlightColumns } from '../../analysis/flightColumns.ts';
-import { LEVEL } from '../../analysis/summary.ts';
-import { quantile, sorted } from '../../statistics/quantiles.ts';
+
+import { column, type FlightColumns } from '../../analysis/flights/flightColumns.ts';
+import { type BeliefGroup, beliefByOutcome } from '../../analysis/fly/belief.ts';
+import { LEVEL } from '../../analysis/fly/summary.ts';
+import { quantile, sorted } from '../../statistics/samples/quantiles.ts';
 import type { Study } from '../../study/study.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';

@@ -1,6 +1,6 @@
 /** How flights end, as bars with their intervals. */
-import type { Causes } from '../../analysis/causes.ts';
-import type { Odds } from '../../analysis/odds.ts';
+import type { Causes } from '../../analysis/fly/causes.ts';
+import type { Odds } from '../../analysis/fly/odds.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
 import { causesFinding, flightCount, levelOf, sentence } from '../findings.ts';

@@ -1,5 +1,5 @@
 /** One mark a flight, in the shape and colour of how it ended. */
-import type { FlightColumns } from '../../analysis/flightColumns.ts';
+import type { FlightColumns } from '../../analysis/flights/flightColumns.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
 import type { Plot } from '../drawing.ts';
 import { ENDINGS, type Ending, endingOf, SHAPES } from '../palette.ts';

@@ -1,5 +1,5 @@
 /** A few typical flights in full: height as true and as believed, speed, tilt, with the events marked. */
-import type { TypicalFlight } from '../../analysis/typicalFlights.ts';
+import type { TypicalFlight } from '../../analysis/fly/typicalFlights.ts';
 import type { FlightTrace } from '../../flight/trace.ts';
 import type { Drawing } from '../drawing.ts';
 import { sentence } from '../findings.ts';

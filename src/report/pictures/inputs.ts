@@ -1,9 +1,9 @@
 /** The inputs as flown: for each, what was asked for over the sample drawn. */
-import type { DrawnInput } from '../../analysis/drawnInputs.ts';
-import { LEVEL } from '../../analysis/summary.ts';
+import type { DrawnInput } from '../../analysis/fly/drawnInputs.ts';
+import { LEVEL } from '../../analysis/fly/summary.ts';
 import { cdf } from '../../inputs/distributions.ts';
-import { clopperPearson } from '../../statistics/binomial.ts';
-import { histogram } from '../../statistics/histogram.ts';
+import { clopperPearson } from '../../statistics/proportions/binomial.ts';
+import { histogram } from '../../statistics/samples/histogram.ts';
 import { distributionWords } from '../distributionWords.ts';
 import type { Drawing } from '../drawing.ts';
 import { drawnFinding, flightCount } from '../findings.ts';

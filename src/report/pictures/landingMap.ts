@@ -1,10 +1,10 @@
 /** Where flights come down: the places about the pad, the ellipses that should hold them, the field's limit, the wind. */
-import { column, type FlightColumns, hasResult } from '../../analysis/flightColumns.ts';
-import type { Scatter } from '../../analysis/scatter.ts';
-import { LEVEL } from '../../analysis/summary.ts';
+import { column, type FlightColumns, hasResult } from '../../analysis/flights/flightColumns.ts';
+import type { Scatter } from '../../analysis/fly/scatter.ts';
+import { LEVEL } from '../../analysis/fly/summary.ts';
 import { inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
-import type { Ellipse } from '../../statistics/ellipse.ts';
-import { quantile, quantileInterval, sorted } from '../../statistics/quantiles.ts';
+import type { Ellipse } from '../../statistics/samples/ellipse.ts';
+import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { Study } from '../../study/study.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';

@@ -1,7 +1,7 @@
 /** Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input explains. */
 
-import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/ranking.ts';
-import type { Place } from '../../statistics/sharedPlaces.ts';
+import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/rank/ranking.ts';
+import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount } from '../findings.ts';

@@ -1,5 +1,5 @@
 /** How hard the touchdowns are: a histogram of sink, slide and tilt, each with its limit. */
-import type { Touchdown, TouchdownMeasure } from '../../analysis/touchdown.ts';
+import type { Touchdown, TouchdownMeasure } from '../../analysis/fly/touchdown.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import type { Figure } from '../figure.ts';
 import { flightCount, levelOf, MEASURE_UNITS, touchdownFinding } from '../findings.ts';

@@ -1,7 +1,7 @@
 /** What tuning a rule found: the best constants against the present ones, and how flat the optimum is. */
 
-import type { FreshAnswer, Tuning } from '../../analysis/tuning.ts';
-import type { MapPoint, TuningMap } from '../../analysis/tuningMap.ts';
+import type { FreshAnswer, Tuning } from '../../analysis/tune/tuning.ts';
+import type { MapPoint, TuningMap } from '../../analysis/tune/tuningMap.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount, sentence } from '../findings.ts';

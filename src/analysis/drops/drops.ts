@@ -1,0 +1,215 @@
+/**
+ * What a builder tries first: drops from a range of heights, each braked at the best moment. The nominal vehicle flies with its ascent
+ * impulse varied so that it reaches chosen apogees; for each, the command height with the softest touchdown is found. Without noise,
+ * gusts, stalls and sensor rounding, and with the command timed inside the tick, so that no tick blurs the answer.
+ *
+ * What is believed is the mean over moments of liftoff within a tick: where belief starts late, a liftoff recognised one tick sooner or
+ * later moves it by tens of centimetres, and drops that differ by that would bend the fits. Prints nothing.
+ */
+import { UserError } from '../../errors.ts';
+import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
+import { goldenSection } from '../../maths/goldenSection.ts';
+import type { RuleChoice, Study } from '../../study/study.ts';
+import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
+import type { BurnPoint } from './burnHeights.ts';
+import { type DropFits, fitDrops } from './dropFits.ts';
+import { landingVerdict, type Verdict } from './landingVerdict.ts';
+import { type NominalFlight, NominalFlights } from './nominalFlights.ts';
+
+export interface DropOptions {
+  /** Apogees, evenly spaced; at least 3. */
+  readonly steps: number;
+  /** Share of the nominal apogee: from so far below it to so far above. */
+  readonly spread: number;
+  /** s and rad: of the rule that the answers are for. */
+  readonly lead: number;
+  readonly tiltGuard: number;
+}
+
+/** One drop, braked at its best moment. Burn heights are what is left at the command less the way during the lead. */
+export interface Drop {
+  /** Of the ascent motor, over its nominal curve’s. */
+  readonly impulseFactor: number;
+  /** m */
+  readonly apogee: number;
+  readonly believedApogee: number;
+  /** m, true and believed; the believed one is what a rule's constants must be in. */
+  readonly burnHeight: number;
+  readonly believedBurnHeight: number;
+  /** m, true: at the command, and where thrust starts (null when there is none before the ground). */
+  readonly commandHeight: number;
+  readonly thrustHeight: number | null;
+  /** m/s at the command, true and believed. */
+  readonly commandSpeed: number;
+  readonly believedCommandSpeed: number;
+  /** m/s, worst over contacts: the softest touchdown there is. */
+  readonly sink: number;
+  /** The sink speed is within its limit. */
+  readonly soft: boolean;
+  /** The softest is at an end of what can be tried: lit at once when the descent is recognised, or hardly before the ground. */
+  readonly end: 'apogee' | 'ground' | null;
+  /** m/s at the ground without a landing motor. */
+  readonly fallSpeed: number;
+}
+
+export interface Drops {
+  readonly lead: number;
+  readonly nominal: Drop;
+  readonly drops: readonly Drop[];
+  /** null when not one of the drops can be landed softly: a line through crashes is no rule. */
+  readonly fits: DropFits | null;
+  readonly verdict: Verdict;
+  /** Flights flown to find all this. */
+  readonly flown: number;
+}
+
+/** Places of the first look over all command heights. */
+const LOOKS = 80;
+/** m, of the command height. */
+const FINE = 1e-5;
+/** m, of the apogee asked for. */
+const APOGEE_FINE = 1e-4;
+/** Moments of liftoff within a tick. */
+const MOMENTS = 8;
+/** m: below every belief. */
+const NEVER = -1e9;
+
+/** @throws UserError when the nominal flight cannot be dropped from such heights */
+export function flyDrops(study: Study, options: DropOptions): Drops {
+  const { steps, spread, lead, tiltGuard } = options;
+  if (!(Number.isInteger(steps) && steps >= 3 && spread > 0 && spread < 1)) throw new RangeError('drops need 3 steps or more and a spread');
+  const flights = new NominalFlights(study);
+  const lit = (height: number): RuleChoice => {
+    return { name: 'drops', kind: 'fixedHeight', constants: { height }, lead, tiltGuard, insideTick: true };
+  };
+  const fall = (impulseFactor: number): NominalFlight => flights.fly(lit(NEVER), { 'ascent.impulseFactor': impulseFactor });
+
+  const factor = flights.nominal('ascent.impulseFactor');
+  const nominalFall = fall(factor);
+  const apogee = nominalFall.out('apogee');
+  if (nominalFall.outcome === 'no result' || !(apogee > 0)) {
+    throw new UserError('the nominal flight comes to no result, so nothing can be dropped; see what `alight trace --nominal` shows of it');
+  }
+  const limit = study.limits.sink;
+  const at = (impulseFactor: number): Drop => softest(flights, lit, impulseFactor, fall(impulseFactor), limit);
+  const nominal = at(factor);
+  const drops = Array.from({ length: steps }, (_, i) => {
+    const share = (2 * i) / (steps - 1) - 1;
+    return share === 0 ? nominal : at(factorFor(apogee * (1 + spread * share), factor, fall));
+  });
+  const soft = drops.filter((drop) => drop.soft);
+  return {
+    lead,
+    nominal,
+    drops,
+    fits: soft.length === 0 ? null : fitDrops(drops),
+    verdict: landingVerdict(study, flights, drops, nominal),
+    flown: flights.flown,
+  };
+}
+
+/** The drops as a rule sees them. */
+export function burnPoints({ drops }: Drops): BurnPoint[] {
+  return drops.map((drop) => ({ height: drop.believedBurnHeight, speed: drop.believedCommandSpeed, apogee: drop.believedApogee }));
+}
+
+/** The ascent impulse that reaches an apogee: false position with the Illinois halving (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174). */
+function factorFor(target: number, nominal: number, fall: (factor: number) => NominalFlight): number {
+  const { low, high } = CATALOGUE[inputIndex('ascent.impulseFactor')];
+  const miss = (factor: number): number => {
+    const reached = fall(factor).out('apogee');
+    return (Number.isNaN(reached) ? 0 : reached) - target;
+  };
+  let [a, b] = [nominal, nominal];
+  let [missA, missB] = [miss(a), miss(b)];
+  // The bracket grows outward from what is known to fly.
+  for (let step = 0.02; missA > 0 && a > low; step *= 2) {
+    a = Math.max(low, nominal * (1 - step));
+    missA = miss(a);
+  }
+  for (let step = 0.02; missB < 0 && b < high; step *= 2) {
+    b = Math.min(high, nominal * (1 + step));
+    missB = miss(b);
+  }
+  if (missA > 0 || missB < 0) {
+    throw new UserError(
+      `--spread: no ascent impulse of ${low} to ${high} times the nominal reaches ${target.toFixed(1)} m; give a smaller spread`,
+    );
+  }
+  for (let i = 0; i < 100; i++) {
+    const middle = missA === missB ? (a + b) / 2 : (a * missB - b * missA) / (missB - missA);
+    const missed = miss(middle);
+    if (Math.abs(missed) <= APOGEE_FINE) return middle;
+    if (missed > 0 === missB > 0) {
+      [b, missB] = [middle, missed];
+      missA /= 2;
+    } else {
+      [a, missA] = [middle, missed];
+      missB /= 2;
+    }
+  }
+  throw new UserError(
+    `--spread: no ascent impulse reaches an apogee of ${target.toFixed(1)} m to ${APOGEE_FINE} m: the apogee jumps there`,
+  );
+}
+
+function softest(
+  flights: NominalFlights,
+  lit: (height: number) => RuleChoice,
+  impulseFactor: number,
+  fall: NominalFlight,
+  limit: number,
+): Drop {
+  const lead = lit(0).lead;
+  const top = fall.out('believedApogee');
+  const bottom = fall.believedHeight - fall.believedSpeed * lead;
+  if (!(top > bottom)) {
+    throw new UserError(
+      `with the ascent impulse times ${impulseFactor.toFixed(3)} the flight computer never recognises the descent; check the phases' thresholds`,
+    );
+  }
+  const fly = (height: number): NominalFlight => flights.fly(lit(height), { 'ascent.impulseFactor': impulseFactor });
+  // What never touched the ground came to no result: worse than any touchdown.
+  const sink = (height: number): number => {
+    const speed = fly(height).out('sink');
+    return Number.isNaN(speed) ? Number.MAX_VALUE : speed;
+  };
+  const step = (top - bottom) / LOOKS;
+  const looks = Array.from({ length: LOOKS + 1 }, (_, i) => sink(bottom + i * step));
+  const place = looks.indexOf(Math.min(...looks));
+  const best = goldenSection(sink, bottom + Math.max(0, place - 1) * step, bottom + Math.min(LOOKS, place + 1) * step, FINE);
+  const height = best.value <= looks[place] ? best.at : bottom + place * step;
+  const flown = fly(height);
+  const belief = meanBelief(flights, lit(NEVER), impulseFactor, flown.out('ignitionHeight'));
+  const commandSpeed = flown.out('ignitionSpeed');
+  const thrustHeight = flown.out('thrustHeight');
+  return {
+    impulseFactor,
+    apogee: flown.out('apogee'),
+    believedApogee: belief.apogee,
+    burnHeight: flown.out('ignitionHeight') - commandSpeed * lead,
+    believedBurnHeight: belief.height - belief.speed * lead,
+    commandHeight: flown.out('ignitionHeight'),
+    thrustHeight: Number.isNaN(thrustHeight) ? null : thrustHeight,
+    commandSpeed,
+    believedCommandSpeed: belief.speed,
+    sink: flown.out('sink'),
+    soft: flown.out('sink') <= limit,
+    end: top - height < step ? 'apogee' : height - bottom < step ? 'ground' : null,
+    fallSpeed: fall.out('sink'),
+  };
+}
+
+function meanBelief(flights: NominalFlights, never: RuleChoice, impulseFactor: number, height: number): Belief {
+  const delay = flights.nominal('ascent.ignitionDelay');
+  // Where lighting at once is best, a moment may recognise its descent only below the height: it has no belief to add.
+  const seen = Array.from({ length: MOMENTS }, (_, i) => {
+    const passing = new BeliefAtHeight(height);
+    const changes = { 'ascent.impulseFactor': impulseFactor, 'ascent.ignitionDelay': delay + (i * flights.tick) / MOMENTS };
+    flights.fly(never, changes, passing);
+    return passing.found;
+  }).filter((belief) => belief !== null);
+  if (seen.length === 0) throw new Error(`no flight falls past the command height of ${height} m`);
+  const mean = (key: keyof Belief): number => seen.reduce((sum, belief) => sum + belief[key], 0) / seen.length;
+  return { height: mean('height'), speed: mean('speed'), apogee: mean('apogee') };
+}

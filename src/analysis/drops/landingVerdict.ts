@@ -1,0 +1,45 @@
+/** Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings. Flies nothing. */
+import type { Study } from '../../study/study.ts';
+import type { Drop } from './drops.ts';
+import type { NominalFlights } from './nominalFlights.ts';
+
+/** Why a landing motor can or cannot do it, on the nominal flight. */
+export interface Verdict {
+  /** Drops whose touchdown is within the sink limit. */
+  readonly soft: number;
+  /** m/s: of all drops, and the limit. */
+  readonly bestSink: number;
+  readonly sinkLimit: number;
+  /** kg falling; N s of landing impulse; N s the fall brings to the ground unbraked; N s gravity adds while the motor burns. */
+  readonly mass: number;
+  readonly impulse: number;
+  readonly fallMomentum: number;
+  readonly weightImpulse: number;
+  /** J: of the fall at the ground. */
+  readonly fallEnergy: number;
+  /** N: greatest thrust and weight. */
+  readonly peakThrust: number;
+  readonly weight: number;
+}
+
+export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): Verdict {
+  const { time, thrust } = study.landing.curve;
+  const curveImpulse = time.reduce((sum, t, i) => (i === 0 ? 0 : sum + 0.5 * (t - time[i - 1]) * (thrust[i] + thrust[i - 1])), 0);
+  const impulseFactor = flights.nominal('landing.impulseFactor');
+  const stretch = flights.nominal('landing.burnTimeFactor');
+  const mass =
+    flights.nominal('airframe.mass') + study.ascent.casingMass + study.landing.casingMass + flights.nominal('landing.propellantMass');
+  const weight = mass * flights.onboard.gravity;
+  return {
+    soft: drops.filter((drop) => drop.soft).length,
+    bestSink: Math.min(...drops.map((drop) => drop.sink)),
+    sinkLimit: study.limits.sink,
+    mass,
+    impulse: curveImpulse * impulseFactor,
+    fallMomentum: mass * nominal.fallSpeed,
+    weightImpulse: weight * (time[time.length - 1] - time[0]) * stretch,
+    fallEnergy: 0.5 * mass * nominal.fallSpeed ** 2,
+    peakThrust: (Math.max(...thrust) * impulseFactor) / stretch,
+    weight,
+  };
+}

@@ -1,0 +1,68 @@
+/**
+ * Flights with chosen inputs under any rule, without noise, gusts, stalls or sensor rounding (which noise would dither away), so that
+ * what comes out is smooth in what goes in. On the calling thread; for hundreds of flights, not for thousands.
+ */
+import { ruleKind } from '../../avionics/rules/kinds.ts';
+import type { OnboardModel } from '../../avionics/rules/rule.ts';
+import { FlightLoop, type FlightRecorder } from '../../flight/loop.ts';
+import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../flight/outputs.ts';
+import { recordOutputs } from '../../flight/record.ts';
+import { flightSetup, onboardModel, type StudyTables, studyTables } from '../../flight/setup.ts';
+import { inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import type { RuleChoice, Study } from '../../study/study.ts';
+
+export interface NominalFlight {
+  readonly outcome: Outcome;
+  /** An output by key, SI; NaN when it did not happen. */
+  readonly out: (key: string) => number;
+  /** Believed at the last tick: height in m, descent speed in m/s. */
+  readonly believedHeight: number;
+  readonly believedSpeed: number;
+}
+
+export class NominalFlights {
+  readonly onboard: OnboardModel;
+  /** Flights flown so far. */
+  flown = 0;
+  readonly #study: Study;
+  readonly #tables: StudyTables;
+  readonly #nominal: Float64Array;
+  readonly #loop = new FlightLoop();
+
+  constructor(study: Study) {
+    this.#study = { ...study, sensors: { ...study.sensors, rounding: false } };
+    this.#tables = studyTables(this.#study);
+    this.#nominal = nominalInputs(study);
+    this.onboard = onboardModel(this.#study);
+  }
+
+  /** An input's value on the nominal flight. @throws Error for an unknown key (our fault) */
+  nominal(key: string): number {
+    return this.#nominal[inputIndex(key)];
+  }
+
+  /** s */
+  get tick(): number {
+    return 1 / this.#study.computer.rate;
+  }
+
+  /** @param changes inputs that differ from nominal, by key, SI   @param recorder sees every tick */
+  fly(rule: RuleChoice, changes: Readonly<Record<string, number>> = {}, recorder: FlightRecorder | null = null): NominalFlight {
+    const inputs = Float64Array.from(this.#nominal);
+    for (const [key, value] of Object.entries(changes)) inputs[inputIndex(key)] = value;
+    const margin = ruleKind(rule.kind).prepare(rule.constants, this.onboard, rule.lead);
+    const setup = flightSetup(this.#study, this.#tables, rule, margin, inputs);
+    const loop = this.#loop;
+    loop.fly(setup, null, recorder);
+    this.flown++;
+    const outputs = new Float64Array(OUTPUTS.length);
+    recordOutputs(loop, setup, outputs, 0);
+    const { navigator } = loop.computer;
+    return {
+      outcome: OUTCOMES[outputs[outputIndex('outcome')]],
+      out: (key) => outputs[outputIndex(key)],
+      believedHeight: navigator.height,
+      believedSpeed: -navigator.v[2],
+    };
+  }
+}

@@ -1,0 +1,75 @@
+/** Keeps, of flights streaming by, the few columns the questions need; the rest goes to the file alone. Memory is eight bytes a number kept. */
+import { OUTCOMES, outputIndex } from '../../flight/outputs.ts';
+import { CATALOGUE, INPUT_INDEX } from '../../inputs/catalogue.ts';
+import type { FlightColumns } from './flightColumns.ts';
+
+/** The outputs the summary is made from. */
+export const SUMMARY_KEYS = ['sink', 'slide', 'tilt', 'landingEast', 'landingNorth', 'landingDistance'] as const;
+
+/** Consecutive flights, column by column, as the fleet hands them over. */
+interface Rows {
+  readonly first: number;
+  readonly count: number;
+  readonly columns: Float64Array;
+}
+
+export class Collector {
+  readonly #keys: readonly string[];
+  readonly #places: readonly number[];
+  #outcome = new Uint8Array(1024);
+  #number = new Float64Array(1024);
+  #columns: Float64Array[];
+  #rows = 0;
+  readonly counts = new Array<number>(OUTCOMES.length).fill(0);
+
+  /** @param keys inputs and outputs to keep beside the outcome   @throws Error for an unknown one (our fault) */
+  constructor(keys: readonly string[]) {
+    this.#keys = keys;
+    this.#places = keys.map((key) => INPUT_INDEX.get(key) ?? CATALOGUE.length + outputIndex(key));
+    this.#columns = keys.map(() => new Float64Array(1024));
+  }
+
+  get rows(): number {
+    return this.#rows;
+  }
+
+  add({ first, count, columns }: Rows): void {
+    this.#makeRoom(this.#rows + count);
+    const at = this.#rows;
+    const outcomes = (CATALOGUE.length + outputIndex('outcome')) * count;
+    for (let i = 0; i < count; i++) {
+      const outcome = columns[outcomes + i];
+      this.#outcome[at + i] = outcome;
+      this.#number[at + i] = first + i;
+      this.counts[outcome]++;
+    }
+    this.#places.forEach((place, c) => {
+      this.#columns[c].set(columns.subarray(place * count, (place + 1) * count), at);
+    });
+    this.#rows += count;
+  }
+
+  /** What was kept so far, in flight order; views, valid until more is added. */
+  flights(): FlightColumns {
+    const columns: Record<string, Float64Array> = {};
+    this.#keys.forEach((key, c) => {
+      columns[key] = this.#columns[c].subarray(0, this.#rows);
+    });
+    return { outcome: this.#outcome.subarray(0, this.#rows), number: this.#number.subarray(0, this.#rows), columns };
+  }
+
+  #makeRoom(rows: number): void {
+    if (rows <= this.#outcome.length) return;
+    const size = Math.max(rows, 2 * this.#outcome.length);
+    const outcome = new Uint8Array(size);
+    outcome.set(this.#outcome);
+    this.#outcome = outcome;
+    const grown = (old: Float64Array): Float64Array<ArrayBuffer> => {
+      const array = new Float64Array(size);
+      array.set(old);
+      return array;
+    };
+    this.#number = grown(this.#number);
+    this.#columns = this.#columns.map(grown);
+  }
+}

@@ -1,0 +1,44 @@
+/** Flights as the questions read them: plain columns, a row per flight in flight order. Knows no file. */
+import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
+
+export interface FlightColumns {
+  /** Index into OUTCOMES, one per flight. */
+  readonly outcome: Uint8Array;
+  /** By key of the two tables, SI; NaN where it did not happen. Each as long as `outcome`. */
+  readonly columns: Readonly<Record<string, Float64Array>>;
+  /** Each flight's number in its study. */
+  readonly number: Float64Array;
+}
+
+const NO_RESULT = OUTCOMES.indexOf('no result');
+
+/** Place of an outcome in a table of counts. */
+export function outcomeIndex(outcome: Outcome): number {
+  return OUTCOMES.indexOf(outcome);
+}
+
+/** Whether row i ended with a result. */
+export function hasResult(flights: FlightColumns, i: number): boolean {
+  return flights.outcome[i] !== NO_RESULT;
+}
+
+/** A column by its key. @throws Error when it is missing or its length is not that of the flights (our fault). */
+export function column(flights: FlightColumns, key: string): Float64Array {
+  const values = flights.columns[key];
+  if (values === undefined) throw new Error(`the flights bring no column ${key}`);
+  if (values.length !== flights.outcome.length) {
+    throw new Error(`column ${key} has ${values.length} rows for ${flights.outcome.length} flights`);
+  }
+  return values;
+}
+
+/** Flights per outcome, in the order of OUTCOMES. @throws Error for an outcome that is none (our fault). */
+export function countOutcomes(outcome: Uint8Array): number[] {
+  const counts = new Array<number>(OUTCOMES.length).fill(0);
+  for (const index of outcome) {
+    const count = counts[index];
+    if (count === undefined) throw new Error(`outcome ${index} is not one of ${OUTCOMES.length}`);
+    counts[index] = count + 1;
+  }
+  return counts;
+}

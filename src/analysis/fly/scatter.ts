@@ -1,0 +1,86 @@
+/** Where do they come down? Landing places over the flights that touched the ground: ellipses, a circle, the farthest one. */
+import {
+  type Axes,
+  containmentRadius,
+  type Ellipse,
+  insideEllipse,
+  predictionEllipse,
+  principalAxes,
+  spread,
+} from '../../statistics/samples/ellipse.ts';
+import { quantile, sorted } from '../../statistics/samples/quantiles.ts';
+import { column, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
+
+const SHARES = [0.5, 0.95, 0.99];
+
+export interface Scatter {
+  /** Flights with a result and a landing place: the denominator of everything here. */
+  readonly placed: number;
+  /** Flights with a result that never touched the ground. */
+  readonly unplaced: number;
+  readonly noResult: number;
+  /** The farthest last contact from the pad, and whose it was (the first of equals); null without any. */
+  readonly farthest: null | { readonly distance: number; readonly number: number };
+  /** null below three places. x is east and y is north of the pad, m. */
+  readonly cloud: null | {
+    readonly meanEast: number;
+    readonly meanNorth: number;
+    /** Principal standard deviations; the angle is from east toward north. */
+    readonly axes: Axes;
+    /**
+     * Each made to hold its share of further flights if places were normally distributed, and how many of these flights it holds:
+     * the two far apart say that they are not.
+     */
+    readonly ellipses: readonly (Ellipse & { readonly inside: number })[];
+    /** m about the mean; half of all places fall inside, if they are normally distributed. */
+    readonly cep: number;
+    /** m about the mean; half of these places fall inside, as counted. */
+    readonly cepCounted: number;
+  };
+}
+
+/**
+ * @param flights with columns landingEast, landingNorth and landingDistance
+ * @throws RangeError when a flight that has an east lacks one of the others
+ */
+export function scatter(flights: FlightColumns): Scatter {
+  const east = column(flights, 'landingEast');
+  const north = column(flights, 'landingNorth');
+  const distance = column(flights, 'landingDistance');
+  const rows: number[] = [];
+  let noResult = 0;
+  let unplaced = 0;
+  for (let i = 0; i < east.length; i++) {
+    if (!hasResult(flights, i)) noResult++;
+    else if (Number.isNaN(east[i])) unplaced++;
+    else rows.push(i);
+  }
+  let farthest: Scatter['farthest'] = null;
+  for (const i of rows) {
+    const d = distance[i] ?? Number.NaN;
+    const number = flights.number[i] ?? Number.NaN;
+    if (!Number.isFinite(d) || Number.isNaN(number)) throw new RangeError(`row ${i} has a place but distance ${d} and number ${number}`);
+    if (farthest === null || d > farthest.distance) farthest = { distance: d, number };
+  }
+  const x = rows.map((i) => east[i] ?? Number.NaN);
+  const y = rows.map((i) => north[i] ?? Number.NaN);
+  return { placed: rows.length, unplaced, noResult, farthest, cloud: rows.length < 3 ? null : cloud(x, y) };
+}
+
+function cloud(x: readonly number[], y: readonly number[]): NonNullable<Scatter['cloud']> {
+  const moments = spread(x, y);
+  const axes = principalAxes(moments);
+  const fromMean = x.map((east, i) => Math.hypot(east - moments.meanX, (y[i] ?? Number.NaN) - moments.meanY));
+  return {
+    meanEast: moments.meanX,
+    meanNorth: moments.meanY,
+    axes,
+    ellipses: SHARES.map((share) => {
+      const ellipse = predictionEllipse(moments, share);
+      const inside = x.reduce((count, east, i) => (insideEllipse(ellipse, east, y[i] ?? Number.NaN) ? count + 1 : count), 0);
+      return { ...ellipse, inside };
+    }),
+    cep: containmentRadius(axes.major, axes.minor, 0.5),
+    cepCounted: quantile(sorted(fromMean), 0.5),
+  };
+}

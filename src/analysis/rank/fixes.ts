@@ -1,0 +1,144 @@
+/** What a fix does to a study: which inputs it holds, and which it makes vary less. Flies nothing. */
+import { UserError } from '../../errors.ts';
+import { CATALOGUE, inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import type { SamplerPlan } from '../../sampling/sampler.ts';
+import { suggestion } from '../../study/nearest.ts';
+import type { Study } from '../../study/study.ts';
+import { expectedOf, readQuantity } from '../../study/units.ts';
+import { matcher } from '../../study/wildcard.ts';
+import { notVarying, type Subject, varyingRows } from './rankSubjects.ts';
+
+/** Plain data; laid over a sampler plan. */
+export interface Fix {
+  readonly name: string;
+  readonly pins: Readonly<Record<string, number>>;
+  readonly spread: Readonly<Record<string, number>>;
+}
+
+/** A fix asked for: all of it, then its parts by themselves where there are several. */
+export interface AskedFix {
+  readonly whole: Fix;
+  readonly parts: readonly Fix[];
+}
+
+/** Held at the centre of its spread (spread.ts says what that is); noise gone. */
+export function perfect({ name, kind, keys }: Subject): Fix {
+  const all = Object.fromEntries(keys.map((key) => [key, 0]));
+  return kind === 'noise' ? { name, pins: all, spread: {} } : { name, pins: {}, spread: all };
+}
+
+/** Half the spread; half the noise. null for noise whose strength varies by itself: half of it is no one value. */
+export function halved(study: Study, { name, kind, keys }: Subject): Fix | null {
+  if (kind !== 'noise') return { name, pins: {}, spread: Object.fromEntries(keys.map((key) => [key, 0.5])) };
+  const varying = new Set(varyingRows(study).map(({ key }) => key));
+  if (keys.some((key) => varying.has(key))) return null;
+  const nominal = nominalInputs(study);
+  return { name, pins: Object.fromEntries(keys.map((key) => [key, nominal[inputIndex(key)] / 2])), spread: {} };
+}
+
+/** The study's own flights with a fix in place: same luck, flight by flight. @param flights size of the design */
+export function fixedPlan(fix: Fix | null, flights: number): SamplerPlan {
+  return fix === null ? { kind: 'study', flights } : { kind: 'study', flights, pins: fix.pins, spread: fix.spread };
+}
+
+/**
+ * Reads `name=half,name=perfect,input=value`. A name is an input, a pattern of inputs with `*`, a group, or a kind of noise; a value is a
+ * quantity that the inputs named are held at.
+ * @param subjects groups and noise that may be named
+ * @throws UserError with every problem in it
+ */
+export function readFix(study: Study, text: string, subjects: readonly Subject[]): AskedFix {
+  const problems: string[] = [];
+  const parts = text
+    .split(',')
+    .map((word) => word.trim())
+    .filter((word) => word !== '')
+    .flatMap((word) => {
+      try {
+        return [readPart(study, word, subjects)];
+      } catch (error) {
+        if (!(error instanceof UserError)) throw error;
+        problems.push(...error.problems);
+        return [];
+      }
+    });
+  if (parts.length === 0 && problems.length === 0) problems.push(`--fix: read "${text}"; expected name=half, name=perfect or input=value`);
+  const seen = new Map<string, string>();
+  for (const { name, pins, spread } of parts) {
+    for (const key of [...Object.keys(pins), ...Object.keys(spread)]) {
+      const before = seen.get(key);
+      if (before !== undefined) problems.push(`--fix: ${key} is changed twice, by ${before} and by ${name}`);
+      seen.set(key, name);
+    }
+  }
+  if (problems.length > 0) throw new UserError(problems);
+  const whole: Fix = {
+    name: parts.map(({ name }) => name).join(', '),
+    pins: Object.assign({}, ...parts.map(({ pins }) => pins)),
+    spread: Object.assign({}, ...parts.map(({ spread }) => spread)),
+  };
+  return { whole, parts: parts.length > 1 ? parts : [] };
+}
+
+function readPart(study: Study, word: string, subjects: readonly Subject[]): Fix {
+  const split = word.indexOf('=');
+  const name = word.slice(0, Math.max(0, split)).trim();
+  const value = word.slice(split + 1).trim();
+  if (split < 1 || value === '') throw new UserError(`--fix: read "${word}"; expected name=half, name=perfect or input=value`);
+  const subject = subjects.find((one) => one.name === name && one.kind !== 'input');
+  const named = value === 'half' || value === 'perfect' || value === 'off';
+  if (!named) return holdAt(name, value);
+  if (value === 'off' && subject?.kind !== 'noise') {
+    throw new UserError(`--fix ${word}: only ${listed(subjects, 'noise')} can be off; for others write perfect`);
+  }
+  const chosen = subject ?? inputsNamed(study, name, subjects);
+  const fix = value === 'half' ? halved(study, chosen) : perfect(chosen);
+  if (fix === null) throw new UserError(`--fix ${word}: the strength of ${name} varies; halve it by its input, ${chosen.keys.join(', ')}`);
+  return { ...fix, name: word };
+}
+
+/** The varying inputs a pattern names. */
+function inputsNamed(study: Study, name: string, subjects: readonly Subject[]): Subject {
+  const fits = matcher(name);
+  const keys = varyingRows(study)
+    .map(({ key }) => key)
+    .filter(fits);
+  if (keys.length > 0) return { name, kind: 'input', keys };
+  if (CATALOGUE.some(({ key }) => key === name)) throw new UserError(`--fix: ${notVarying(study, name)}`);
+  const names = [...subjects.map((subject) => subject.name), ...varyingRows(study).map(({ key }) => key)];
+  throw new UserError(`--fix: read "${name}"; expected an input that varies, a group or a kind of noise.${suggestion(name, names)}`);
+}
+
+function holdAt(name: string, text: string): Fix {
+  const fits = matcher(name);
+  const rows = CATALOGUE.filter(({ key }) => fits(key));
+  if (rows.length === 0) {
+    throw new UserError(
+      `--fix: read "${name}=${text}"; a value needs an input to hold.${suggestion(
+        name,
+        CATALOGUE.map(({ key }) => key),
+      )}`,
+    );
+  }
+  const problems: string[] = [];
+  const pins: Record<string, number> = {};
+  for (const { key, unit, low, high, type } of rows) {
+    const read = readQuantity(text, unit);
+    if ('problem' in read) problems.push(`--fix: ${key}: read "${text}": ${read.problem}; expected half, perfect or ${expectedOf(unit)}`);
+    else if (!(read.value >= low && read.value <= high))
+      problems.push(`--fix: ${key}: ${text} is not between ${low} and ${high} ${unit}`.trimEnd());
+    else if (type === 'yesNo' && read.value !== 0 && read.value !== 1) problems.push(`--fix: ${key}: read ${text}; expected 0 or 1`);
+    else pins[key] = read.value;
+  }
+  if (problems.length > 0) throw new UserError(problems);
+  return { name: `${name}=${text}`, pins, spread: {} };
+}
+
+function listed(subjects: readonly Subject[], kind: Subject['kind']): string {
+  return (
+    subjects
+      .filter((subject) => subject.kind === kind)
+      .map(({ name }) => name)
+      .join(', ') || 'noise'
+  );
+}

@@ -1,0 +1,265 @@
+/**
+ * Variance-based ranking: which share of the variance of success, and of sink speed, each input or group brings alone and in all, from a
+ * pick-freeze design of flights. What happens in flight by chance is one more input, so that the shares account for everything. Prints nothing.
+ */
+
+import { UserError } from '../../errors.ts';
+import type { Progress } from '../../fleet/fleet.ts';
+import type { SamplerPlan } from '../../sampling/sampler.ts';
+import { covarianceOfReplicates, percentileInterval, type Replicates } from '../../statistics/samples/bootstrap.ts';
+import { normalInterval } from '../../statistics/sensitivity/influence.ts';
+import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
+import { type PickFreeze, secondOrder, type VarianceShares, varianceShares } from '../../statistics/sensitivity/sobolIndices.ts';
+import type { OpenedStudy } from '../../study/load.ts';
+import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
+import type { RunFacts, RunOptions } from '../flights/flightRun.ts';
+import { studyFacts } from '../flights/studyFacts.ts';
+import { VariedFlights } from '../flights/variedFlights.ts';
+import { ruleName } from '../fly/flyStudy.ts';
+import { LEVEL } from '../fly/summary.ts';
+import type { Look, OutputShares, PairShare, SobolRanking, SubjectShares } from './ranking.ts';
+import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from './rankSubjects.ts';
+import { keepRanking, prepareRanking } from './writeRanking.ts';
+
+const SIZE = 1024;
+const LEAST_SIZE = 256;
+/** Looks: at an eighth, a quarter, a half and all of the size. */
+const PARTS = [8, 4, 2, 1] as const;
+const REPLICATES = 500;
+/** Fewest rows with a result, and fewest of either kind, to share out a variance. */
+const LEAST_ROWS = 32;
+const LEAST_EACH = 10;
+/** Fewest flights of either kind for the shares to be called steady. */
+const STEADY_EACH = 50;
+
+export interface RankSobolOptions extends RunOptions {
+  readonly rule?: string;
+  /** Rows of the design, a power of two; 1,024 when left out. */
+  readonly size?: number;
+  readonly by?: 'group' | 'input';
+  readonly groups?: readonly string[];
+  /** Pairs too: twice the flights. */
+  readonly pairs?: boolean;
+  /** Stop at the first look at which one stands before all others by its total share of success. */
+  readonly untilSeparated?: boolean;
+  readonly onProgress?: (progress: Progress) => void;
+}
+
+export interface RankedSobol {
+  readonly ranking: SobolRanking;
+  readonly run: RunFacts;
+}
+
+/** @throws UserError when the size, rule or groups do not fit, or the folder cannot take results */
+export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions = {}): Promise<RankedSobol> {
+  const { study } = opened;
+  const rule = ruleName(study, options.rule);
+  const size = checkedSize(options.size ?? SIZE);
+  const by = options.by ?? 'group';
+  const own = groupSubjects(study, options.groups ?? []);
+  const grouped = own.filter(({ name }) => (options.groups ?? []).some((text) => text.slice(0, text.indexOf('=')).trim() === name));
+  const taken = new Set(grouped.flatMap(({ keys }) => keys));
+  const plain = by === 'group' ? own : [...grouped, ...inputSubjects(study).filter(({ name }) => !taken.has(name))];
+  const { subjects: drawn, notes } = joinCorrelated(study, plain);
+  const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
+  const subjects = [...drawn, noise];
+  const folder = prepareRanking(options);
+  const blocks = planBlocks(subjects, size, options.pairs ?? false);
+  const varied = new VariedFlights(study, rule, options);
+  varied.announce(size * blocks.length);
+  try {
+    const flown: Flown[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
+    const looks: Look[] = [];
+    let stoppedBy: SobolRanking['stoppedBy'] = 'limit';
+    let rows = 0;
+    for (const part of PARTS) {
+      const next = size / part;
+      if (!(await flyStretch(varied, blocks, flown, rows, next))) {
+        stoppedBy = 'interrupted';
+        break;
+      }
+      rows = next;
+      const share = (key: keyof Flown): OutputShares | null =>
+        sharesOf(flown, subjects, rows, key, options.pairs ?? false, `${study.seed}/rank/${key}`);
+      const look: Look = { size: rows, success: share('success'), sink: share('sink') };
+      looks.push(look);
+      if (options.untilSeparated && rows < size && separated(look.success)) {
+        stoppedBy = 'separated';
+        break;
+      }
+    }
+    const noResult = flown.reduce((sum, { success }) => sum + success.subarray(0, rows).filter((value) => Number.isNaN(value)).length, 0);
+    const ranking: SobolRanking = {
+      ...studyFacts(opened, options.overrides ?? []),
+      kind: 'sobol',
+      rule,
+      by,
+      size,
+      flights: rows * blocks.length,
+      noResult,
+      stoppedBy,
+      looks,
+      cautions: [...notes, ...cautionsOf(looks.at(-1))],
+      lost: varied.lost,
+    };
+    const { threads, seconds, flown: count } = varied;
+    const run: RunFacts = { seconds, threads, flightsPerSecond: seconds > 0 ? count / seconds : 0, node: process.version };
+    if (folder !== null) await keepRanking(folder, ranking, opened.text, run);
+    return { ranking, run };
+  } finally {
+    await varied.close();
+  }
+}
+
+function checkedSize(size: number): number {
+  if (!Number.isSafeInteger(size) || size < LEAST_SIZE || (size & (size - 1)) !== 0 || size > 2 ** 24) {
+    throw new UserError(`--size: read ${size}; expected a power of two of at least ${LEAST_SIZE}, for example 1024`);
+  }
+  return size;
+}
+
+/** What a block's flights gave; NaN: no result, or for sink speed no touchdown. */
+export interface Flown {
+  readonly success: Float64Array;
+  readonly sink: Float64Array;
+}
+
+export interface Block {
+  readonly name: string;
+  readonly plan: SamplerPlan;
+}
+
+/** A, B, then A with each subject from B; for pairs also B with each from A. */
+export function planBlocks(subjects: readonly Subject[], size: number, pairs: boolean): Block[] {
+  const every = subjects.flatMap(({ keys }) => keys);
+  const block = (name: string, fromB: readonly string[], noiseFromB: boolean): Block => {
+    return { name, plan: { kind: 'pickFreeze', size, fromB, noiseFromB } };
+  };
+  const exchanged = subjects.map((s) => block(`A with ${s.name} of B`, s.keys, s.kind === 'noise'));
+  const back = subjects.map((s) =>
+    block(
+      `B with ${s.name} of A`,
+      every.filter((key) => !s.keys.includes(key)),
+      s.kind !== 'noise',
+    ),
+  );
+  return [block('A', [], false), block('B', every, true), ...exchanged, ...(pairs ? back : [])];
+}
+
+async function flyStretch(
+  varied: VariedFlights,
+  blocks: readonly Block[],
+  flown: readonly Flown[],
+  from: number,
+  to: number,
+): Promise<boolean> {
+  const landed = outcomeIndex('landed');
+  for (const [b, { name, plan }] of blocks.entries()) {
+    const flights: FlightColumns | null = await varied.fly(name, plan, from + 1, to - from, ['sink']);
+    if (flights === null) return false;
+    const sink = column(flights, 'sink');
+    for (let i = 0; i < to - from; i++) {
+      const counts = hasResult(flights, i);
+      flown[b].success[from + i] = counts ? (flights.outcome[i] === landed ? 1 : 0) : Number.NaN;
+      flown[b].sink[from + i] = counts ? sink[i] : Number.NaN;
+    }
+  }
+  return true;
+}
+
+/** null when rows are too few, or too few differ, for a variance to share out. */
+export function sharesOf(
+  flown: readonly Flown[],
+  subjects: readonly Subject[],
+  size: number,
+  key: keyof Flown,
+  pairs: boolean,
+  seed: string,
+): OutputShares | null {
+  const rows = Array.from({ length: size }, (_, i) => i).filter((i) => flown.every((block) => Number.isFinite(block[key][i])));
+  const take = (block: Flown): Float64Array => Float64Array.from(rows, (i) => block[key][i]);
+  const [a, b, ...rest] = flown.map(take);
+  if (rows.length < LEAST_ROWS || !variesEnough(a, b)) return null;
+  const d = subjects.length;
+  const design: PickFreeze = { a, b, ab: rest.slice(0, d), ba: pairs ? rest.slice(d) : null };
+  const shares = varianceShares(design, REPLICATES, seed);
+  return {
+    rows: rows.length,
+    leftOut: size - rows.length,
+    mean: (meanOf(a) + meanOf(b)) / 2,
+    variance: shares.variance,
+    subjects: subjectShares(subjects, shares),
+    alone: shares.first.reduce((sum, { estimate }) => sum + estimate, 0),
+    pairs: pairs ? pairShares(design, subjects) : null,
+  };
+}
+
+/** At least so many of A and B differ from what is commonest among them. */
+function variesEnough(a: Float64Array, b: Float64Array): boolean {
+  const counts = new Map<number, number>();
+  for (const values of [a, b]) for (const value of values) counts.set(value, (counts.get(value) ?? 0) + 1);
+  return a.length + b.length - Math.max(...counts.values()) >= LEAST_EACH;
+}
+
+function subjectShares(subjects: readonly Subject[], { first, total, replicates }: VarianceShares): SubjectShares[] {
+  const d = subjects.length;
+  const places = sharedPlaces(
+    total.map(({ estimate }) => estimate),
+    covarianceOfReplicates(onlyTotals(replicates, d)),
+    LEVEL,
+  );
+  const list = subjects.map(({ name, kind, keys }, i): SubjectShares => {
+    return {
+      name,
+      kind,
+      keys,
+      first: { estimate: first[i].estimate, interval: percentileInterval(replicates, i, LEVEL) },
+      total: { estimate: total[i].estimate, interval: percentileInterval(replicates, d + i, LEVEL) },
+      place: places[i],
+    };
+  });
+  return list.sort((p, q) => q.total.estimate - p.total.estimate);
+}
+
+function onlyTotals({ count, values }: Replicates, d: number): Replicates {
+  return { count, size: d, values: values.subarray(d * count) };
+}
+
+function pairShares(design: PickFreeze, subjects: readonly Subject[]): PairShare[] {
+  const list = subjects.flatMap((one, i) =>
+    subjects.slice(i + 1).map((other, k): PairShare => {
+      const e = secondOrder(design, i, i + 1 + k);
+      return { a: one.name, b: other.name, estimate: e.estimate, interval: normalInterval(e, LEVEL, -1, 1) };
+    }),
+  );
+  return list.sort((p, q) => q.estimate - p.estimate);
+}
+
+/** One subject stands before all others. Called at most three times before the end; places err to caution by Holm's adjustment. */
+function separated(shares: OutputShares | null): boolean {
+  if (shares === null) return false;
+  const [leader, next] = shares.subjects;
+  return leader.place.worst === 1 && (next === undefined || next.place.best > 1);
+}
+
+function meanOf(values: Float64Array): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+function cautionsOf(last: Look | undefined): string[] {
+  if (last === undefined) return [];
+  const cautions: string[] = [];
+  const { success, sink } = last;
+  if (success === null) {
+    cautions.push('success hardly varies in these flights, or too few rows have a result: nothing to share out; go by sink speed');
+  } else {
+    const rarer = 2 * success.rows * Math.min(success.mean, 1 - success.mean);
+    if (rarer < STEADY_EACH) {
+      cautions.push(
+        `success is near ${success.mean < 0.5 ? '0' : '1'} (${Math.round(rarer)} of ${2 * success.rows} flights differ): its shares are unsteady; go by sink speed`,
+      );
+    }
+  }
+  if (sink === null) cautions.push('sink speeds do not vary, or too few rows have one: nothing to share out');
+  return cautions;
+}

@@ -1,0 +1,185 @@
+/**
+ * What a ranking holds, as plain data in SI: ranking.json, `--json`, and what the page is drawn from. Nothing in it depends on the machine
+ * or the time. Computes nothing.
+ */
+import type { Outcome } from '../../flight/outputs.ts';
+import type { Interval } from '../../statistics/samples/interval.ts';
+import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
+import type { StudyFacts } from '../flights/flightRun.ts';
+import type { LostInPlan } from '../flights/variedFlights.ts';
+import type { Odds } from '../fly/odds.ts';
+import type { Direction } from './direction.ts';
+import type { Gain } from './fixGain.ts';
+import type { Subject } from './rankSubjects.ts';
+import type { Reweighed } from './reweigh.ts';
+
+/** One of three ways to rank. */
+export type Ranking = FixRanking | FlownRanking | SobolRanking;
+
+/** One fix at its two strengths; null: not flown, or not to be had. */
+export interface FixRow {
+  readonly name: string;
+  readonly kind: Subject['kind'];
+  readonly keys: readonly string[];
+  /** Among the rows of its list that were flown perfect, by the gain; null for a row that was not. */
+  readonly place: Place | null;
+  readonly perfect: Gain | null;
+  readonly half: Gain | null;
+  /** Of a single input; null for several, or where success does not vary. */
+  readonly direction: Direction | null;
+}
+
+export interface AskedRow {
+  /** As it was asked for. */
+  readonly name: string;
+  readonly part: boolean;
+  readonly pins: Readonly<Record<string, number>>;
+  readonly spread: Readonly<Record<string, number>>;
+  readonly gain: Gain;
+}
+
+/** What ranking.json holds of fixes: nothing in it depends on the machine or the time. */
+export interface FixRanking extends StudyFacts {
+  readonly kind: 'fixes';
+  readonly rule: string;
+  /** Flights of each variation. */
+  readonly flights: number;
+  readonly stoppedBy: 'limit' | 'interrupted';
+  /** The study as it is. null when not even that was flown. */
+  readonly odds: Odds | null;
+  /** By what perfection buys; ties in the order of the catalogue. */
+  readonly groups: readonly FixRow[];
+  readonly inputs: readonly FixRow[];
+  /** Groups whose inputs are in `inputs`. */
+  readonly leaders: readonly string[];
+  readonly asked: readonly AskedRow[];
+  /** Fixes announced and not flown, after an interruption. */
+  readonly unfinished: readonly string[];
+  readonly cautions: readonly string[];
+  readonly lost: readonly LostInPlan[];
+}
+
+export interface Measured {
+  readonly estimate: number;
+  readonly interval: Interval;
+}
+
+export interface Tested extends Measured {
+  readonly pValue: number;
+}
+
+/** How one input goes with one output. */
+export interface Measures {
+  readonly rankCorrelation: Measured;
+  /** Freed of the other inputs; null where they cannot be told apart. */
+  readonly partialRankCorrelation: Measured | null;
+  /** Share of the output's variance that the input alone explains; unbiased, so it may fall below 0. */
+  readonly firstOrder: Tested;
+  /** Borgonovo's delta, a lower bound in the mean. */
+  readonly delta: Tested;
+  /** By `firstOrder`. */
+  readonly place: Place;
+}
+
+/** Landed flights against lost ones. */
+export interface Split extends Measured {
+  /** Greatest distance between the two distributions of the input. */
+  readonly pValue: number;
+  /** For all inputs together (Holm). */
+  readonly adjustedP: number;
+  /** Value of the input where they differ most. */
+  readonly at: number;
+}
+
+export interface InputMeasures {
+  readonly key: string;
+  readonly success: Measures | null;
+  readonly sink: Measures | null;
+  readonly split: Split | null;
+  readonly direction: Direction | null;
+  /** The failure whose flights have this input most unlike the others', beyond chance over all inputs and failures. */
+  readonly drives: { readonly outcome: Outcome; readonly distance: number } | null;
+}
+
+/** The first-order shares of a group's inputs together; what they do jointly beyond that is not in it. */
+export interface GroupShare extends Measured {
+  readonly name: string;
+  readonly place: Place;
+}
+
+export interface FlownMeasures {
+  /** Flights with a result. */
+  readonly counted: number;
+  readonly noResult: number;
+  readonly landed: number;
+  /** Of them with a sink speed. */
+  readonly touched: number;
+  /** By the first-order share of success, or of sink speed where success does not vary. */
+  readonly inputs: readonly InputMeasures[];
+  readonly groups: { readonly success: readonly GroupShare[] | null; readonly sink: readonly GroupShare[] | null };
+  /** Inputs that vary in the study but not in these flights. */
+  readonly unvarying: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+/** What ranking.json holds of flights already flown. */
+export interface FlownRanking extends StudyFacts, FlownMeasures {
+  readonly kind: 'flown';
+  readonly rule: string;
+  /** Of groups and inputs, what is gained first; then those refused. */
+  readonly halved: readonly Reweighed[];
+}
+
+export interface SubjectShares {
+  readonly name: string;
+  readonly kind: Subject['kind'];
+  readonly keys: readonly string[];
+  /** Of it alone. */
+  readonly first: Measured;
+  /** With all it does together with others. */
+  readonly total: Measured;
+  /** By `total`. */
+  readonly place: Place;
+}
+
+export interface PairShare extends Measured {
+  readonly a: string;
+  readonly b: string;
+}
+
+/** Shares of one output's variance. */
+export interface OutputShares {
+  /** Rows of the design in which every flight has this output. */
+  readonly rows: number;
+  /** Rows left out. */
+  readonly leftOut: number;
+  readonly mean: number;
+  readonly variance: number;
+  /** By `total`, the largest first. */
+  readonly subjects: readonly SubjectShares[];
+  /** Sum of the shares alone; what is missing to 1 is done jointly. */
+  readonly alone: number;
+  readonly pairs: readonly PairShare[] | null;
+}
+
+export interface Look {
+  readonly size: number;
+  readonly success: OutputShares | null;
+  readonly sink: OutputShares | null;
+}
+
+/** What ranking.json holds of a variance-based ranking: nothing in it depends on the machine or the time. */
+export interface SobolRanking extends StudyFacts {
+  readonly kind: 'sobol';
+  readonly rule: string;
+  readonly by: 'group' | 'input';
+  readonly size: number;
+  /** Flights flown for the last look. */
+  readonly flights: number;
+  readonly noResult: number;
+  readonly stoppedBy: 'limit' | 'separated' | 'interrupted';
+  /** From the smallest to the largest; the last is the answer. */
+  readonly looks: readonly Look[];
+  readonly cautions: readonly string[];
+  readonly lost: readonly LostInPlan[];
+}

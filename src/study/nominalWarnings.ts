@@ -1,0 +1,213 @@
+/**
+ * What can be foretold of the nominal flight without flying it, and warned of: balance, weight against thrust, impulse
+ * against the fall. A closed list; each warning says what was seen, why it matters and what to do. Never stops a study.
+ */
+import { density } from '../plant/air.ts';
+import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
+import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
+import type { Findings } from './findings.ts';
+import { ignoredBecause } from './ineffectiveInputs.ts';
+import type { Study, ThrustCurve } from './study.ts';
+
+/** Common practice, no source: a liftoff thrust of five weights. */
+const USUAL_THRUST_TO_WEIGHT = 5;
+/** rad; common practice, no source: gimbals turn by about 5 degrees. */
+const LARGE_GIMBAL = (15 * Math.PI) / 180;
+/** m; top of the troposphere in ISO 2533. */
+const TROPOPAUSE = 11_000;
+/** s */
+const STEP = 0.005;
+const LONGEST_ASCENT = 300;
+
+const three = (x: number): string => String(Number(x.toPrecision(3)));
+
+interface Nominal {
+  readonly gravity: number;
+  /** kg at liftoff, and falling with a spent ascent casing and a full landing motor. */
+  readonly launchMass: number;
+  readonly fallMass: number;
+  /** m aft of the nose tip: centres of mass of the two. */
+  readonly launchCentre: number;
+  readonly fallCentre: number;
+  /** kg/m: drag over speed squared, up and down (legs out). */
+  readonly dragUp: number;
+  readonly dragDown: number;
+}
+
+function nominalOf(study: Study): Nominal {
+  const flown = (key: string, otherwise: number): number => {
+    const d = study.inputs[key];
+    return d?.kind === 'fixed' ? d.value : otherwise;
+  };
+  const { vehicle, ascent, landing, site } = study;
+  const parts = {
+    airframe: { mass: flown('airframe.mass', vehicle.airframe.mass), at: flown('airframe.station', vehicle.airframe.station) },
+    casing: { mass: ascent.casingMass, at: ascent.station },
+    ascent: { mass: ascent.casingMass + flown('ascent.propellantMass', ascent.propellantMass), at: ascent.station },
+    landing: { mass: landing.casingMass + flown('landing.propellantMass', landing.propellantMass), at: landing.station },
+  };
+  const mass = (list: readonly { mass: number }[]) => list.reduce((sum, p) => sum + p.mass, 0);
+  const centre = (list: readonly { mass: number; at: number }[]) => list.reduce((sum, p) => sum + p.mass * p.at, 0) / mass(list);
+  const launch = [parts.airframe, parts.ascent, parts.landing];
+  const fall = [parts.airframe, parts.casing, parts.landing];
+  const air = density(flown('site.temperature', site.temperature), flown('site.pressure', site.pressure), 0);
+  const pressing = 0.5 * air * Math.PI * (vehicle.body.diameter / 2) ** 2 * flown('air.axialFactor', 1);
+  const { axialNose, axialTail, legsAxial } = vehicle.aerodynamics;
+  return {
+    gravity: site.latitude === null ? STANDARD_GRAVITY : normalGravity(site.latitude, site.elevation),
+    launchMass: mass(launch),
+    fallMass: mass(fall),
+    launchCentre: centre(launch),
+    fallCentre: centre(fall),
+    dragUp: pressing * axialNose,
+    dragDown: pressing * (axialTail + legsAxial),
+  };
+}
+
+/** Adds what the study's numbers foretell to the warnings. */
+export function foretell(study: Study, findings: Findings): void {
+  const n = nominalOf(study);
+  warnOfBalance(study, n, findings);
+  const peak = Math.max(...study.ascent.curve.thrust) * factor(study, 'ascent');
+  const weight = n.launchMass * n.gravity;
+  if (peak <= weight) {
+    findings.warning(
+      ['ascent', 'curve'],
+      `the ascent thrust never exceeds ${three(peak)} N, the weight is ${three(weight)} N: it will not lift off. The motor is too small or the curve is in another unit; check both.`,
+    );
+  } else {
+    if (peak < USUAL_THRUST_TO_WEIGHT * weight) {
+      findings.warning(
+        ['ascent', 'curve'],
+        `the ascent thrust is at most ${three(peak / weight)} times the weight (${three(peak)} N against ${three(weight)} N), below the usual ${USUAL_THRUST_TO_WEIGHT}. It leaves the rail slowly, and wind and misalignment turn it; a longer rail, a stronger motor or thrust-vector control help.`,
+      );
+    }
+    warnOfLanding(study, n, findings);
+  }
+  if (study.vehicle.gimbal.limit > LARGE_GIMBAL) {
+    findings.warning(
+      ['vehicle', 'gimbal', 'limit'],
+      `the gimbal turns by ${three((study.vehicle.gimbal.limit * 180) / Math.PI)} deg; about 5 deg is usual. The unit may be wrong (a bare number is in radians); write it with deg.`,
+    );
+  }
+  const { axialNose, axialTail } = study.vehicle.aerodynamics;
+  for (const [key, value, [low, high]] of [
+    ['axialNose', axialNose, PLAUSIBLE_AXIAL.nose],
+    ['axialTail', axialTail, PLAUSIBLE_AXIAL.tail],
+  ] as const) {
+    if (value < low || value > high) {
+      findings.warning(
+        ['vehicle', 'aerodynamics'],
+        `${key} is ${three(value)}; ${low} to ${high} is usual. It may refer to another area than the circle of the body’s diameter; check it.`,
+      );
+    }
+  }
+  for (const [key, d] of Object.entries(study.inputs)) {
+    const why = d.kind === 'fixed' ? undefined : ignoredBecause(key, study);
+    if (why !== undefined)
+      findings.warning(['inputs', key], `this input varies, but has no effect: ${why}. It would only add noise to a ranking; remove it.`);
+  }
+}
+
+function warnOfBalance(study: Study, n: Nominal, findings: Findings): void {
+  const { aerodynamics: air, body } = study.vehicle;
+  const up = air.normalNose.station - n.launchCentre;
+  if (air.normalNose.slope > 0 && up < 0) {
+    findings.warning(
+      ['vehicle', 'aerodynamics'],
+      `going up, the air acts at ${three(air.normalNose.station)} m, ahead of the centre of mass at ${three(n.launchCentre)} m: a static margin of ${three(up / body.diameter)} calibres, so it turns about without control. Move mass forward or area aft, unless the gimbal is meant to hold it.`,
+    );
+  }
+  const slope = air.normalTail.slope + air.legsNormal.slope;
+  const centre = (air.normalTail.slope * air.normalTail.station + air.legsNormal.slope * air.legsNormal.station) / slope;
+  const down = n.fallCentre - centre;
+  if (slope > 0 && down < 0) {
+    findings.warning(
+      ['vehicle', 'aerodynamics'],
+      `falling tail first with the legs out, the air acts at ${three(centre)} m, behind the centre of mass at ${three(n.fallCentre)} m (nearer the tail, where the air comes from): a static margin of ${three(down / body.diameter)} calibres, so it flips. Move mass aft or the legs’ area forward.`,
+    );
+  }
+}
+
+function warnOfLanding(study: Study, n: Nominal, findings: Findings): void {
+  const apogee = idealApogee(study, n);
+  if (study.site.elevation + apogee > TROPOPAUSE) {
+    findings.warning(
+      ['site', 'elevation'],
+      `a nominal flight reaches ${three(apogee)} m above a site at ${three(study.site.elevation)} m; the air model ends at ${TROPOPAUSE} m. Air above is extrapolated; do not trust results from there.`,
+    );
+  }
+  const { curve } = study.landing;
+  const peak = Math.max(...curve.thrust) * factor(study, 'landing');
+  const weight = n.fallMass * n.gravity;
+  if (peak <= weight) {
+    findings.warning(
+      ['landing', 'curve'],
+      `the landing thrust never exceeds ${three(peak)} N, the weight then is ${three(weight)} N: it cannot stop the fall. Choose a stronger motor.`,
+    );
+    return;
+  }
+  const speed = fallSpeed(apogee, n);
+  const impulse = impulseOf(curve) * flownFactor(study, 'landing.impulseFactor');
+  // the casing that leaves and the propellant burnt are the most that mass can help
+  const least = (n.fallMass - study.ascent.casingMass - study.landing.propellantMass) * speed;
+  if (impulse < least) {
+    findings.warning(
+      ['landing', 'curve'],
+      `the landing impulse is ${three(impulse)} N s; stopping a fall from the nominal apogee of ${three(apogee)} m, ${three(speed)} m/s at the ground, takes at least ${three(least)} N s even in one stroke: it cannot land. Fly lower or choose a bigger landing motor.`,
+    );
+  }
+}
+
+/** m/s at the ground after a fall of this height from rest: v^2 = u^2 (1 - exp(-2 g h / u^2)), u the terminal speed. */
+function fallSpeed(height: number, n: Nominal): number {
+  if (n.dragDown === 0) return Math.sqrt(2 * n.gravity * height);
+  const terminalSquared = (n.fallMass * n.gravity) / n.dragDown;
+  return Math.sqrt(terminalSquared * -Math.expm1((-2 * n.gravity * height) / terminalSquared));
+}
+
+const flownFactor = (study: Study, key: string): number => {
+  const d = study.inputs[key];
+  return d?.kind === 'fixed' ? d.value : 1;
+};
+
+/** Thrust over the curve's, on a nominal flight. */
+const factor = (study: Study, name: 'ascent' | 'landing') =>
+  flownFactor(study, `${name}.impulseFactor`) / flownFactor(study, `${name}.burnTimeFactor`);
+
+function impulseOf({ time, thrust }: ThrustCurve): number {
+  return time.reduce((sum, t, k) => (k === 0 ? 0 : sum + 0.5 * (t - (time[k - 1] ?? t)) * ((thrust[k] ?? 0) + (thrust[k - 1] ?? 0))), 0);
+}
+
+/** m; straight up, no wind, air as dense as at the ground. Midpoint steps: an estimate for warnings, not a flight. */
+function idealApogee(study: Study, n: Nominal): number {
+  const { time, thrust } = study.ascent.curve;
+  const stretch = flownFactor(study, 'ascent.burnTimeFactor');
+  const scale = factor(study, 'ascent');
+  const burnt = impulseOf(study.ascent.curve) * flownFactor(study, 'ascent.impulseFactor');
+  let piece = 0;
+  const thrustAt = (t: number): number => {
+    const at = t / stretch;
+    while (piece < time.length - 1 && (time[piece + 1] ?? 0) <= at) piece++;
+    const t0 = time[piece] ?? 0;
+    const f0 = thrust[piece] ?? 0;
+    const t1 = time[piece + 1];
+    const f1 = thrust[piece + 1];
+    return t1 === undefined || f1 === undefined || at < t0 ? 0 : scale * (f0 + ((f1 - f0) * (at - t0)) / (t1 - t0));
+  };
+  let height = 0;
+  let speed = 0;
+  let impulse = 0;
+  for (let t = 0; t < LONGEST_ASCENT; t += STEP) {
+    const force = thrustAt(t + STEP / 2);
+    const mass = n.launchMass - study.ascent.propellantMass * Math.min(1, impulse / burnt);
+    const acceleration = (v: number) => (force - n.dragUp * v * Math.abs(v)) / mass - n.gravity;
+    const middle = speed + 0.5 * STEP * acceleration(speed);
+    const next = Math.max(0, speed + STEP * acceleration(middle));
+    height += 0.5 * STEP * (speed + next);
+    speed = next;
+    impulse += force * STEP;
+    if (speed === 0 && height > 0) break;
+  }
+  return height;
+}
