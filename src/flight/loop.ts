@@ -7,7 +7,7 @@
 import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
 import { NormalNoise } from '../maths/normalNoise.ts';
-import { noiseStream } from '../maths/streams.ts';
+import { noiseSeed, noiseStream } from '../maths/streams.ts';
 import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
@@ -144,11 +144,11 @@ export class FlightLoop {
     this.#noisy = noisy;
     this.#gusty = noisy && p.gustScale > 0 && p.windSpeed > 0;
     if (noisy) {
-      this.#inertialNoise.reset(`${noiseKey}/inertial`);
-      if (setup.computer.barometer !== null) this.#barometerNoise.reset(`${noiseKey}/barometer`);
+      this.#inertialNoise.reset(noiseSeed(`${noiseKey}/inertial`));
+      if (setup.computer.barometer !== null) this.#barometerNoise.reset(noiseSeed(`${noiseKey}/barometer`));
     }
     if (this.#gusty) {
-      this.#gustNoise.reset(`${noiseKey}/gusts`);
+      this.#gustNoise.reset(noiseSeed(`${noiseKey}/gusts`));
       startGusts(this.#gustState, this.#gustNoise);
     }
     this.#windAt20ft = meanWind(GUST_WIND_HEIGHT, p.windSpeed, p.windExponent);

@@ -5,6 +5,7 @@
  * Source: R. B. Nelsen, An Introduction to Copulas, 2006; W. H. Kruskal, J. Am. Stat. Assoc. 53 (1958) 814-861 for
  * r_normal = 2 sin(pi r_Spearman / 6).
  */
+import { sin } from '../maths/elementary/circular.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import type { Correlation } from '../study/study.ts';
 import { INPUT_INDEX } from './catalogue.ts';
@@ -99,7 +100,7 @@ function normalCorrelations(columns: readonly number[], correlations: readonly C
     const i = columns.indexOf(INPUT_INDEX.get(a) ?? -1);
     const j = columns.indexOf(INPUT_INDEX.get(b) ?? -1);
     if (i < 0 || j < 0) continue; // a pair of another group
-    r[i * n + j] = r[j * n + i] = 2 * Math.sin((Math.PI * rank) / 6);
+    r[i * n + j] = r[j * n + i] = 2 * sin((Math.PI * rank) / 6);
   }
   return r;
 }
