@@ -1,12 +1,13 @@
 /** The one class for what a user can fix. Errors of ours stay plain `Error`s and keep their stack. */
+import { printable } from './printable.ts';
 
 /** A mistake the user can mend; each problem is one clear line, ready to print. The command line exits with 2. */
 export class UserError extends Error {
   readonly problems: readonly string[];
 
-  /** @param problems one line each: place, what was read, what was expected, what to do. At least one. */
+  /** @param problems one line each: place, what was read, what was expected, what to do. At least one. Foreign text in them is made printable. */
   constructor(problems: string | readonly string[]) {
-    const lines = typeof problems === 'string' ? [problems] : problems;
+    const lines = (typeof problems === 'string' ? [problems] : problems).map(printable);
     super(lines.join('\n'));
     this.name = 'UserError';
     this.problems = lines;

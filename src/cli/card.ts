@@ -1,10 +1,19 @@
 /** `alight card`: what one needs at the pad, on one page. */
-import { statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import type { Command } from 'commander';
 import type { FieldCard } from '../analysis/card/fieldCard.ts';
 import { UserError } from '../errors.ts';
-import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions } from './options.ts';
+import {
+  flightOptions,
+  isFlightsFile,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  type StudyOptions,
+  share,
+  studyOptions,
+} from './options.ts';
 
 interface CardOptions extends StudyOptions {
   readonly rule?: string;
@@ -43,13 +52,21 @@ export function defineCard(program: Command): void {
 }
 
 async function run(path: string, options: CardOptions): Promise<void> {
-  const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
-  const stat = statSync(path, { throwIfNoEntry: false });
-  const isResults = (stat?.isDirectory() ?? false) || path.endsWith('.arrow');
-  const file = options.text ? options.out : (options.out ?? defaultCard(path, stat?.isDirectory() ?? false));
-  if (!options.force) {
-    for (const name of [file, options.cHeader, options.constantsJson]) if (name !== undefined) refuseExisting(name);
-  }
+  const { checkPlaces, writeWhole } = await import('../results/wholeFile.ts');
+  const { whatStands } = await import('../results/whatStands.ts');
+  const folder = whatStands(path) === 'folder';
+  const isResults = folder || isFlightsFile(path);
+  const file = options.text ? options.out : (options.out ?? defaultCard(path, folder));
+  // All of them before any flying: none may be written when another cannot be.
+  const places = [
+    { path: file, kind: options.text ? 'cardText' : 'page' },
+    { path: options.cHeader, kind: 'header' },
+    { path: options.constantsJson, kind: 'answers' },
+  ] as const;
+  checkPlaces(
+    places.flatMap(({ path: place, kind }) => (place === undefined ? [] : [{ path: place, kind }])),
+    options.force ?? false,
+  );
   const card = isResults ? await fromResults(path, options) : await fromStudy(path, options);
   const { cardPage, cardText } = await import('../report/card.ts');
   const least = options.least ?? null;

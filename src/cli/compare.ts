@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
+  olderStay,
   openFor,
   printJson,
   printWarnings,
@@ -64,7 +65,7 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
   const { compareRules } = await import('../analysis/compare/compareRules.ts');
   const { watched } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'comparison');
-  const { comparison, run } = await watched(options.json ?? false, (watch) =>
+  const { comparison, run, folder } = await watched(options.json ?? false, (watch) =>
     compareRules(opened, {
       ...options,
       out,
@@ -73,7 +74,8 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
     }),
   );
   if (comparison.stoppedBy === 'interrupted') process.exitCode = 130;
-  if (options.json) return printJson({ ...comparison, run, folder: out });
+  const place = folder ?? out;
+  if (options.json) return printJson({ ...comparison, run, folder: place });
   const { comparisonText } = await import('./compareText.ts');
   const { cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
@@ -90,8 +92,9 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
     '',
     comparisonText(comparison),
     '',
-    `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
-    `See any flight again: alight trace ${join(out, 'study.yaml')} NUMBER --rule NAME`,
+    `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
+    ...olderStay(place, out),
+    `See any flight again: alight trace ${join(place, 'study.yaml')} NUMBER --rule NAME`,
     ...stops,
     ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
     '',

@@ -3,6 +3,7 @@ import { basename } from 'node:path';
 import type { Command } from 'commander';
 import {
   flightOptions,
+  olderStay,
   openFor,
   printJson,
   printWarnings,
@@ -54,7 +55,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
   const { watched } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'results');
-  const { summary, run } = await watched(options.json ?? false, (watch) =>
+  const { summary, run, folder } = await watched(options.json ?? false, (watch) =>
     flyStudy(opened, {
       ...options,
       out,
@@ -63,8 +64,9 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     }),
   );
   if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
-  if (options.open) await showPage(out);
-  if (options.json) return printJson({ ...summary, run, folder: out });
+  const place = folder ?? out;
+  if (options.open) await showPage(place);
+  if (options.json) return printJson({ ...summary, run, folder: place });
   const { answersText, cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
   const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
@@ -74,7 +76,8 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     '',
     answersText(summary),
     '',
-    `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${out}`,
+    `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
+    ...olderStay(place, out),
     ...stopLines(summary.stoppedBy, flown, summary.flightsAsked, summary.halfWidth),
     ...summary.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',

@@ -1,5 +1,6 @@
 /** `alight new`: a commented study to start from. */
 import type { Command } from 'commander';
+import { printJson } from './options.ts';
 
 export function defineNew(program: Command): void {
   program
@@ -8,14 +9,17 @@ export function defineNew(program: Command): void {
     .summary('a commented study to start from')
     .description('Writes a complete, flyable study with every section explained, and the schema an editor completes and checks it with.')
     .addHelpText('after', '\nExample:\n  alight new first && alight fly first.yaml')
-    .action(async (name: string) => {
+    .option('--json', 'print the names of the files written as JSON')
+    .action(async (name: string, options: { readonly json?: boolean }) => {
       const { newStudy } = await import('../study/newStudy.ts');
-      const { CATALOGUE } = await import('../inputs/catalogue.ts');
-      const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
-      const files = newStudy(name, CATALOGUE);
+      const { checkPlaces, writeWhole } = await import('../results/wholeFile.ts');
+      const files = newStudy(name);
+      const [study, schema] = files;
+      checkPlaces([{ path: study.name, kind: 'study' }], false, 'choose another name: a study is never replaced');
       // The schema is the program's own and may be there from an earlier study.
-      refuseExisting(files[0].name);
+      checkPlaces([{ path: schema.name, kind: 'schema' }], true);
       for (const file of files) writeWhole(file.name, file.text);
+      if (options.json) return printJson({ wrote: files.map((f) => f.name) });
       process.stdout.write(`wrote ${files.map((f) => f.name).join(', ')}. Next: alight fly ${files[0].name}\n`);
     });
 }

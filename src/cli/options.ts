@@ -1,5 +1,6 @@
 /** Options that several commands share, and how their values are read. */
 import { type Command, InvalidArgumentError } from 'commander';
+import { printable } from '../printable.ts';
 import type { OpenedStudy } from '../study/load.ts';
 
 export interface StudyOptions {
@@ -50,15 +51,25 @@ export function replacements(options: StudyOptions): string[] {
   ];
 }
 
+/** Whether a path names a flights file, whole or left by an unfinished run. */
+export function isFlightsFile(path: string): boolean {
+  return /\.arrow(\.part)?$/.test(path);
+}
+
 /** Opens the study a command was given, with its options. @throws UserError with every problem. */
 export async function openFor(path: string, options: StudyOptions): Promise<OpenedStudy> {
-  const { openStudy } = await import('../inputs/openStudy.ts');
+  const { openStudy } = await import('../study/load.ts');
   return openStudy(path, { set: replacements(options), allowOutside: options.allowOutside ?? false });
+}
+
+/** Said after an interruption under --force: the results are in a folder within, for the older ones stay. */
+export function olderStay(place: string, out: string): string[] {
+  return place === out ? [] : [`The older results in ${out} are as they were.`];
 }
 
 /** Warnings go to standard error, one line each. */
 export function printWarnings(warnings: readonly string[]): void {
-  for (const warning of warnings) process.stderr.write(`warning: ${warning}\n`);
+  for (const warning of warnings) process.stderr.write(`warning: ${printable(warning)}\n`);
 }
 
 export function printJson(value: unknown): void {

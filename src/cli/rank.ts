@@ -1,8 +1,19 @@
 /** `alight rank`: which uncertainty matters most, and what a fix would buy. */
-import { statSync } from 'node:fs';
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
-import { flightOptions, openFor, printJson, printWarnings, replacements, type StudyOptions, studyOptions, whole } from './options.ts';
+import { whatStands } from '../results/whatStands.ts';
+import {
+  flightOptions,
+  isFlightsFile,
+  olderStay,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  type StudyOptions,
+  studyOptions,
+  whole,
+} from './options.ts';
 
 interface RankCommandOptions extends StudyOptions {
   readonly rule?: string;
@@ -52,7 +63,7 @@ function groupOrInput(text: string): 'group' | 'input' {
 }
 
 async function run(path: string, options: RankCommandOptions): Promise<void> {
-  const flown = statSync(path, { throwIfNoEntry: false })?.isDirectory() === true || path.endsWith('.arrow');
+  const flown = whatStands(path) === 'folder' || isFlightsFile(path);
   refuseStrays(options, flown);
   const json = options.json ?? false;
   if (flown) {
@@ -73,7 +84,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   };
   const { rankSobol } = await import('../analysis/rank/rankSobol.ts');
   const { rankFixes } = await import('../analysis/rank/rankFixes.ts');
-  const { ranking, run } = await watched(json, async (watch) =>
+  const { ranking, run, folder } = await watched(json, async (watch) =>
     options.sobol
       ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })
       : rankFixes(opened, { ...common, ...watch, fixes: fix }),
@@ -83,7 +94,9 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
   await print(
     ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
-    [runText(ranking, run), wroteText(options.out)].join('\n').trimEnd(),
+    [runText(ranking, run), wroteText(folder ?? undefined), ...(folder === null ? [] : olderStay(folder, options.out ?? folder))]
+      .join('\n')
+      .trimEnd(),
   );
 }
 

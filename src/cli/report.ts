@@ -1,7 +1,7 @@
 /** `alight report`: one page from whatever a results folder holds. */
-import { statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { Command } from 'commander';
+import { whatStands } from '../results/whatStands.ts';
 
 interface ReportOptions {
   readonly out?: string;
@@ -13,8 +13,8 @@ interface ReportOptions {
 
 /** Where the page goes when nobody says: beside the results. */
 export function defaultPage(results: string): string {
-  const folder = statSync(results, { throwIfNoEntry: false })?.isDirectory() ?? true;
-  return join(folder ? results : dirname(results), 'report.html');
+  const standing = whatStands(results);
+  return join(standing === 'folder' || standing === null ? results : dirname(results), 'report.html');
 }
 
 export function defineReport(program: Command): void {
@@ -48,8 +48,8 @@ export async function makePage(
   out: string,
   options: Pick<ReportOptions, 'rule' | 'force' | 'timing'>,
 ): Promise<void> {
-  const { refuseExisting, writeWhole } = await import('../results/wholeFile.ts');
-  if (!options.force) refuseExisting(out);
+  const { checkPlaces, writeWhole } = await import('../results/wholeFile.ts');
+  checkPlaces([{ path: out, kind: 'page' }], options.force ?? false);
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { page } = await import('../report/page.ts');
   writeWhole(out, await page(await readResults(results, options.rule), { timing: options.timing ?? false }));

@@ -38,20 +38,23 @@ export function defineTrace(program: Command): void {
 async function run(path: string, which: number | 'nominal', options: TraceOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
+  if (options.out !== undefined) {
+    const { checkPlaces } = await import('../results/wholeFile.ts');
+    const { traceKind } = await import('../results/traceFile.ts');
+    checkPlaces([{ path: options.out, kind: traceKind(options.out) }], options.force ?? false);
+  }
   const { traceFlight } = await import('../analysis/fly/traceFlight.ts');
   const traced = traceFlight(opened.study, which, options.rule);
   if (options.out !== undefined) {
     const { writeTrace } = await import('../results/traceFile.ts');
-    const { refuseExisting } = await import('../results/wholeFile.ts');
-    if (!options.force) refuseExisting(options.out);
     await writeTrace(options.out, {
       columns: traced.trace.columns,
       values: traced.trace.data,
       metadata: {
-        'alight.title': opened.study.title,
-        'alight.flight': String(traced.flight ?? 'nominal'),
-        'alight.rule': traced.rule,
-        'alight.study': opened.text,
+        title: opened.study.title,
+        flight: String(traced.flight ?? 'nominal'),
+        rule: traced.rule,
+        study: opened.text,
       },
     });
   }

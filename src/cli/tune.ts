@@ -4,7 +4,7 @@ import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
-import { openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions, whole } from './options.ts';
+import { olderStay, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions, whole } from './options.ts';
 
 interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly drops?: boolean;
@@ -80,7 +80,7 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
   const { tuneRule } = await import('../analysis/tune/tuneRule.ts');
   const { watched } = await import('./progressAndInterrupt.ts');
   const bounds = await readBounds(opened, options);
-  const { tuning, run } = await watched(options.json ?? false, (watch) =>
+  const { tuning, run, folder } = await watched(options.json ?? false, (watch) =>
     tuneRule(opened, {
       ...options,
       out,
@@ -91,14 +91,16 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
     }),
   );
   if (!tuning.finished) process.exitCode = 130;
-  if (options.json) return printJson({ ...tuning, run, folder: out });
+  const place = folder ?? out;
+  if (options.json) return printJson({ ...tuning, run, folder: place });
   const { tuningText } = await import('./tuningText.ts');
   const { cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
   const lines = [
     tuningText(tuning),
     '',
-    `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${out}`,
+    `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${place}`,
+    ...olderStay(place, out),
     ...tuning.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),

@@ -26,34 +26,19 @@ export type Outcome = (typeof OUTCOMES)[number];
 export const NO_RESULT_REASONS = ['', 'time limit', 'never left the rail', 'state not finite', 'state absurd', 'worker failed'] as const;
 export type NoResultReason = (typeof NO_RESULT_REASONS)[number];
 
-export interface OutputRow {
-  readonly key: string;
+interface Row<K extends string> {
+  readonly key: K;
   /** SI unit as printed; '' for a plain number. */
   readonly unit: string;
   readonly type: 'number' | 'count' | 'yesNo' | 'outcome' | 'reason';
   readonly meaning: string;
 }
 
-const n = (key: string, unit: string, meaning: string): OutputRow => ({
-  key,
-  unit,
-  type: 'number',
-  meaning,
-});
-const count = (key: string, meaning: string): OutputRow => ({
-  key,
-  unit: '',
-  type: 'count',
-  meaning,
-});
-const yes = (key: string, meaning: string): OutputRow => ({
-  key,
-  unit: '',
-  type: 'yesNo',
-  meaning,
-});
+const n = <const K extends string>(key: K, unit: string, meaning: string): Row<K> => ({ key, unit, type: 'number', meaning });
+const count = <const K extends string>(key: K, meaning: string): Row<K> => ({ key, unit: '', type: 'count', meaning });
+const yes = <const K extends string>(key: K, meaning: string): Row<K> => ({ key, unit: '', type: 'yesNo', meaning });
 
-export const OUTPUTS: readonly OutputRow[] = [
+const ROWS = [
   {
     key: 'outcome',
     unit: '',
@@ -111,14 +96,21 @@ export const OUTPUTS: readonly OutputRow[] = [
   yes('landingThrust', 'the landing motor gave thrust'),
   yes('casingLeft', 'the spent ascent casing left'),
   count('stalls', 'computer stalls during the flight'),
-];
+] as const satisfies readonly Row<string>[];
 
-/** Column of each key. */
+/** Key of an output. */
+export type OutputKey = (typeof ROWS)[number]['key'];
+export type OutputRow = Row<OutputKey>;
+
+/** One row an output, in the order of the columns of every results file. */
+export const OUTPUTS: readonly OutputRow[] = ROWS;
+
+/** Place of each key, for words that come from a file or a person. */
 export const OUTPUT_INDEX: ReadonlyMap<string, number> = new Map(OUTPUTS.map((row, i) => [row.key, i]));
 
-/** Column of a key that the program itself names. @throws Error when the table has no such row (our fault). */
-export function outputIndex(key: string): number {
-  const index = OUTPUT_INDEX.get(key);
-  if (index === undefined) throw new Error(`no output ${key} in the table`);
-  return index;
+const PLACE = Object.fromEntries(OUTPUTS.map((row, i) => [row.key, i])) as Record<OutputKey, number>;
+
+/** Place of an output in the table. */
+export function outputIndex(key: OutputKey): number {
+  return PLACE[key];
 }

@@ -1,11 +1,11 @@
 /** A flown flight's outputs, written in the order of the output table. Decides nothing; outcome.ts does. */
 import type { FlightLoop } from './loop.ts';
 import { outcomeOf } from './outcome.ts';
-import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from './outputs.ts';
+import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, type OutputKey } from './outputs.ts';
 import type { FlightSetup } from './setup.ts';
 
-/** What each output is read from, by its key; a test holds it against the table. */
-const READ: Readonly<Record<string, (loop: FlightLoop, setup: FlightSetup) => number>> = {
+/** What each output is read from, by its key. */
+const READ: Readonly<Record<OutputKey, (loop: FlightLoop, setup: FlightSetup) => number>> = {
   outcome: (f, setup) => OUTCOMES.indexOf(outcomeOf(f, setup)),
   noResultReason: (f) => NO_RESULT_REASONS.indexOf(f.reason),
   sink: (f) => f.watch.sink,
@@ -60,11 +60,7 @@ function angle(cosine: number): number {
   return cosine === Number.POSITIVE_INFINITY ? Number.NaN : Math.acos(Math.min(1, Math.max(-1, cosine)));
 }
 
-const READERS = OUTPUTS.map((row) => {
-  const read = READ[row.key];
-  if (!read) throw new Error(`output ${row.key} has no reader in record.ts`);
-  return read;
-});
+const READERS = OUTPUTS.map((row) => READ[row.key]);
 
 /** Writes OUTPUTS.length numbers to row[at..]: outcome and reason as indices, yes/no as 0 or 1, NaN for what did not happen. */
 export function recordOutputs(loop: FlightLoop, setup: FlightSetup, row: Float64Array, at: number): void {

@@ -4,7 +4,7 @@
  */
 import type { ComputerParameters, ExpectedThrust } from '../avionics/parameters.ts';
 import type { OnboardModel, RuleMargin } from '../avionics/rules/rule.ts';
-import { inputIndex } from '../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { type CurveTable, curveTable } from '../maths/thrustCurve.ts';
 import { density } from '../plant/air.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
@@ -105,7 +105,9 @@ export function flightSetup(study: Study, tables: StudyTables, choice: RuleChoic
   };
 }
 
-function input(inputs: Float64Array, key: string): number {
+const LEG_FAILURES = CATALOGUE.map(({ key }) => key).filter((key) => key.startsWith('legs.failure'));
+
+function input(inputs: Float64Array, key: InputKey): number {
   return inputs[inputIndex(key)];
 }
 
@@ -130,7 +132,7 @@ function trueMotor(motor: Motor, name: 'ascent' | 'landing', curve: CurveTable, 
 }
 
 function plantParameters(study: Study, tables: StudyTables, inputs: Float64Array): PlantParameters {
-  const v = (key: string): number => input(inputs, key);
+  const v = (key: InputKey): number => input(inputs, key);
   const { body, legs, aerodynamics: aero } = study.vehicle;
   const axial = v('air.axialFactor');
   const lateral = v('air.lateralFactor');
@@ -185,7 +187,7 @@ function plantParameters(study: Study, tables: StudyTables, inputs: Float64Array
     deploymentTime: v('legs.deploymentTime'),
     legCos: Float64Array.from(leg, Math.cos),
     legSin: Float64Array.from(leg, Math.sin),
-    legFails: Uint8Array.from(leg, (_, i) => v(`legs.failure${i + 1}`)),
+    legFails: Uint8Array.from(leg, (_, i) => v(LEG_FAILURES[i])),
   };
 }
 
@@ -196,7 +198,7 @@ function computerParameters(
   rule: RuleMargin,
   inputs: Float64Array,
 ): ComputerParameters {
-  const v = (key: string): number => input(inputs, key);
+  const v = (key: InputKey): number => input(inputs, key);
   const { sensors, phases, control, computer, vehicle } = study;
   const perSample = Math.sqrt(computer.rate);
   const axes = (name: 'accelerometer' | 'gyro') => ({

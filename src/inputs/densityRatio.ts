@@ -4,7 +4,7 @@
  */
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';
-import type { Distribution } from '../study/study.ts';
+import type { Distribution } from './distributions.ts';
 import { centre, scaleSpread } from './spread.ts';
 
 /** Density with the narrower spread over density as it is, at a value drawn from the latter. */

@@ -5,8 +5,53 @@
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
-import type { Distribution } from '../study/study.ts';
 import { betaCdf, betaQuantile } from './beta.ts';
+
+/** How one input varies from flight to flight. All numbers SI. `fixed` does not vary. */
+export type Distribution =
+  | { readonly kind: 'fixed'; readonly value: number }
+  | { readonly kind: 'normal'; readonly mean: number; readonly sd: number }
+  | {
+      readonly kind: 'truncatedNormal';
+      readonly mean: number;
+      readonly sd: number;
+      readonly low: number;
+      readonly high: number;
+    }
+  | {
+      readonly kind: 'lognormal';
+      readonly median: number;
+      readonly logSd: number;
+    }
+  | { readonly kind: 'uniform'; readonly low: number; readonly high: number }
+  | {
+      readonly kind: 'triangular';
+      readonly low: number;
+      readonly mode: number;
+      readonly high: number;
+    }
+  | {
+      readonly kind: 'beta';
+      readonly alpha: number;
+      readonly beta: number;
+      readonly low: number;
+      readonly high: number;
+    }
+  /** `weights` are positive and sum to 1. */
+  | {
+      readonly kind: 'discrete';
+      readonly values: readonly number[];
+      readonly weights: readonly number[];
+    }
+  /** 1 with this probability, else 0. */
+  | { readonly kind: 'chance'; readonly probability: number }
+  /** The user's own bench data, sorted ascending: drawn as they are, or smoothed by a Gaussian kernel of this bandwidth. */
+  | {
+      readonly kind: 'measured';
+      readonly values: readonly number[];
+      readonly as: 'resample' | 'smooth';
+      readonly bandwidth: number;
+    };
 
 /** From a uniform in (0, 1) to a value. */
 export type Quantile = (u: number) => number;

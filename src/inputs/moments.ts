@@ -1,6 +1,6 @@
 /** Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about. */
 import { exp, expm1 } from '../maths/elementary/exponential.ts';
-import type { Distribution } from '../study/study.ts';
+import type { Distribution } from './distributions.ts';
 import { cdf, quantile } from './distributions.ts';
 
 export interface Moments {

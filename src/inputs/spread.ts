@@ -1,5 +1,5 @@
 /** Making an input vary less or more without changing what it varies about: "what if I measured this twice as well?" */
-import type { Distribution } from '../study/study.ts';
+import type { Distribution } from './distributions.ts';
 import { moments } from './moments.ts';
 
 /**

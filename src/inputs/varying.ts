@@ -1,7 +1,9 @@
-/** Which inputs of a study vary from flight to flight, and how often a draw would leave an input's bounds. Draws nothing. */
-import type { Distribution, Study } from '../study/study.ts';
-import { CATALOGUE } from './catalogue.ts';
-import { cdf } from './distributions.ts';
+/** Which inputs vary from flight to flight, and how often a draw would leave an input's bounds. Draws nothing. */
+import { CATALOGUE, type InputKey } from './catalogue.ts';
+import { cdf, type Distribution } from './distributions.ts';
+
+/** How each input varies, by key; what is absent does not. */
+export type InputDistributions = Readonly<Partial<Record<InputKey, Distribution>>>;
 
 /** Whether draws can differ: false for `fixed` and for whatever has come down to one value. */
 export function varies(d: Distribution): boolean {
@@ -28,10 +30,10 @@ export function varies(d: Distribution): boolean {
 }
 
 /** Columns of the catalogue whose input varies, ascending. */
-export function varyingInputs(study: Study): readonly number[] {
+export function varyingInputs({ inputs }: { readonly inputs: InputDistributions }): readonly number[] {
   const columns: number[] = [];
   CATALOGUE.forEach((row, column) => {
-    const d = study.inputs[row.key];
+    const d = inputs[row.key];
     if (d !== undefined && varies(d)) columns.push(column);
   });
   return columns;

@@ -1,5 +1,6 @@
 /** The field card as a page to print and as plain text. */
 import type { FieldCard } from '../analysis/card/fieldCard.ts';
+import { PAGE_MARK } from '../results/mark.ts';
 import { type CardSection, type CardTable, cardOrigin, cardSections } from './cardContent.ts';
 import { escaped, htmlTable, paragraphs } from './markup.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
@@ -36,6 +37,7 @@ export function cardPage(card: FieldCard, least: number | null): string {
 <html lang="en">
 <head>
 <meta charset="utf-8">
+${PAGE_MARK}
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <title>${escaped(card.title)}: field card</title>

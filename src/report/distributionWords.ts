@@ -1,5 +1,5 @@
 /** How an input varies, in words and in the units people use. */
-import type { Distribution } from '../study/study.ts';
+import type { Distribution } from '../inputs/distributions.ts';
 import { plain, shown } from './words.ts';
 
 /** "normal, mean 1, sd 0.03"; the unit once, at the end. */

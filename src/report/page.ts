@@ -7,6 +7,7 @@ import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
 import { typicalFlights } from '../analysis/fly/typicalFlights.ts';
 import { type FlightsRead, launchMass, type ResultsRead } from '../analysis/read/readResults.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
+import { PAGE_MARK } from '../results/mark.ts';
 import type { PageData } from './browser.ts';
 import { CAUTIONS } from './cautions.ts';
 import { type Drawing, makeDrawing } from './drawing.ts';
@@ -61,6 +62,7 @@ export async function page(results: ResultsRead, options: PageOptions = {}): Pro
 <html lang="en">
 <head>
 <meta charset="utf-8">
+${PAGE_MARK}
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'">
 <title>${escaped(study.title)}: simulated flights</title>

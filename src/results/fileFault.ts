@@ -15,6 +15,13 @@ const REASONS: Readonly<Record<string, string>> = {
   EFBIG: 'the file would be larger than this file system allows',
   EIO: 'the disk reports a read or write error',
   EMFILE: 'too many files are open',
+  ELOOP: 'its links lead in a circle',
+  ENOTEMPTY: 'it is a folder with files in it; expected a file',
+  ENXIO: 'it is no ordinary file',
+  ENODEV: 'it is no ordinary file',
+  EBUSY: 'something else uses it',
+  EINVAL: 'that place takes no such file',
+  ERR_INVALID_ARG_VALUE: 'that is no usable file name',
 };
 
 /**

@@ -5,10 +5,11 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { UserError } from '../errors.ts';
+import { printable } from '../printable.ts';
 import type { DesignKind } from '../study/study.ts';
 
 /** Version of the flights file; raised when a reader of the older one would misread the newer. */
-export const FORMAT_VERSION = 1;
+export const FORMAT_VERSION = 2;
 
 export interface FlightsHeader {
   readonly title: string;
@@ -67,7 +68,7 @@ export function headerMetadata(header: FlightsHeader): Map<string, string> {
 }
 
 /**
- * Reads a header back.
+ * Reads a header back. Its words are made printable; the study in it goes through the same checks as any other.
  * @param path named in the complaints
  * @throws UserError when the file is not ours, of another format version, or its header is incomplete or altered.
  */
@@ -97,22 +98,22 @@ export function readHeader(metadata: ReadonlyMap<string, string>, path: string):
       throw error;
     }
     if (!Array.isArray(value) || !value.every((v) => typeof v === 'string')) throw damaged(key);
-    return value;
+    return value.map(printable);
   };
   const design = DESIGNS.find((d) => d === text('design'));
   if (design === undefined) throw damaged('design');
   const study = text('study');
   if (studyHash(study) !== text('studyHash')) throw new UserError(`${path}: damaged: the study in it does not match its hash`);
   return {
-    title: text('title'),
+    title: printable(text('title')),
     study,
     studyHash: text('studyHash'),
-    seed: text('seed'),
+    seed: printable(text('seed')),
     design,
     flightsAsked: count('flightsAsked', 0),
     firstFlight: count('firstFlight', 1),
     rules: list('rules'),
     overrides: list('overrides'),
-    programVersion: text('version'),
+    programVersion: printable(text('version')),
   };
 }

@@ -1,18 +1,20 @@
 /**
  * Opens a flights file and reads columns from it, only those asked for: of a million flights a few columns need little memory.
- * Refuses what is not whole or not ours with one line. Missing values come as NaN, labels as their place in our own tables.
+ * Every byte is held against its checksum first; a file whose end is missing is read as far as it goes. Refuses what is damaged or not ours with
+ * one line. Missing values come as NaN, labels as their place in our own tables.
  */
 import { readSync } from 'node:fs';
-import { type FileHandle, open } from 'node:fs/promises';
-import { type AsyncRecordBatchFileReader, DataType, type Field, Message, Precision, RecordBatchReader } from 'apache-arrow';
+import { type FileHandle, open, stat } from 'node:fs/promises';
+import { DataType, type Field, Message, Precision, RecordBatchReader, type Schema, type Vector } from 'apache-arrow';
 import { UserError } from '../errors.ts';
 import { type Column, flightColumns } from './columns.ts';
 import { fileFault } from './fileFault.ts';
 import { type ReadHeader, readHeader } from './header.ts';
+import { LABEL_BYTES, readLabel, readSections, type Section } from './sections.ts';
 
 const MAGIC = 'ARROW1';
-/** Magic, padding, footer length and magic again: no Arrow file is shorter. */
-const SHORTEST = 8 + 4 + MAGIC.length;
+/** Magic and padding: where the first label stands. */
+const FIRST = 8;
 
 /** Some consecutive rows of the columns asked for, in the order asked. */
 export interface RowsRead {
@@ -43,27 +45,29 @@ interface Found {
 
 /**
  * Opens a flights file; `close` it afterwards.
- * @throws UserError when it cannot be read, is no Arrow file, is cut short or damaged, is not ours or of another version
+ * @throws UserError when it cannot be read, is no Arrow file, is damaged, cut off before its first flights, not ours or of another version
  */
 export async function openFlights(path: string): Promise<FlightsFile> {
   let handle: FileHandle;
   try {
+    // Opening a pipe would wait for a writer.
+    const found = await stat(path);
+    if (!found.isFile() && !found.isDirectory()) throw new UserError(`${path}: is no ordinary file; expected a flights file (.arrow)`);
     handle = await open(path, 'r');
   } catch (error) {
     throw fileFault(error, 'cannot read', path);
   }
   try {
-    return await readFooter(path, handle);
+    return await readAll(path, handle);
   } catch (error) {
     await handle.close();
     throw fileFault(error, 'cannot read', path);
   }
 }
 
-async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile> {
+async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
   const { size } = await handle.stat();
-  if (size === 0) throw new UserError(`${path}: is empty`);
-  const damaged = (why: string) => new UserError(`${path}: damaged: ${why}`);
+  const damaged = (why: string) => new UserError(`${path}: damaged: ${why}; fly the study again`);
   const bytes = (at: number, length: number): Uint8Array => {
     if (at < 0 || at + length > size) throw damaged('it points beyond its own end');
     const out = new Uint8Array(length);
@@ -75,23 +79,119 @@ async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile
     return out;
   };
   const text = (at: number, length: number) => Buffer.from(bytes(at, length)).toString('latin1');
+  // Read even of an empty file: a folder says here that it is one.
+  if (size === 0 && (await handle.read(new Uint8Array(1), 0, 1, 0)).bytesRead === 0) throw new UserError(`${path}: is empty`);
   if (text(0, Math.min(size, MAGIC.length)) !== MAGIC) throw new UserError(`${path}: not an Arrow file`);
-  if (size < SHORTEST || text(size - MAGIC.length, MAGIC.length) !== MAGIC) {
-    throw new UserError(`${path}: cut short: its end is missing; fly the study again`);
-  }
+  const ended = size >= FIRST + MAGIC.length && text(size - MAGIC.length, MAGIC.length) === MAGIC;
+  if (ended && readLabel(bytes(FIRST, Math.min(LABEL_BYTES, size - FIRST))) === null)
+    throw foreign(path, bytes(0, Math.min(size, MOST_FOREIGN)));
 
-  let reader: AsyncRecordBatchFileReader;
-  try {
-    reader = (await RecordBatchReader.from(handle)) as AsyncRecordBatchFileReader;
-    await reader.open({ autoDestroy: false });
-  } catch (error) {
-    if (error instanceof Error && 'code' in error) throw error;
-    throw damaged('its table of contents cannot be read');
-  }
-  const { schema, footer, dictionaries } = reader;
-  if (footer === null) throw damaged('its table of contents cannot be read');
+  const content = new Content(damaged);
+  const end = readSections(size, FIRST, bytes, (section) => content.take(section));
+  if (end.kind === 'damaged') throw damaged(end.why);
+  if (end.kind === 'cut' && ended) throw damaged('something between its flights and its end is missing');
+  const { schema, dictionaries } = content;
+  if (schema === null) throw new UserError(`${path}: cut short: it ends before its first flights; fly the study again`);
   const header = readHeader(schema.metadata, path);
+  return new FlightsFile({
+    path,
+    header,
+    rows: content.rows,
+    whole: end.kind === 'whole' && ended,
+    handle,
+    found: findColumns(schema, dictionaries, header, path, damaged),
+    blocks: content.blocks,
+    bytes,
+  });
+}
 
+/** Bytes of a foreign Arrow file that are looked at, to say what it is. */
+const MOST_FOREIGN = 1 << 26;
+
+/** An Arrow file without our labels: of another program, or of an older version of this one. */
+function foreign(path: string, bytes: Uint8Array): UserError {
+  return new UserError(
+    Buffer.from(bytes).includes('alight.format')
+      ? `${path}: results of an older version, or written anew by another program: it lacks our checksums; fly the study again`
+      : `${path}: an Arrow file, but not results of alight`,
+  );
+}
+
+/** What the sections of a file hold, gathered one after the other. */
+class Content {
+  schema: Schema | null = null;
+  dictionaries: ReadonlyMap<number, Vector> = new Map();
+  rows = 0;
+  readonly blocks: Block[] = [];
+  readonly #damaged: (why: string) => UserError;
+  #front: Uint8Array = new Uint8Array(0);
+
+  constructor(damaged: (why: string) => UserError) {
+    this.#damaged = damaged;
+  }
+
+  take({ at, rows, bytes }: Section): void {
+    if (this.schema === null) {
+      this.#front = bytes;
+      for (const { message } of this.#messages(bytes)) if (message.isSchema()) this.schema = message.header();
+      if (this.schema === null) throw this.#damaged('it does not begin with what it holds');
+      return;
+    }
+    if (this.blocks.length === 0) this.#readDictionaries(bytes);
+    for (const { message, body } of this.#messages(bytes)) {
+      if (message.isDictionaryBatch()) continue;
+      if (!message.isRecordBatch() || message.header().length !== rows)
+        throw this.#damaged(`the batch after row ${this.rows} is something else`);
+      this.blocks.push(this.#block(message, at + body, this.schema));
+      this.rows += rows;
+    }
+  }
+
+  /** The messages of a section, and where in it each one's body stands. */
+  *#messages(bytes: Uint8Array): Generator<{ readonly message: Message; readonly body: number }> {
+    const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+    for (let at = 0; at + 8 <= bytes.byteLength; ) {
+      const body = at + 8 + view.getInt32(at + 4, true);
+      if (body <= at + 8 || body > bytes.byteLength) throw this.#damaged(`what stands after row ${this.rows} cannot be read`);
+      const message = Message.decode(bytes.subarray(at + 8, body));
+      yield { message, body };
+      at = body + Number(message.bodyLength);
+    }
+  }
+
+  /** They come before the first batch and hold for all. */
+  #readDictionaries(bytes: Uint8Array): void {
+    const reader = RecordBatchReader.from(Buffer.concat([this.#front, bytes]));
+    reader.open({ autoDestroy: false });
+    reader.next();
+    this.dictionaries = reader.dictionaries;
+  }
+
+  #block(message: Message, body: number, schema: Schema): Block {
+    if (!message.isRecordBatch()) throw this.#damaged('a batch is something else');
+    const batch = message.header();
+    const region = (k: number) => {
+      const buffer = batch.buffers[k];
+      if (buffer === undefined) throw this.#damaged(`the batch after row ${this.rows} lacks a buffer`);
+      return { at: body + buffer.offset, bytes: buffer.length };
+    };
+    // Every column of ours is flat: one node, and two buffers.
+    const parts = schema.fields.map((_, c) => ({
+      missing: batch.nodes[c]?.nullCount ?? 0,
+      bitmap: region(2 * c),
+      values: region(2 * c + 1),
+    }));
+    return { start: this.rows, count: batch.length, parts };
+  }
+}
+
+function findColumns(
+  schema: Schema,
+  dictionaries: ReadonlyMap<number, Vector>,
+  header: ReadHeader,
+  path: string,
+  damaged: (why: string) => UserError,
+): Map<string, Found> {
   const found = new Map<string, Found>();
   for (const column of flightColumns(header.rules)) {
     const place = schema.fields.findIndex((field) => field.name === column.key);
@@ -111,33 +211,7 @@ async function readFooter(path: string, handle: FileHandle): Promise<FlightsFile
     }
     found.set(column.key, { place, column, renumber });
   }
-
-  let rows = 0;
-  const blocks: Block[] = [];
-  for (let i = 0; i < footer.numRecordBatches; i++) {
-    const entry = footer.getRecordBatch(i);
-    if (entry === null) throw damaged(`it lacks record batch ${i}`);
-    // Continuation mark and length come before the message.
-    const message = Message.decode(bytes(entry.offset, entry.metaDataLength).subarray(8));
-    if (!message.isRecordBatch()) throw damaged(`record batch ${i} is something else`);
-    const batch = message.header();
-    if (batch.compression !== null) throw new UserError(`${path}: compressed; this program reads uncompressed files`);
-    const body = entry.offset + entry.metaDataLength;
-    const region = (k: number) => {
-      const buffer = batch.buffers[k];
-      if (buffer === undefined) throw damaged(`record batch ${i} lacks a buffer`);
-      return { at: body + buffer.offset, bytes: buffer.length };
-    };
-    // Every column of ours is flat: one node, and two buffers.
-    const parts = schema.fields.map((_, c) => ({
-      missing: batch.nodes[c]?.nullCount ?? 0,
-      bitmap: region(2 * c),
-      values: region(2 * c + 1),
-    }));
-    blocks.push({ start: rows, count: batch.length, parts });
-    rows += batch.length;
-  }
-  return new FlightsFile(path, header, rows, handle, found, blocks, bytes);
+  return found;
 }
 
 function isDouble(type: DataType): boolean {
@@ -157,28 +231,34 @@ function fits(column: Column, type: DataType): boolean {
   }
 }
 
+interface Opened {
+  readonly path: string;
+  readonly header: ReadHeader;
+  readonly rows: number;
+  readonly whole: boolean;
+  readonly handle: FileHandle;
+  readonly found: ReadonlyMap<string, Found>;
+  readonly blocks: readonly Block[];
+  readonly bytes: (at: number, length: number) => Uint8Array;
+}
+
 /** An open flights file. */
 export class FlightsFile {
   readonly path: string;
   readonly header: ReadHeader;
   readonly rows: number;
+  /** False when its end is missing: the rows are those that were written before the run or the copying was cut off. */
+  readonly whole: boolean;
   readonly #handle: FileHandle;
   readonly #found: ReadonlyMap<string, Found>;
   readonly #blocks: readonly Block[];
   readonly #bytes: (at: number, length: number) => Uint8Array;
 
-  constructor(
-    path: string,
-    header: ReadHeader,
-    rows: number,
-    handle: FileHandle,
-    found: ReadonlyMap<string, Found>,
-    blocks: readonly Block[],
-    bytes: (at: number, length: number) => Uint8Array,
-  ) {
+  constructor({ path, header, rows, whole, handle, found, blocks, bytes }: Opened) {
     this.path = path;
     this.header = header;
     this.rows = rows;
+    this.whole = whole;
     this.#handle = handle;
     this.#found = found;
     this.#blocks = blocks;
@@ -262,6 +342,7 @@ export class FlightsFile {
     switch (listed ? 'label' : column.type) {
       case 'number':
         out.set(new Float64Array(raw.buffer, raw.byteOffset, block.count));
+        if (!out.every(Number.isFinite)) throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
         break;
       case 'count':
         out.set(new Int32Array(raw.buffer, raw.byteOffset, block.count));

@@ -8,14 +8,13 @@ import { AsyncByteQueue } from 'apache-arrow';
 /** Writes the pieces to the file, possibly fewer bytes than asked; returns how many. As `fs.writevSync`. */
 export type WritePieces = (fd: number, pieces: readonly Uint8Array[]) => number;
 
-/** Bytes gathered before a write. */
-const GATHER = 1 << 20;
+/** Pieces handed to one write: systems take 1024 at most. */
+const MOST_PIECES = 1024;
 
 export class FileSink extends AsyncByteQueue<Uint8Array> {
   readonly #fd: number;
   readonly #write: WritePieces;
   #pieces: Uint8Array[] = [];
-  #bytes = 0;
 
   constructor(fd: number, write: WritePieces = writevSync) {
     super();
@@ -23,29 +22,25 @@ export class FileSink extends AsyncByteQueue<Uint8Array> {
     this.#write = write;
   }
 
-  /** Keeps a view of the piece: its memory must not change before the next flush. */
+  /** Keeps a view of the piece, until the next flush writes what its memory holds then. */
   override write(piece: Uint8Array): void {
     this.#pieces.push(piece);
-    this.#bytes += piece.byteLength;
-    if (this.#bytes >= GATHER) this.flush();
   }
 
-  /** Writes all that was gathered. @throws what the file system throws. */
-  flush(): void {
-    let left = this.#pieces;
-    while (left.length > 0) {
-      let written = this.#write(this.#fd, left);
-      const rest: Uint8Array[] = [];
-      for (const piece of left) {
-        if (written >= piece.byteLength) written -= piece.byteLength;
-        else {
-          rest.push(piece.subarray(written));
-          written = 0;
-        }
-      }
-      left = rest;
-    }
+  /** Writes all that was gathered. @returns bytes written   @throws what the file system throws. */
+  flush(): number {
+    const all = this.#pieces.filter((piece) => piece.byteLength > 0);
     this.#pieces = [];
-    this.#bytes = 0;
+    let total = 0;
+    for (let first = 0; first < all.length; ) {
+      let written = this.#write(this.#fd, all.slice(first, first + MOST_PIECES));
+      total += written;
+      while (first < all.length && written >= (all[first] as Uint8Array).byteLength) {
+        written -= (all[first] as Uint8Array).byteLength;
+        first++;
+      }
+      if (written > 0) all[first] = (all[first] as Uint8Array).subarray(written);
+    }
+    return total;
   }
 }

@@ -22,21 +22,27 @@ export interface TraceTable {
 /** The kinds of trace file, by ending. */
 export const TRACE_ENDINGS: readonly string[] = ['.arrow', '.csv'];
 
+/** What a name's ending makes of a trace file. @throws UserError for another ending */
+export function traceKind(path: string): 'arrow' | 'trace' {
+  const ending = extname(path).toLowerCase();
+  if (!TRACE_ENDINGS.includes(ending)) {
+    throw new UserError(`${path}: read the ending '${ending}'; expected ${TRACE_ENDINGS.join(' or ')}`);
+  }
+  return ending === '.csv' ? 'trace' : 'arrow';
+}
+
 /**
  * Writes the file whole or not at all.
  * @throws UserError for another ending (before anything is written) or when the place cannot be written to; RangeError when the
  *   arrays do not match the columns
  */
 export async function writeTrace(path: string, trace: TraceTable): Promise<void> {
-  const ending = extname(path).toLowerCase();
-  if (!TRACE_ENDINGS.includes(ending)) {
-    throw new UserError(`${path}: read the ending '${ending}'; expected ${TRACE_ENDINGS.join(' or ')}`);
-  }
+  const kind = traceKind(path);
   const length = trace.values[0]?.length ?? 0;
   if (trace.values.length !== trace.columns.length || trace.values.some((v) => v.length !== length)) {
     throw new RangeError('a trace needs one array a column, all of one length');
   }
-  writeWhole(path, ending === '.csv' ? traceCsv(trace) : await traceArrow(trace));
+  writeWhole(path, kind === 'trace' ? traceCsv(trace) : await traceArrow(trace));
 }
 
 /**

@@ -1,29 +1,32 @@
 /**
  * Streams flights into an Arrow file. The file's bytes depend on the flights and the header only: rows are re-cut into record
- * batches of one size, whatever batches they come in. Memory is bounded by one record batch.
+ * batches of one size, whatever batches they come in. Memory is bounded by one record batch. Whatever stops the writing, the batches
+ * written before it stay, and can be read.
  */
-import { closeSync, fsyncSync, openSync, renameSync } from 'node:fs';
-import { makeData, RecordBatch, RecordBatchFileWriter, type Schema, Struct, vectorFromArray } from 'apache-arrow';
+import { closeSync, fsyncSync, ftruncateSync, openSync, renameSync } from 'node:fs';
+import { makeData, RecordBatch, type Schema, Struct, vectorFromArray } from 'apache-arrow';
+import { UserError } from '../errors.ts';
 import type { Batch } from '../fleet/fleet.ts';
 import { type ColumnBuffer, columnBuffer } from './columnBuffer.ts';
 import { type Column, flightColumns, LEADING } from './columns.ts';
 import { fileFault } from './fileFault.ts';
 import type { FlightsHeader } from './header.ts';
 import { flightsSchema } from './schema.ts';
+import { SectionWriter } from './sectionWriter.ts';
 import { FileSink, type WritePieces } from './sink.ts';
 import { partName, removePart } from './wholeFile.ts';
 
-/** Rows of every record batch but the last. A multiple of 8, for the bitmaps. */
-export const BATCH_ROWS = 4096;
+/** Rows of every record batch but the last: what a sudden end can lose. A multiple of 8, for the bitmaps. */
+export const BATCH_ROWS = 1024;
 
-/** Rule labels are numbered in a byte. */
+/** Rule labels are numbered in a byte. A study may not have more. */
 const MOST_RULES = 127;
 
 export class FlightsWriter {
   readonly #path: string;
   readonly #fd: number;
   readonly #sink: FileSink;
-  readonly #arrow: RecordBatchFileWriter;
+  readonly #arrow: SectionWriter;
   readonly #schema: Schema;
   readonly #struct: Struct;
   readonly #rules: readonly string[];
@@ -34,6 +37,9 @@ export class FlightsWriter {
   /** Flight expected next, by rule. */
   readonly #next: number[];
   #open = true;
+  /** Rows in the file, and its length up to the last of them. */
+  #safeRows = 0;
+  #safeBytes = 0;
 
   private constructor(path: string, fd: number, header: FlightsHeader, write?: WritePieces) {
     this.#path = path;
@@ -49,12 +55,12 @@ export class FlightsWriter {
       return columnBuffer(this.#schema, column, place, BATCH_ROWS, labels);
     });
     this.#sink = write === undefined ? new FileSink(fd) : new FileSink(fd, write);
-    this.#arrow = new RecordBatchFileWriter({ autoDestroy: false });
+    this.#arrow = new SectionWriter();
     this.#arrow.reset(this.#sink, this.#schema);
   }
 
   /**
-   * Begins a file, under a temporary name until `finish`.
+   * Begins a file, under a temporary name until `finish`; nothing may go by that name yet.
    * @param write stands in for `fs.writevSync` where a fault of the disk is to be tried
    * @throws UserError when the file cannot be made; RangeError when the rules are none, too many or not distinct
    */
@@ -65,7 +71,8 @@ export class FlightsWriter {
     }
     let fd: number;
     try {
-      fd = openSync(partName(path), 'w');
+      // Exclusively: what goes by that name is another run's, or a link someone planted.
+      fd = openSync(partName(path), 'wx');
     } catch (error) {
       throw fileFault(error, 'cannot write', path);
     }
@@ -80,8 +87,8 @@ export class FlightsWriter {
   /**
    * Takes rows; what is full goes to the file. The flights of each rule follow each other from the first; rules may take turns.
    * @param rule one of the header's rules; the first of them when left out
-   * @throws UserError when the disk is full or fails (the unfinished file is removed then); RangeError when flights are missing
-   *   or a number does not fit its column
+   * @throws UserError when the disk is full or fails (see {@link abort}); RangeError when flights are missing or a number does not
+   *   fit its column
    */
   append(rows: Batch, rule: string = this.#rules[0] as string): void {
     this.#mustBeOpen();
@@ -112,7 +119,7 @@ export class FlightsWriter {
 
   /**
    * Writes what is left and gives the file its name; it is whole from then on, also with no flight in it.
-   * @returns rows in the file   @throws UserError when the disk is full or fails (the unfinished file is removed then)
+   * @returns rows in the file   @throws UserError when the disk is full or fails (see {@link abort})
    */
   finish(): number {
     this.#mustBeOpen();
@@ -128,21 +135,26 @@ export class FlightsWriter {
       closeSync(this.#fd);
       renameSync(partName(this.#path), this.#path);
     } catch (error) {
-      removePart(partName(this.#path));
       throw fileFault(error, 'cannot write', this.#path);
     }
     return this.#rows;
   }
 
-  /** Gives up: removes the unfinished file. Does nothing when the file is finished or given up already. */
-  abort(): void {
-    if (!this.#open) return;
+  /**
+   * Gives up. The rows written so far stay under the temporary name, up to the last whole batch; where there are none, nothing stays.
+   * Does nothing when the file is finished or given up already.
+   * @returns rows that stay
+   */
+  abort(): number {
+    if (!this.#open) return 0;
     this.#open = false;
     try {
-      closeSync(this.#fd);
+      if (this.#safeRows > 0) ftruncateSync(this.#fd, this.#safeBytes);
     } finally {
-      removePart(partName(this.#path));
+      closeSync(this.#fd);
     }
+    if (this.#safeRows === 0) removePart(partName(this.#path));
+    return this.#safeRows;
   }
 
   #writeBatch(): void {
@@ -151,8 +163,9 @@ export class FlightsWriter {
     const data = makeData({ type: this.#struct, length, nullCount: 0, children });
     this.#guarded(() => {
       this.#arrow.write(new RecordBatch(this.#schema, data));
-      this.#sink.flush();
+      this.#safeBytes += this.#sink.flush();
     });
+    this.#safeRows = this.#rows;
     for (const buffer of this.#buffers) buffer.clear();
     this.#held = 0;
   }
@@ -162,8 +175,9 @@ export class FlightsWriter {
       write();
     } catch (error) {
       const fault = fileFault(error, 'cannot write', this.#path);
-      this.abort();
-      throw fault;
+      const kept = this.abort();
+      if (!(fault instanceof UserError) || kept === 0) throw fault;
+      throw new UserError([...fault.problems, `${partName(this.#path)}: the first ${kept} rows are kept there and can be read`]);
     }
   }
 

@@ -1,14 +1,15 @@
 /**
- * The input vector of any flight, alone, anywhere: the end of inputs/. A design gives uniforms, the copula ties them together,
+ * The input vector of any flight, alone, anywhere: the end of sampling/. A design gives uniforms, the copula ties them together,
  * each distribution turns its own into a value, and the catalogue's bounds hold it. What a flight does with the vector is flight/.
  */
-import { UserError } from '../errors.ts';
-import { CATALOGUE, INPUT_INDEX } from '../inputs/catalogue.ts';
-import { correlate, correlatedGroups, correlationProblems } from '../inputs/copula.ts';
-import { quantile } from '../inputs/distributions.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
+import { type CorrelatedGroup, correlatedGroups } from '../inputs/correlations.ts';
+import { type Distribution, quantile } from '../inputs/distributions.ts';
 import { scaleSpread } from '../inputs/spread.ts';
 import { varies, varyingInputs } from '../inputs/varying.ts';
-import type { Distribution, Study } from '../study/study.ts';
+import { nominalValue } from '../study/nominal.ts';
+import type { Study } from '../study/study.ts';
+import { correlate } from './copula.ts';
 import { type Design, independentDesign, latinHypercubeDesign, pickFreezeDesign, sobolDesign } from './design.ts';
 
 /** What is drawn; plain data, so that it can go to a worker with the study. */
@@ -24,15 +25,15 @@ export type SamplerPlan = (
       readonly kind: 'pickFreeze';
       readonly size: number;
       /** Keys of the varying inputs taken from matrix B; the rest come from A. */
-      readonly fromB: readonly string[];
+      readonly fromB: readonly InputKey[];
       /** The in-flight noise is B's too. */
       readonly noiseFromB: boolean;
     }
 ) & {
   /** Inputs held at a value, by key. Every other input of every flight stays what it was. */
-  readonly pins?: Readonly<Record<string, number>>;
+  readonly pins?: Readonly<Partial<Record<InputKey, number>>>;
   /** Factor on the spread of inputs, by key (spread.ts): 1 as it is, 0 held at its centre. On the same luck as without. */
-  readonly spread?: Readonly<Record<string, number>>;
+  readonly spread?: Readonly<Partial<Record<InputKey, number>>>;
 };
 
 export interface Sampler {
@@ -48,16 +49,16 @@ export interface Sampler {
 }
 
 /**
- * @throws UserError when correlations cannot hold or a truncated normal is empty
- * @throws RangeError when the plan names what is not there, or splits a correlated group between A and B.
+ * @param study as loaded: its correlations can hold, and no distribution is empty
+ * @throws RangeError when the plan asks for what cannot be, or splits a correlated group between A and B.
  */
 export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
   // Places in the design and the copula come from the study alone, so pins and spreads leave all other luck as it was.
   const columns = varyingInputs(study);
-  checkStudy(study, columns);
-  checkPlan(plan, columns, study);
+  const tied = correlatedGroups(study.correlations);
+  checkPlan(plan, columns, tied);
   const design = designOf(study, plan, columns);
-  const groups = correlatedGroups(study.correlations).map(({ columns: members, factor }) => ({
+  const groups = tied.map(({ columns: members, factor }) => ({
     places: Int32Array.from(members, (column) => columns.indexOf(column)),
     factor,
     z: new Float64Array(members.length),
@@ -65,8 +66,9 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
 
   const base = new Float64Array(CATALOGUE.length);
   const drawn: { column: number; place: number; value: (u: number) => number; low: number; high: number }[] = [];
-  CATALOGUE.forEach(({ key, low, high, nominal }, column) => {
-    const d = effectiveDistribution(study.inputs[key] ?? { kind: 'fixed', value: nominal(study) }, key, plan);
+  CATALOGUE.forEach((row, column) => {
+    const { key, low, high } = row;
+    const d = effectiveDistribution(study.inputs[key] ?? { kind: 'fixed', value: nominalValue(row, study) }, key, plan);
     if (varies(d)) drawn.push({ column, place: columns.indexOf(column), value: quantile(d), low, high });
     else base[column] = held(quantile(d)(0.5), low, high);
   });
@@ -94,7 +96,7 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
 
 const held = (x: number, low: number, high: number): number => Math.min(Math.max(x, low), high);
 
-function effectiveDistribution(d: Distribution, key: string, plan: SamplerPlan): Distribution {
+function effectiveDistribution(d: Distribution, key: InputKey, plan: SamplerPlan): Distribution {
   const pin = plan.pins?.[key];
   return pin === undefined ? scaleSpread(d, plan.spread?.[key] ?? 1) : { kind: 'fixed', value: pin };
 }
@@ -114,46 +116,24 @@ function designOf(study: Study, plan: SamplerPlan, columns: readonly number[]): 
   }
 }
 
-function checkStudy(study: Study, columns: readonly number[]): void {
-  const problems = [...correlationProblems(study.correlations, columns)];
-  for (const column of columns) {
-    const { key } = CATALOGUE[column];
-    const d = study.inputs[key];
-    if (d.kind !== 'truncatedNormal') continue;
-    if (Math.max(d.low - d.mean, d.mean - d.high) > FARTHEST * d.sd) {
-      problems.push(`inputs: ${key}: both bounds are more than ${FARTHEST} sd to one side of the mean. Move them, or fix the input.`);
-    }
-  }
-  if (problems.length > 0) throw new UserError(problems);
-}
-
-/** sd; farther out the normal distribution runs out of numbers. */
-const FARTHEST = 37;
-
-function checkPlan(plan: SamplerPlan, columns: readonly number[], study: Study): void {
+function checkPlan(plan: SamplerPlan, columns: readonly number[], groups: readonly CorrelatedGroup[]): void {
   const size = plan.kind === 'study' ? plan.flights : plan.size;
   if (!(Number.isInteger(size) && size >= 1)) throw new RangeError(`a design needs a whole number of flights, 1 or more, got ${size}`);
-  for (const [key, value] of Object.entries(plan.pins ?? {})) {
-    const { low, high } = CATALOGUE[columnOf(key)];
+  for (const { key, low, high } of CATALOGUE) {
+    const value = plan.pins?.[key];
+    if (value === undefined) continue;
     if (!(value >= low && value <= high)) throw new RangeError(`${key} cannot be held at ${value}; it lies between ${low} and ${high}`);
   }
-  for (const key of Object.keys(plan.spread ?? {})) columnOf(key);
   if (plan.kind === 'study') return;
-  const fromB = new Set(plan.fromB.map(columnOf));
+  const fromB = new Set(plan.fromB.map(inputIndex));
   for (const column of fromB) {
     if (!columns.includes(column)) throw new RangeError(`${CATALOGUE[column].key} does not vary and cannot be taken from B`);
   }
-  for (const group of correlatedGroups(study.correlations)) {
+  for (const group of groups) {
     const taken = group.columns.filter((column) => fromB.has(column)).length;
     if (taken > 0 && taken < group.columns.length) {
       const keys = group.columns.map((column) => CATALOGUE[column].key);
       throw new RangeError(`${keys.join(', ')} are correlated and must all come from A or all from B`);
     }
   }
-}
-
-function columnOf(key: string): number {
-  const column = INPUT_INDEX.get(key);
-  if (column === undefined) throw new RangeError(`no input ${key} in the catalogue`);
-  return column;
 }

@@ -1,6 +1,7 @@
 /** Plain tables of numbers in CSV: one header line, commas, full stops as decimal points. Knows no motor. */
+
+import { suggestion } from '../maths/nearest.ts';
 import type { Findings } from './findings.ts';
-import { suggestion } from './nearest.ts';
 
 interface Cell {
   readonly text: string;

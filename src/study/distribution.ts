@@ -1,24 +1,23 @@
 /**
  * How one input varies, as a study gives it, turned into a `Distribution` in SI. Does not draw; that is inputs/.
  */
+
+import type { InputRow } from '../inputs/catalogue.ts';
+import type { Distribution } from '../inputs/distributions.ts';
+import { shareHeld } from '../inputs/varying.ts';
 import { readColumns } from './csv.ts';
 import type { FileDistribution } from './distributionField.ts';
 import { checkQuantity, display, onOff, type QuantityRules, show } from './fields.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings, Path } from './findings.ts';
 import { quartiles, silvermanBandwidth } from './silverman.ts';
-import type { Distribution, InputRow } from './study.ts';
 import { expectedOf, readPercent, readQuantity } from './units.ts';
 
 /** Above this share outside the input's bounds it is a mistake; above the second, a warning. */
 const MOST_OUTSIDE = 0.01;
 const NOTED_OUTSIDE = 1e-6;
 
-/** Probability of a draw outside the bounds; inputs/ knows it, which study/ may not import. */
-export type ShareOutside = (d: Distribution, low: number, high: number) => number;
-
 interface Context {
-  readonly shareOutside: ShareOutside;
   readonly row: InputRow;
   /** undefined while the rest of the study has problems. */
   readonly nominal: number | undefined;
@@ -263,8 +262,8 @@ function share(p: number): string {
   return `${Number((100 * p).toPrecision(2))} %`;
 }
 
-function checkBounds(distribution: Distribution, path: Path, { row, findings, shareOutside }: Context): void {
-  const outside = shareOutside(distribution, row.low, row.high);
+function checkBounds(distribution: Distribution, path: Path, { row, findings }: Context): void {
+  const outside = shareHeld(distribution, row.low, row.high);
   const bounds = `${display(row.low, row.unit)} to ${display(row.high, row.unit)}`;
   if (outside > MOST_OUTSIDE) {
     findings.problem(

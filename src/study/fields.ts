@@ -3,8 +3,8 @@
  * mistakes. Knows no particular entry; those are schema.ts.
  */
 import { z } from 'zod';
-import { suggestion } from './nearest.ts';
-import type { InputRow } from './study.ts';
+import type { InputRow } from '../inputs/catalogue.ts';
+import { suggestion } from '../maths/nearest.ts';
 import { dimensionWord, exampleOf, expectedOf, readQuantity } from './units.ts';
 
 /** What was read, as a message shows it. */

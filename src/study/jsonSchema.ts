@@ -1,8 +1,8 @@
 /** The study file's definition as JSON Schema, for editors that complete and check YAML, and for listing every place of a study. */
 import { z } from 'zod';
+import { CATALOGUE } from '../inputs/catalogue.ts';
 import { distributionField } from './distributionField.ts';
-import { fileSchema } from './schema.ts';
-import type { InputRow } from './study.ts';
+import { STUDY_FILE } from './schema.ts';
 import { expectedOf } from './units.ts';
 
 /** A JSON Schema node, as far as it is walked here. */
@@ -24,8 +24,8 @@ const options: z.core.ToJSONSchemaParams = {
 };
 
 /** JSON Schema (2020-12) of a study file; the inputs and their meanings come from the catalogue. Plain data. */
-export function studySchema(catalogue: readonly InputRow[]): Readonly<Record<string, unknown>> {
-  const { $schema, properties, ...rest } = z.toJSONSchema(fileSchema(catalogue), options);
+export function studySchema(): Readonly<Record<string, unknown>> {
+  const { $schema, properties, ...rest } = z.toJSONSchema(STUDY_FILE, options);
   const { $schema: _same, ...distribution } = z.toJSONSchema(distributionField, options);
   const varying = {
     anyOf: [{ $ref: '#/$defs/distribution' }, { type: ['number', 'string', 'boolean'], description: 'the same on every flight' }],
@@ -35,7 +35,7 @@ export function studySchema(catalogue: readonly InputRow[]): Readonly<Record<str
     description:
       'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
     properties: Object.fromEntries(
-      catalogue.map(({ key, meaning, unit, type }) => {
+      CATALOGUE.map(({ key, meaning, unit, type }) => {
         const what = type === 'yesNo' ? 'a chance' : expectedOf(unit);
         return [key, { ...varying, description: `${meaning} (${what})` }];
       }),
@@ -53,7 +53,7 @@ export function studySchema(catalogue: readonly InputRow[]): Readonly<Record<str
 }
 
 /** Every place a study may have, dotted; `*` stands for a name of the user's own or a place in a list. */
-export function studyPaths(catalogue: readonly InputRow[]): readonly string[] {
+export function studyPaths(): readonly string[] {
   const found = new Set<string>();
   const visit = (node: Node, path: string) => {
     if (path !== '') found.add(path);
@@ -62,7 +62,7 @@ export function studyPaths(catalogue: readonly InputRow[]): readonly string[] {
     if (typeof node.additionalProperties === 'object') visit(node.additionalProperties, `${at}*`);
     for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? [])]) visit(child, path);
   };
-  const { inputs: _inputs, ...properties } = (studySchema(catalogue) as Node).properties ?? {};
+  const { inputs: _inputs, ...properties } = (studySchema() as Node).properties ?? {};
   visit({ properties }, '');
   return [...found];
 }
@@ -71,6 +71,6 @@ export function studyPaths(catalogue: readonly InputRow[]): readonly string[] {
 export const SCHEMA_NAME = 'study.schema.json';
 
 /** Text of the schema's file beside the studies. */
-export function studySchemaText(catalogue: readonly InputRow[]): string {
-  return `${JSON.stringify(studySchema(catalogue), null, 1)}\n`;
+export function studySchemaText(): string {
+  return `${JSON.stringify(studySchema(), null, 1)}\n`;
 }

@@ -1,13 +1,12 @@
 /**
  * From a study file to a `Study`: reads, replaces what `--set` says, checks everything, and reports every problem at once. The
- * order of the work is here; each step has a file of its own. Knows the inputs only as it is told.
+ * order of the work is here; each step has a file of its own.
  */
 import { UserError } from '../errors.ts';
 import { assemble } from './assemble.ts';
-import { checkCorrelations } from './correlations.ts';
+import { readCorrelations } from './correlations.ts';
 import { checkSoundness } from './crossChecks.ts';
 import { readCurve } from './curve.ts';
-import type { ShareOutside } from './distribution.ts';
 import { readDocument, type StudyDocument } from './document.ts';
 import { readTextFile, type StudyFolder, studyFolder } from './files.ts';
 import { type Finding, Findings, type Path } from './findings.ts';
@@ -16,9 +15,9 @@ import { studyPaths } from './jsonSchema.ts';
 import { foretell } from './nominalWarnings.ts';
 import { applySettings, type Override } from './override.ts';
 import { resolvedYaml } from './resolved.ts';
-import { type FileSchema, fileSchema } from './schema.ts';
+import { STUDY_FILE } from './schema.ts';
 import { noteIssues } from './schemaIssues.ts';
-import type { Distribution, InputRow, Study } from './study.ts';
+import type { Study } from './study.ts';
 import { readVariation } from './variation.ts';
 
 export interface OpenOptions {
@@ -37,18 +36,11 @@ export interface OpenedStudy {
   readonly text: string;
 }
 
-/** What the loader must know of the inputs, given by inputs/. */
-export interface InputKnowledge {
-  readonly catalogue: readonly InputRow[];
-  readonly varies: (d: Distribution) => boolean;
-  readonly shareOutside: ShareOutside;
-}
-
-/** Opens a study file. @throws UserError with one line for every problem. */
-export async function loadStudy(path: string, inputs: InputKnowledge, options: OpenOptions = {}): Promise<OpenedStudy> {
+/** Opens a study file. @throws UserError with one line for every problem of the file, its curves and its bench data. */
+export async function openStudy(path: string, options: OpenOptions = {}): Promise<OpenedStudy> {
   const file = await readTextFile(path);
   if ('problem' in file) throw new UserError(`${path}: ${file.problem}`);
-  return readStudy(file.text, path, studyFolder(path, options.allowOutside ?? false), inputs, options.set ?? []);
+  return readStudy(file.text, path, studyFolder(path, options.allowOutside ?? false), options.set ?? []);
 }
 
 /**
@@ -56,27 +48,20 @@ export async function loadStudy(path: string, inputs: InputKnowledge, options: O
  * @param name the file's name as problems print it   @param folder where the files it names are found
  * @throws UserError with one line for every problem
  */
-export async function readStudy(
-  text: string,
-  name: string,
-  folder: StudyFolder,
-  inputs: InputKnowledge,
-  settings: readonly string[] = [],
-): Promise<OpenedStudy> {
+export async function readStudy(text: string, name: string, folder: StudyFolder, settings: readonly string[] = []): Promise<OpenedStudy> {
   const findings = new Findings();
   const document = readDocument(text.replace(/^\uFEFF/, ''), name, findings);
   if (document === undefined) throw new UserError(findings.problems.map((p) => `${p.place} ${p.text}`));
-  const paths = settings.length > 0 ? studyPaths(inputs.catalogue) : [];
-  const { value, overrides } = applySettings(document.value, settings, inputs.catalogue, paths, findings);
+  const paths = settings.length > 0 ? studyPaths() : [];
+  const { value, overrides } = applySettings(document.value, settings, paths, findings);
   const print = printer(name, document, overrides);
-  const study = await check(value, folder, inputs, findings);
+  const study = await check(value, folder, findings);
   if (findings.problems.length > 0 || study === undefined) throw new UserError(print(findings.problems));
   return { study: freezeDeep(study), warnings: print(findings.warnings), text: resolvedYaml(study) };
 }
 
-async function check(value: unknown, folder: StudyFolder, inputs: InputKnowledge, findings: Findings): Promise<Study | undefined> {
-  const { catalogue } = inputs;
-  const read = schemaOf(catalogue).safeParse(value);
+async function check(value: unknown, folder: StudyFolder, findings: Findings): Promise<Study | undefined> {
+  const read = STUDY_FILE.safeParse(value);
   if (!read.success) noteIssues(read.error.issues, [], findings);
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return undefined;
   const curves = {
@@ -86,26 +71,16 @@ async function check(value: unknown, folder: StudyFolder, inputs: InputKnowledge
   const { ascent, landing } = curves;
   const base = read.success && ascent && landing ? assemble(read.data, { ascent, landing }, findings) : undefined;
   const before = findings.problems.length;
-  const variation = await readVariation(mapOf(at(value, 'inputs')), catalogue, base, inputs.shareOutside, folder, findings);
+  const variation = await readVariation(mapOf(at(value, 'inputs')), base, folder, findings);
   const complete = base !== undefined && findings.problems.length === before;
   if (!read.success) return undefined;
-  const correlations = read.data.correlations.map(({ between: [a, b], rank }) => ({ a, b, rank }));
-  checkCorrelations(correlations, catalogue, complete ? variation : undefined, inputs.varies, findings);
+  const written = read.data.correlations.map(({ between: [a, b], rank }) => ({ a, b, rank }));
+  const correlations = readCorrelations(written, complete ? variation : undefined, findings);
   if (base === undefined) return undefined;
   const study = { ...base, inputs: variation, correlations };
   checkSoundness(study, findings);
   if (findings.problems.length === 0) foretell(study, findings);
   return study;
-}
-
-const schemas = new WeakMap<readonly InputRow[], FileSchema>();
-
-function schemaOf(catalogue: readonly InputRow[]): FileSchema {
-  const kept = schemas.get(catalogue);
-  if (kept !== undefined) return kept;
-  const schema = fileSchema(catalogue);
-  schemas.set(catalogue, schema);
-  return schema;
 }
 
 function mapOf(value: unknown): Readonly<Record<string, unknown>> {

@@ -1,7 +1,6 @@
 /** A commented study to start from: complete, valid and flyable, with invented numbers. Writes nothing itself. */
 import { UserError } from '../errors.ts';
 import { SCHEMA_NAME, studySchemaText } from './jsonSchema.ts';
-import type { InputRow } from './study.ts';
 
 /** A file to write, its name without any folder. */
 export interface NewFile {
@@ -13,7 +12,7 @@ export interface NewFile {
  * The files of a new study: `NAME.yaml`, both motor curves in it, and the schema by which editors help.
  * @param name letters, digits and dashes, a letter first   @throws UserError otherwise.
  */
-export function newStudy(name: string, catalogue: readonly InputRow[]): readonly NewFile[] {
+export function newStudy(name: string): readonly [study: NewFile, schema: NewFile] {
   if (!/^[A-Za-z][\w-]*$/.test(name)) {
     throw new UserError(
       `new: read ${JSON.stringify(name)}; expected a name of letters, digits and dashes, a letter first. Write, for example, alight new my-lander.`,
@@ -21,7 +20,7 @@ export function newStudy(name: string, catalogue: readonly InputRow[]): readonly
   }
   return [
     { name: `${name}.yaml`, text: template(name) },
-    { name: SCHEMA_NAME, text: studySchemaText(catalogue) },
+    { name: SCHEMA_NAME, text: studySchemaText() },
   ];
 }
 

@@ -2,6 +2,7 @@
  * What can be foretold of the nominal flight without flying it, and warned of: balance, weight against thrust, impulse
  * against the fall. A closed list; each warning says what was seen, why it matters and what to do. Never stops a study.
  */
+import type { InputKey } from '../inputs/catalogue.ts';
 import { density } from '../plant/air.ts';
 import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
@@ -35,7 +36,7 @@ interface Nominal {
 }
 
 function nominalOf(study: Study): Nominal {
-  const flown = (key: string, otherwise: number): number => {
+  const flown = (key: InputKey, otherwise: number): number => {
     const d = study.inputs[key];
     return d?.kind === 'fixed' ? d.value : otherwise;
   };
@@ -166,7 +167,7 @@ function fallSpeed(height: number, n: Nominal): number {
   return Math.sqrt(terminalSquared * -Math.expm1((-2 * n.gravity * height) / terminalSquared));
 }
 
-const flownFactor = (study: Study, key: string): number => {
+const flownFactor = (study: Study, key: InputKey): number => {
   const d = study.inputs[key];
   return d?.kind === 'fixed' ? d.value : 1;
 };

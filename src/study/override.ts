@@ -3,9 +3,9 @@
  * themselves; they go through the same checks as the file's, and messages then name the option.
  */
 import { parseDocument } from 'yaml';
+import { CATALOGUE, isInputKey } from '../inputs/catalogue.ts';
+import { suggestion } from '../maths/nearest.ts';
 import type { Findings, Path } from './findings.ts';
-import { suggestion } from './nearest.ts';
-import type { InputRow } from './study.ts';
 import { matcher } from './wildcard.ts';
 
 /** A replaced place and the option that replaced it, as typed. */
@@ -26,7 +26,6 @@ const isMap = (value: unknown): value is YamlMap => typeof value === 'object' &&
 export function applySettings(
   file: unknown,
   settings: readonly string[],
-  catalogue: readonly InputRow[],
   knownPaths: readonly string[],
   findings: Findings,
 ): { readonly value: unknown; readonly overrides: readonly Override[] } {
@@ -49,10 +48,10 @@ export function applySettings(
     }
     const given: unknown = document.toJS({ maxAliasCount: 0 });
     const matches = matcher(name);
-    const keys = catalogue.filter((row) => matches(row.key)).map((row) => row.key);
-    const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, catalogue, knownPaths);
+    const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
+    const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, knownPaths);
     if (paths === undefined) {
-      const words = [...knownPaths.filter((path) => !path.includes('*')), ...catalogue.map((row) => row.key), ...ruleConstants(value)];
+      const words = [...knownPaths.filter((path) => !path.includes('*')), ...CATALOGUE.map((row) => row.key), ...ruleConstants(value)];
       findings.problemAt(
         option,
         `unknown path; expected an input or a place of the study.${suggestion(name, words) || ' See the lists of both.'}`,
@@ -75,7 +74,7 @@ function ruleConstants(value: YamlMap): string[] {
 }
 
 /** The place a dotted name means, or undefined when a study has no such place. */
-function place(value: YamlMap, name: string, catalogue: readonly InputRow[], knownPaths: readonly string[]): Path[] | undefined {
+function place(value: YamlMap, name: string, knownPaths: readonly string[]): Path[] | undefined {
   const parts = name.split('.');
   if (parts[0] === 'inputs') {
     // the longest join of parts that is an entry of the file or an input's key
@@ -84,7 +83,7 @@ function place(value: YamlMap, name: string, catalogue: readonly InputRow[], kno
       const key = parts.slice(1, n).join('.');
       const rest = parts.slice(n);
       if (!(key in inputs)) {
-        if (!catalogue.some((row) => row.key === key)) continue;
+        if (!isInputKey(key)) continue;
         // it gets an entry of its own, starting from the pattern that stood for it
         const pattern = Object.keys(inputs).find((entry) => entry.includes('*') && matcher(entry)(key));
         if (rest.length > 0 && pattern !== undefined) {

@@ -1,8 +1,11 @@
 /** A study written out as a study file that states everything: defaults, settings, curves and bench data in place. */
 import { Document, isMap, isPair, visit } from 'yaml';
-import type { Distribution, Motor, Study } from './study.ts';
+import type { Distribution } from '../inputs/distributions.ts';
+import type { Motor, Study } from './study.ts';
 
-const HEADER = ` Everything this study says, as it was flown: defaults filled in, settings applied, curves and bench data in place.
+/** How the text begins, after the comment sign: by this it is known from a study that a person wrote. */
+export const RESOLVED_HEAD = ' Everything this study says, as it was flown';
+const HEADER = `${RESOLVED_HEAD}: defaults filled in, settings applied, curves and bench data in place.
  All numbers are SI: m, kg, s, N, rad, K, Pa. Compass angles turn clockwise from north; stations are aft of the nose tip.`;
 
 /** Text of a study file. Loading it gives an equal `Study`, to the last bit. */

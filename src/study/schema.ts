@@ -4,11 +4,11 @@
  */
 import { z } from 'zod';
 import { RULE_KINDS } from '../avionics/rules/kinds.ts';
+import { CATALOGUE, type InputKey, type InputRow, inputIndex } from '../inputs/catalogue.ts';
+import { suggestion } from '../maths/nearest.ts';
 import { CYLINDER_CROSSFLOW_DRAG } from '../plant/geometry.ts';
 import { curveField } from './curve.ts';
 import { choice, line, mapErrors, nominal, oneOf, onOff, optionalSection, orNone, quantity, section, show, whole } from './fields.ts';
-import { suggestion } from './nearest.ts';
-import type { InputRow } from './study.ts';
 
 /** A rule as the file gives it: constants under their names beside `kind`. */
 export interface RuleEntry {
@@ -20,6 +20,7 @@ export interface RuleEntry {
 }
 
 const DEG = Math.PI / 180;
+const row = (key: InputKey): InputRow => CATALOGUE[inputIndex(key)];
 const MOST_FLIGHTS = 100_000_000;
 
 // a study is checked once a run: compiling its schema would take longer than it saves
@@ -51,20 +52,19 @@ const normalForce = (what: string) =>
     station: quantity('m', 'where it acts, aft of the nose tip', { low: -5, high: 15, example: '630 mm' }),
   });
 
-const coefficients = (row: (key: string) => InputRow) =>
-  section('air-force coefficients, on the circle of the body’s diameter', {
-    axialNose: quantity('', 'axial coefficient with the flow from the nose', { low: 0, high: 20, example: '0.55' }),
-    axialTail: quantity('', 'axial coefficient with the flow from the tail', { low: 0, high: 20, example: '0.95' }),
-    normalNose: normalForce('normal force with the flow from the nose'),
-    normalTail: normalForce('normal force with the flow from the tail'),
-    crossflowDrag: quantity('', 'drag coefficient of the body across the flow, on the planform area', { low: 0, high: 5, fallback: 1.2 }),
-    planformArea: quantity('m^2', 'seen from the side', { above: 0, high: 20, example: '0.084 m^2' }),
-    planformStation: quantity('m', 'middle of that area, aft of the nose tip', { low: 0, high: 10, example: '450 mm' }),
-    rollAsymmetry: nominal(row('air.rollAsymmetry'), { fallback: 0 }),
-    rollDamping: nominal(row('air.rollDamping'), { fallback: -0.6 }),
-    legsAxial: quantity('', 'what the deployed legs add to the axial coefficient', { low: 0, high: 20, example: '0.7' }),
-    legsNormal: normalForce('what the deployed legs add to the normal force'),
-  });
+const coefficients = section('air-force coefficients, on the circle of the body’s diameter', {
+  axialNose: quantity('', 'axial coefficient with the flow from the nose', { low: 0, high: 20, example: '0.55' }),
+  axialTail: quantity('', 'axial coefficient with the flow from the tail', { low: 0, high: 20, example: '0.95' }),
+  normalNose: normalForce('normal force with the flow from the nose'),
+  normalTail: normalForce('normal force with the flow from the tail'),
+  crossflowDrag: quantity('', 'drag coefficient of the body across the flow, on the planform area', { low: 0, high: 5, fallback: 1.2 }),
+  planformArea: quantity('m^2', 'seen from the side', { above: 0, high: 20, example: '0.084 m^2' }),
+  planformStation: quantity('m', 'middle of that area, aft of the nose tip', { low: 0, high: 10, example: '450 mm' }),
+  rollAsymmetry: nominal(row('air.rollAsymmetry'), { fallback: 0 }),
+  rollDamping: nominal(row('air.rollDamping'), { fallback: -0.6 }),
+  legsAxial: quantity('', 'what the deployed legs add to the axial coefficient', { low: 0, high: 20, example: '0.7' }),
+  legsNormal: normalForce('what the deployed legs add to the normal force'),
+});
 
 const transition = section('a conical change of the body’s diameter', {
   station: quantity('m', 'where it begins, aft of the nose tip', { above: 0, high: 10, example: '400 mm' }),
@@ -120,42 +120,41 @@ const geometry = section(
   },
 );
 
-const vehicle = (row: (key: string) => InputRow) =>
-  section('everything but the two motors', {
-    body,
-    airframe: section('mass and inertia without motors', {
-      mass: nominal(row('airframe.mass'), { example: '930 g' }),
-      station: nominal(row('airframe.station'), { example: '560 mm' }),
-      inertiaAxial: nominal(row('airframe.inertiaAxial'), { example: '0.0017 kg*m^2' }),
-      inertiaTransverse: nominal(row('airframe.inertiaTransverse'), { example: '0.043 kg*m^2' }),
+const vehicle = section('everything but the two motors', {
+  body,
+  airframe: section('mass and inertia without motors', {
+    mass: nominal(row('airframe.mass'), { example: '930 g' }),
+    station: nominal(row('airframe.station'), { example: '560 mm' }),
+    inertiaAxial: nominal(row('airframe.inertiaAxial'), { example: '0.0017 kg*m^2' }),
+    inertiaTransverse: nominal(row('airframe.inertiaTransverse'), { example: '0.043 kg*m^2' }),
+  }),
+  aerodynamics: oneOf('air forces: coefficients, or the shape they follow from', {
+    coefficients,
+    geometry,
+  }),
+  gimbal: section('the thrust-vector control', {
+    limit: quantity('rad', 'largest deflection of either axis', { above: 0, high: 89 * DEG, example: '5 deg' }),
+    lag: nominal(row('gimbal.lag'), { example: '25 ms' }),
+    rateLimit: nominal(row('gimbal.rateLimit'), { example: '300 deg/s' }),
+  }),
+  legs: section('the landing legs', {
+    count: whole('how many, evenly round the body', 3, 8, 4),
+    azimuth: quantity('rad', 'of the first leg about the axis, from body y toward body z', {
+      low: -Math.PI * 2,
+      high: Math.PI * 2,
+      fallback: '45 deg',
     }),
-    aerodynamics: oneOf('air forces: coefficients, or the shape they follow from', {
-      coefficients: coefficients(row),
-      geometry,
+    radius: quantity('m', 'of the deployed feet from the axis', { above: 0, high: 10, example: '270 mm' }),
+    footStation: quantity('m', 'the deployed feet, aft of the nose tip', { above: 0, high: 15, example: '900 mm' }),
+    release: oneOf('when the release is commanded', {
+      afterApogee: nominal(row('legs.releaseTime'), { example: '1 s' }),
+      atHeight: nominal(row('legs.releaseHeight'), { example: '20 m' }),
     }),
-    gimbal: section('the thrust-vector control', {
-      limit: quantity('rad', 'largest deflection of either axis', { above: 0, high: 89 * DEG, example: '5 deg' }),
-      lag: nominal(row('gimbal.lag'), { example: '25 ms' }),
-      rateLimit: nominal(row('gimbal.rateLimit'), { example: '300 deg/s' }),
-    }),
-    legs: section('the landing legs', {
-      count: whole('how many, evenly round the body', 3, 8, 4),
-      azimuth: quantity('rad', 'of the first leg about the axis, from body y toward body z', {
-        low: -Math.PI * 2,
-        high: Math.PI * 2,
-        fallback: '45 deg',
-      }),
-      radius: quantity('m', 'of the deployed feet from the axis', { above: 0, high: 10, example: '270 mm' }),
-      footStation: quantity('m', 'the deployed feet, aft of the nose tip', { above: 0, high: 15, example: '900 mm' }),
-      release: oneOf('when the release is commanded', {
-        afterApogee: nominal(row('legs.releaseTime'), { example: '1 s' }),
-        atHeight: nominal(row('legs.releaseHeight'), { example: '20 m' }),
-      }),
-      deploymentTime: nominal(row('legs.deploymentTime'), { example: '0.3 s' }),
-    }),
-  });
+    deploymentTime: nominal(row('legs.deploymentTime'), { example: '0.3 s' }),
+  }),
+});
 
-const motor = (row: (key: string) => InputRow, name: 'ascent' | 'landing') =>
+const motor = (name: 'ascent' | 'landing') =>
   section(name === 'ascent' ? 'the motor that flies it up' : 'the motor it lands on', {
     curve: curveField,
     casingMass: quantity('kg', 'what stays when the propellant is gone', { above: 0, high: 20, example: '30 g' }),
@@ -167,15 +166,14 @@ const motor = (row: (key: string) => InputRow, name: 'ascent' | 'landing') =>
     ignitionDelay: nominal(row(`${name}.ignitionDelay`), { fallback: '0 s', example: '110 ms' }),
   });
 
-const computer = (row: (key: string) => InputRow) =>
-  optionalSection('the flight computer’s loop', {
-    rate: quantity('1/s', 'ticks per second', { low: 10, high: 2000, fallback: '100 Hz', example: '100 Hz' }),
-    gravity: quantity('m/s^2', 'what the navigator takes gravity to be', { low: 9, high: 10.5, fallback: 9.80665 }),
-    transitionGap: nominal(row('timing.transitionGap'), { fallback: '0 s', example: '25 ms' }),
-    stallRate: nominal(row('timing.stallRate'), { fallback: 0 }),
-    stallDuration: nominal(row('timing.stallDuration'), { fallback: '30 ms' }),
-    afterStall: choice('how the first tick after a stall integrates', ['measuredTime', 'oneTick'], 'measuredTime'),
-  });
+const computer = optionalSection('the flight computer’s loop', {
+  rate: quantity('1/s', 'ticks per second', { low: 10, high: 2000, fallback: '100 Hz', example: '100 Hz' }),
+  gravity: quantity('m/s^2', 'what the navigator takes gravity to be', { low: 9, high: 10.5, fallback: 9.80665 }),
+  transitionGap: nominal(row('timing.transitionGap'), { fallback: '0 s', example: '25 ms' }),
+  stallRate: nominal(row('timing.stallRate'), { fallback: 0 }),
+  stallDuration: nominal(row('timing.stallDuration'), { fallback: '30 ms' }),
+  afterStall: choice('how the first tick after a stall integrates', ['measuredTime', 'oneTick'], 'measuredTime'),
+});
 
 const inertialSensor = (noise: InputRow, unit: string, what: string, examples: readonly [string, string, string]) =>
   section(what, {
@@ -184,39 +182,37 @@ const inertialSensor = (noise: InputRow, unit: string, what: string, examples: r
     range: quantity(unit, 'readings are clipped at plus and minus this', { above: 0, example: examples[2] }),
   });
 
-const sensors = (row: (key: string) => InputRow) =>
-  section('what the flight computer measures with', {
-    rounding: onOff('round each reading to its smallest step', 'on'),
-    imu: section('where the inertial sensor sits', {
-      station: nominal(row('imu.station'), { example: '360 mm' }),
-      offsetY: nominal(row('imu.offsetY'), { fallback: '0 mm' }),
-      offsetZ: nominal(row('imu.offsetZ'), { fallback: '0 mm' }),
+const sensors = section('what the flight computer measures with', {
+  rounding: onOff('round each reading to its smallest step', 'on'),
+  imu: section('where the inertial sensor sits', {
+    station: nominal(row('imu.station'), { example: '360 mm' }),
+    offsetY: nominal(row('imu.offsetY'), { fallback: '0 mm' }),
+    offsetZ: nominal(row('imu.offsetZ'), { fallback: '0 mm' }),
+  }),
+  accelerometer: inertialSensor(row('accelerometer.noiseX'), 'm/s^2', 'three axes of specific force', [
+    '0.0015 m/s^2/Hz^0.5',
+    '0.0048 m/s^2',
+    '16 gee',
+  ]),
+  gyro: inertialSensor(row('gyro.noiseX'), 'rad/s', 'three axes of body rate', ['0.005 deg/s/Hz^0.5', '0.03 deg/s', '1000 deg/s']),
+  barometer: orNone(
+    section('height from air pressure, blended into the navigator', {
+      noise: nominal(row('barometer.noise'), { example: '0.05 m/Hz^0.5' }),
+      lag: nominal(row('barometer.lag'), { fallback: '0 s', example: '50 ms' }),
+      speedGain: quantity('1/s^2', 'speed correction per metre of height error per second', { low: 0, high: 100, example: '0.5 1/s^2' }),
+      heightGain: quantity('1/s', 'height correction per metre of height error per second', { low: 0, high: 100, example: '1 1/s' }),
     }),
-    accelerometer: inertialSensor(row('accelerometer.noiseX'), 'm/s^2', 'three axes of specific force', [
-      '0.0015 m/s^2/Hz^0.5',
-      '0.0048 m/s^2',
-      '16 gee',
-    ]),
-    gyro: inertialSensor(row('gyro.noiseX'), 'rad/s', 'three axes of body rate', ['0.005 deg/s/Hz^0.5', '0.03 deg/s', '1000 deg/s']),
-    barometer: orNone(
-      section('height from air pressure, blended into the navigator', {
-        noise: nominal(row('barometer.noise'), { example: '0.05 m/Hz^0.5' }),
-        lag: nominal(row('barometer.lag'), { fallback: '0 s', example: '50 ms' }),
-        speedGain: quantity('1/s^2', 'speed correction per metre of height error per second', { low: 0, high: 100, example: '0.5 1/s^2' }),
-        heightGain: quantity('1/s', 'height correction per metre of height error per second', { low: 0, high: 100, example: '1 1/s' }),
-      }),
-      'height from air pressure, blended into the navigator',
-    ),
-  });
+    'height from air pressure, blended into the navigator',
+  ),
+});
 
-const phases = (row: (key: string) => InputRow) =>
-  optionalSection('how the flight computer recognises what is going on', {
-    liftoffThreshold: nominal(row('detection.liftoffThreshold'), { fallback: '13 m/s^2' }),
-    liftoffConfirm: quantity('s', 'for so long in one run', { low: 0, high: 2, fallback: '50 ms' }),
-    replay: onOff('integrate from the first sample of the liftoff run, not from its confirmation', 'off'),
-    burnoutThreshold: nominal(row('detection.burnoutThreshold'), { fallback: '3 m/s^2' }),
-    burnoutConfirm: quantity('s', 'for so long in one run', { low: 0, high: 2, fallback: '50 ms' }),
-  });
+const phases = optionalSection('how the flight computer recognises what is going on', {
+  liftoffThreshold: nominal(row('detection.liftoffThreshold'), { fallback: '13 m/s^2' }),
+  liftoffConfirm: quantity('s', 'for so long in one run', { low: 0, high: 2, fallback: '50 ms' }),
+  replay: onOff('integrate from the first sample of the liftoff run, not from its confirmation', 'off'),
+  burnoutThreshold: nominal(row('detection.burnoutThreshold'), { fallback: '3 m/s^2' }),
+  burnoutConfirm: quantity('s', 'for so long in one run', { low: 0, high: 2, fallback: '50 ms' }),
+});
 
 const control = section('attitude control by the gimbal', {
   kp: quantity('', 'rad of deflection per rad of attitude error', { low: 0, high: 100, example: '0.5' }),
@@ -304,32 +300,26 @@ const limits = optionalSection('what counts as landed', {
   time: quantity('s', 'a flight unfinished then has no result', { above: 0, high: 3600, fallback: '120 s' }),
 });
 
-const rail = (row: (key: string) => InputRow) =>
-  section('the launch rail', {
-    length: quantity('m', 'guided travel', { above: 0, high: 20, example: '1.2 m' }),
-    tilt: nominal(row('rail.tilt'), { fallback: '0 deg' }),
-    azimuth: nominal(row('rail.azimuth'), { fallback: '0 deg' }),
-  });
+const rail = section('the launch rail', {
+  length: quantity('m', 'guided travel', { above: 0, high: 20, example: '1.2 m' }),
+  tilt: nominal(row('rail.tilt'), { fallback: '0 deg' }),
+  azimuth: nominal(row('rail.azimuth'), { fallback: '0 deg' }),
+});
 
-const site = (row: (key: string) => InputRow) =>
-  optionalSection('air, wind and ground', {
-    latitude: orNone(
-      quantity('rad', 'for gravity', { low: -90 * DEG, high: 90 * DEG, example: '52 deg' }),
-      'for gravity: standard gravity',
-      {
-        type: ['number', 'string', 'null'],
-      },
-    ),
-    elevation: quantity('m', 'above the ellipsoid, for gravity only', { low: -500, high: 9000, fallback: '0 m' }),
-    temperature: nominal(row('site.temperature'), { fallback: '288.15 K', example: '15 degC' }),
-    pressure: nominal(row('site.pressure'), { fallback: '101325 Pa', example: '1013 hPa' }),
-    windSpeed: nominal(row('wind.speed'), { fallback: '0 m/s' }),
-    windDirection: nominal(row('wind.direction'), { fallback: '0 deg', example: '250 deg' }),
-    windExponent: quantity('', 'wind grows with height to this power', { low: 0, high: 1, fallback: 1 / 7 }),
-    gustScale: nominal(row('wind.gustScale'), { fallback: 1 }),
-    groundSlope: nominal(row('ground.slope'), { fallback: '0 deg' }),
-    groundAzimuth: nominal(row('ground.azimuth'), { fallback: '0 deg' }),
-  });
+const site = optionalSection('air, wind and ground', {
+  latitude: orNone(quantity('rad', 'for gravity', { low: -90 * DEG, high: 90 * DEG, example: '52 deg' }), 'for gravity: standard gravity', {
+    type: ['number', 'string', 'null'],
+  }),
+  elevation: quantity('m', 'above the ellipsoid, for gravity only', { low: -500, high: 9000, fallback: '0 m' }),
+  temperature: nominal(row('site.temperature'), { fallback: '288.15 K', example: '15 degC' }),
+  pressure: nominal(row('site.pressure'), { fallback: '101325 Pa', example: '1013 hPa' }),
+  windSpeed: nominal(row('wind.speed'), { fallback: '0 m/s' }),
+  windDirection: nominal(row('wind.direction'), { fallback: '0 deg', example: '250 deg' }),
+  windExponent: quantity('', 'wind grows with height to this power', { low: 0, high: 1, fallback: 1 / 7 }),
+  gustScale: nominal(row('wind.gustScale'), { fallback: 1 }),
+  groundSlope: nominal(row('ground.slope'), { fallback: '0 deg' }),
+  groundAzimuth: nominal(row('ground.azimuth'), { fallback: '0 deg' }),
+});
 
 const correlation = section('two inputs that go together', {
   between: z
@@ -346,43 +336,35 @@ const correlation = section('two inputs that go together', {
   rank: quantity('', 'Spearman rank correlation, between -1 and 1', { example: '-0.4' }),
 });
 
-/** The whole file. Bounds and meanings of nominal values come from the catalogue. @throws Error when it lacks a row (our fault). */
-export function fileSchema(catalogue: readonly InputRow[]) {
-  const row = (key: string): InputRow => {
-    const found = catalogue.find((r) => r.key === key);
-    if (found === undefined) throw new Error(`no input ${key} in the catalogue`);
-    return found;
-  };
-  return section('a study of simulated flights; quantities carry units, bare numbers are SI', {
-    title: line('what is flown, for the reader', 'Thistledown in light wind'),
-    seed: seed as z.ZodType<string>,
-    flights: whole('flights flown when the command line does not say', 1, MOST_FLIGHTS, 1000),
-    design: choice('how inputs are sampled', ['independent', 'latinHypercube', 'sobol'], 'independent'),
-    vehicle: vehicle(row),
-    ascent: motor(row, 'ascent'),
-    landing: motor(row, 'landing'),
-    ejectDelay: quantity('s', 'after landing thrust starts, until the spent ascent casing leaves', { low: 0, high: 60, fallback: '0 s' }),
-    rail: rail(row),
-    computer: computer(row),
-    substeps: whole('equal integration steps per tick', 1, 64, 1),
-    sensors: sensors(row),
-    phases: phases(row),
-    control,
-    ruleDefaults,
-    rules,
-    limits,
-    site: site(row),
-    inputs: z
-      .record(z.string(), z.unknown(), { error: mapErrors(['an entry for each input that varies']) })
-      .prefault({})
-      .meta({ description: 'how inputs vary from flight to flight; a plain value holds one fixed' }),
-    correlations: z
-      .array(correlation, { error: (issue) => `read ${show(issue.input)}; expected a list. Begin each entry with - between: [...].` })
-      .prefault([])
-      .meta({ description: 'rank correlations between inputs that vary' }),
-  });
-}
+/** The whole file. Bounds and meanings of nominal values come from the catalogue. */
+export const STUDY_FILE = section('a study of simulated flights; quantities carry units, bare numbers are SI', {
+  title: line('what is flown, for the reader', 'Thistledown in light wind'),
+  seed: seed as z.ZodType<string>,
+  flights: whole('flights flown when the command line does not say', 1, MOST_FLIGHTS, 1000),
+  design: choice('how inputs are sampled', ['independent', 'latinHypercube', 'sobol'], 'independent'),
+  vehicle,
+  ascent: motor('ascent'),
+  landing: motor('landing'),
+  ejectDelay: quantity('s', 'after landing thrust starts, until the spent ascent casing leaves', { low: 0, high: 60, fallback: '0 s' }),
+  rail,
+  computer,
+  substeps: whole('equal integration steps per tick', 1, 64, 1),
+  sensors,
+  phases,
+  control,
+  ruleDefaults,
+  rules,
+  limits,
+  site,
+  inputs: z
+    .record(z.string(), z.unknown(), { error: mapErrors(['an entry for each input that varies']) })
+    .prefault({})
+    .meta({ description: 'how inputs vary from flight to flight; a plain value holds one fixed' }),
+  correlations: z
+    .array(correlation, { error: (issue) => `read ${show(issue.input)}; expected a list. Begin each entry with - between: [...].` })
+    .prefault([])
+    .meta({ description: 'rank correlations between inputs that vary' }),
+});
 
-export type FileSchema = ReturnType<typeof fileSchema>;
 /** What the file says, in SI, defaults filled in; curves, inputs and rules still as given. */
-export type StudyFile = z.output<FileSchema>;
+export type StudyFile = z.output<typeof STUDY_FILE>;

@@ -5,6 +5,8 @@
  * Plain data throughout, so that it can be cloned into a worker and written back out.
  * Stations are distances aft of the nose tip in metres; angles are radians; compass angles turn clockwise from north.
  */
+import type { Correlation } from '../inputs/correlations.ts';
+import type { InputDistributions } from '../inputs/varying.ts';
 
 /** A thrust curve: points in time order, linear between them, zero outside. */
 export interface ThrustCurve {
@@ -231,60 +233,7 @@ export interface Site {
   readonly groundAzimuth: number;
 }
 
-/** How one input varies from flight to flight. All numbers SI. `fixed` does not vary. */
-export type Distribution =
-  | { readonly kind: 'fixed'; readonly value: number }
-  | { readonly kind: 'normal'; readonly mean: number; readonly sd: number }
-  | {
-      readonly kind: 'truncatedNormal';
-      readonly mean: number;
-      readonly sd: number;
-      readonly low: number;
-      readonly high: number;
-    }
-  | {
-      readonly kind: 'lognormal';
-      readonly median: number;
-      readonly logSd: number;
-    }
-  | { readonly kind: 'uniform'; readonly low: number; readonly high: number }
-  | {
-      readonly kind: 'triangular';
-      readonly low: number;
-      readonly mode: number;
-      readonly high: number;
-    }
-  | {
-      readonly kind: 'beta';
-      readonly alpha: number;
-      readonly beta: number;
-      readonly low: number;
-      readonly high: number;
-    }
-  /** `weights` are positive and sum to 1. */
-  | {
-      readonly kind: 'discrete';
-      readonly values: readonly number[];
-      readonly weights: readonly number[];
-    }
-  /** 1 with this probability, else 0. */
-  | { readonly kind: 'chance'; readonly probability: number }
-  /** The user's own bench data, sorted ascending: drawn as they are, or smoothed by a Gaussian kernel of this bandwidth. */
-  | {
-      readonly kind: 'measured';
-      readonly values: readonly number[];
-      readonly as: 'resample' | 'smooth';
-      readonly bandwidth: number;
-    };
-
 export type DesignKind = 'independent' | 'latinHypercube' | 'sobol';
-
-/** Rank (Spearman) correlation asked for between two inputs, by key. */
-export interface Correlation {
-  readonly a: string;
-  readonly b: string;
-  readonly rank: number;
-}
 
 export interface Study {
   readonly title: string;
@@ -309,25 +258,7 @@ export interface Study {
   readonly rules: readonly RuleChoice[];
   readonly limits: Limits;
   readonly site: Site;
-  /** Distribution per input key (inputs/catalogue.ts); an absent key stays at its nominal value. */
-  readonly inputs: Readonly<Record<string, Distribution>>;
+  /** What varies; an absent input stays at its nominal value. */
+  readonly inputs: InputDistributions;
   readonly correlations: readonly Correlation[];
-}
-
-/** What the loader must know of an input; the rows are inputs/catalogue.ts. */
-export interface InputRow {
-  /** Dotted, unique, stable: e.g. `ascent.impulseFactor`. */
-  readonly key: string;
-  /** Ranking group: `ascent motor`, `wind`, ... */
-  readonly group: string;
-  /** SI unit as printed; '' for a plain number. */
-  readonly unit: string;
-  readonly meaning: string;
-  /** Inclusive bounds of what the model accepts, SI. */
-  readonly low: number;
-  readonly high: number;
-  /** 'yesNo' inputs are 0 or 1. */
-  readonly type: 'number' | 'yesNo';
-  /** The value on a nominal flight. */
-  readonly nominal: (study: Study) => number;
 }

@@ -1,12 +1,16 @@
 /** The `inputs` section of a study file: one distribution for each input that varies, wildcards spelled out. */
-import { readDistribution, readFixed, type ShareOutside } from './distribution.ts';
+
+import { CATALOGUE, INPUT_INDEX, type InputKey } from '../inputs/catalogue.ts';
+import type { Distribution } from '../inputs/distributions.ts';
+import type { InputDistributions } from '../inputs/varying.ts';
+import { suggestion } from '../maths/nearest.ts';
+import { readDistribution, readFixed } from './distribution.ts';
 import { distributionField, type FileDistribution } from './distributionField.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ineffectiveInputs.ts';
-import { suggestion } from './nearest.ts';
+import { type NominalStudy, nominalValue } from './nominal.ts';
 import { noteIssues } from './schemaIssues.ts';
-import type { Distribution, InputRow, Study } from './study.ts';
 import { matcher } from './wildcard.ts';
 
 interface Entry {
@@ -23,22 +27,17 @@ interface Entry {
  */
 export async function readVariation(
   section: Readonly<Record<string, unknown>>,
-  catalogue: readonly InputRow[],
-  study: Study | undefined,
-  shareOutside: ShareOutside,
+  study: NominalStudy | undefined,
   folder: StudyFolder,
   findings: Findings,
-): Promise<Readonly<Record<string, Distribution>>> {
+): Promise<InputDistributions> {
   const chosen = new Map<string, Entry>();
   for (const [name, given] of Object.entries(section)) {
     const matches = matcher(name);
-    const keys = catalogue.filter((row) => matches(row.key)).map((row) => row.key);
+    const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const pattern = name.includes('*');
     if (keys.length === 0) {
-      const near = suggestion(
-        name,
-        catalogue.map((row) => row.key),
-      );
+      const near = suggestion(name, INPUT_INDEX.keys());
       findings.problemOfKey(['inputs', name], `unknown input; expected the key of an input, or a name with * that some keys match.${near}`);
       continue;
     }
@@ -59,8 +58,8 @@ export async function readVariation(
       }
     }
   }
-  const found: Record<string, Distribution> = {};
-  for (const row of catalogue) {
+  const found: Partial<Record<InputKey, Distribution>> = {};
+  for (const row of CATALOGUE) {
     const entry = chosen.get(row.key);
     if (entry === undefined) continue;
     const path = ['inputs', entry.name];
@@ -69,8 +68,7 @@ export async function readVariation(
         ? readFixed(entry.given, path, row, findings)
         : await readDistribution(entry.distribution, path, {
             row,
-            nominal: study && row.nominal(study),
-            shareOutside,
+            nominal: study && nominalValue(row, study),
             folder,
             findings,
           });

@@ -12,10 +12,10 @@ import { flyStudy } from '../../dist/analysis/flyStudy.js';
 import { makeKit, ROW_LENGTH } from '../../dist/flight/kit.js';
 import { FlightLoop } from '../../dist/flight/loop.js';
 import { nominalInputs } from '../../dist/inputs/catalogue.js';
-import { openStudy } from '../../dist/inputs/openStudy.js';
 import { loadAt } from '../../dist/plant/mass.js';
 import { FREE, rates } from '../../dist/plant/rates.js';
 import { addScaled, addWeighted, Load, TrueState } from '../../dist/plant/state.js';
+import { openStudy } from '../../dist/study/load.js';
 
 const STUDY = 'studies/thistledown.yaml';
 const KEYS = ['rx', 'ry', 'rz', 'vx', 'vy', 'vz', 'qw', 'qx', 'qy', 'qz', 'wx', 'wy', 'wz', 'd1', 'd2'];

@@ -8,8 +8,8 @@ import { Collector } from '../../dist/analysis/collector.js';
 import { outcomeIndex } from '../../dist/analysis/flightColumns.js';
 import { flightRun } from '../../dist/analysis/flightRun.js';
 import { pairOff } from '../../dist/analysis/rulePair.js';
-import { openStudy } from '../../dist/inputs/openStudy.js';
 import { pairingGain } from '../../dist/statistics/pairingGain.js';
+import { openStudy } from '../../dist/study/load.js';
 
 const [repeats = 100, size = 50] = process.argv.slice(2, 4).map(Number);
 const [first = 'fixed-height', second = 'apogee-line'] = process.argv.slice(4);

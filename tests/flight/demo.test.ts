@@ -20,7 +20,7 @@ describe('the nominal flight, without rounding', () => {
     ['ignitionSpeed', 22.9, 0.05],
     ['sink', 1.6, 0.05],
     ['impulseLeft', 21.5, 0.05],
-  ])('%s is %d', (key, value, tolerance) => {
+  ] as const)('%s is %d', (key, value, tolerance) => {
     near(out(key), value, tolerance);
   });
   it('lands', () => expect(outcome).toBe('landed'));

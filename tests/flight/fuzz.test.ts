@@ -4,9 +4,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
-import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../../src/flight/outputs.ts';
-import { CATALOGUE, inputIndex, nominalInputs } from '../../src/inputs/catalogue.ts';
+import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, type OutputKey, outputIndex } from '../../src/flight/outputs.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../../src/inputs/catalogue.ts';
 import { stream } from '../../src/maths/streams.ts';
+import { nominalInputs } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { kitOf } from '../helpers/oneFlight.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
@@ -22,10 +23,20 @@ const kit = kitOf(STUDY);
 const row = new Float64Array(ROW_LENGTH);
 
 /** Numbers that every flight has, whatever happened. */
-const ALWAYS = ['contacts', 'hops', 'flightTime', 'tiltRising', 'tiltAscentBurn', 'rollRate', 'largestAcceleration', 'stalls'];
+const ALWAYS = ['contacts', 'hops', 'flightTime', 'tiltRising', 'tiltAscentBurn', 'rollRate', 'largestAcceleration', 'stalls'] as const;
 /** Numbers that every flight with a contact has. */
-const AT_CONTACT = ['sink', 'slide', 'tilt', 'tiltRate', 'legsLocked', 'landingEast', 'landingNorth', 'landingDistance', 'contactTime'];
-const out = (key: string): number => row[CATALOGUE.length + outputIndex(key)];
+const AT_CONTACT = [
+  'sink',
+  'slide',
+  'tilt',
+  'tiltRate',
+  'legsLocked',
+  'landingEast',
+  'landingNorth',
+  'landingDistance',
+  'contactTime',
+] as const;
+const out = (key: OutputKey): number => row[CATALOGUE.length + outputIndex(key)];
 
 function fly(inputs: Float64Array, key: string): string {
   kit.flyInputs(inputs, key, row);
@@ -95,7 +106,10 @@ describe('input vectors within the bounds', () => {
     let insideTick = 0;
     for (let i = 0; i < 400; i++) {
       const inputs = vector(u, true);
-      for (const [key, end] of Object.entries(feather)) inputs[inputIndex(key)] = CATALOGUE[inputIndex(key)][end];
+      CATALOGUE.forEach((row, column) => {
+        const end = (feather as Partial<Record<InputKey, 'low' | 'high'>>)[row.key];
+        if (end !== undefined) inputs[column] = row[end];
+      });
       const outcome = fly(inputs, `feather ${i}`);
       const ticks = (out('flightTime') * STUDY.computer.rate) / (1 + inputs[inputIndex('timing.clockError')]);
       if (outcome === 'no result' && Math.abs(ticks - Math.round(ticks)) > 1e-6) insideTick++;

@@ -5,7 +5,7 @@
 import { makeKit, ROW_LENGTH } from '../../dist/flight/kit.js';
 import { outputIndex } from '../../dist/flight/outputs.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';
-import { openStudy } from '../../dist/inputs/openStudy.js';
+import { openStudy } from '../../dist/study/load.js';
 
 const { study } = await openStudy('studies/thistledown.yaml');
 const kit = makeKit(study, { rule: study.rules[0].name, plan: { kind: 'study', flights: study.flights } });

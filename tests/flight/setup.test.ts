@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { chosenRule } from '../../src/flight/flightMaker.ts';
 import { onboardModel } from '../../src/flight/setup.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import { nominalValue } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
 import { flyOne, smoothStudy } from '../helpers/oneFlight.ts';
@@ -22,7 +23,7 @@ const text = (setup: unknown): string =>
 describe('every input', () => {
   const nominal = text(setupOf(FULL));
   it.each(CATALOGUE.map((row) => [row.key, row] as const))('%s changes the flight it is given to', (key, row) => {
-    const value = row.nominal(FULL);
+    const value = nominalValue(row, FULL);
     const other = row.type === 'yesNo' ? 1 : value + 0.01 * (row.high - value) + 1e-4 * (row.high - row.low);
     expect(text(setupOf(FULL, { [key]: other }))).not.toBe(nominal);
   });

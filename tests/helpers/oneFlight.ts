@@ -1,9 +1,10 @@
 /** Single flights of the demo study with chosen inputs, and their outputs by name. */
 import { type FlightKit, makeKit, ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop, type FlightRecorder } from '../../src/flight/loop.ts';
-import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../src/flight/outputs.ts';
+import { OUTCOMES, OUTPUTS, type Outcome, type OutputKey, outputIndex } from '../../src/flight/outputs.ts';
 import type { FlightSetup } from '../../src/flight/setup.ts';
-import { CATALOGUE, inputIndex, nominalInputs } from '../../src/inputs/catalogue.ts';
+import { CATALOGUE, type InputKey } from '../../src/inputs/catalogue.ts';
+import { nominalInputs } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { demoStudy } from './studyForTests.ts';
 
@@ -12,7 +13,7 @@ export interface Flown {
   readonly setup: FlightSetup;
   readonly row: Float64Array;
   /** An output by key; yes/no as 0 or 1. */
-  readonly out: (key: string) => number;
+  readonly out: (key: OutputKey) => number;
   readonly outcome: Outcome;
 }
 
@@ -27,24 +28,29 @@ export function kitOf(study: Study, rule = study.rules[0].name): FlightKit {
   return makeKit(study, { rule, plan: { kind: 'study', flights: study.flights } });
 }
 
+/** Inputs that differ from nominal, SI. */
+type Changes = Readonly<Partial<Record<InputKey, number>>>;
+
 /** The study's nominal inputs with some replaced. */
-export function inputsOf(study: Study, changes: Readonly<Record<string, number>> = {}): Float64Array {
+export function inputsOf(study: Study, changes: Changes = {}): Float64Array {
   const inputs = nominalInputs(study);
-  for (const [key, value] of Object.entries(changes)) inputs[inputIndex(key)] = value;
+  CATALOGUE.forEach(({ key }, column) => {
+    inputs[column] = changes[key] ?? inputs[column];
+  });
   return inputs;
 }
 
 /** One flight, without noise unless a key is given. */
 export function flyOne(
   study: Study,
-  changes: Readonly<Record<string, number>> = {},
+  changes: Changes = {},
   options: { readonly rule?: string; readonly noise?: string; readonly recorder?: FlightRecorder } = {},
 ): Flown {
   const kit = kitOf(study, options.rule);
   const row = new Float64Array(ROW_LENGTH);
   const loop = new FlightLoop();
   const setup = kit.flyInputs(inputsOf(study, changes), options.noise ?? null, row, options.recorder, loop);
-  const out = (key: string): number => row[CATALOGUE.length + outputIndex(key)];
+  const out = (key: OutputKey): number => row[CATALOGUE.length + outputIndex(key)];
   return { loop, setup, row, out, outcome: OUTCOMES[out('outcome')] };
 }
 

@@ -1,5 +1,6 @@
 /** A complete, valid study for tests that need one without a file: the invented demo vehicle, thistledown. Loads nothing. */
-import type { Distribution, InertialSensor, Motor, RuleChoice, Study, Vehicle } from '../../src/study/study.ts';
+import type { Distribution } from '../../src/inputs/distributions.ts';
+import type { InertialSensor, Motor, RuleChoice, Study, Vehicle } from '../../src/study/study.ts';
 
 const DEG = Math.PI / 180;
 const TURN = 2 * Math.PI;

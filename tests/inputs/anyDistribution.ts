@@ -1,6 +1,6 @@
 /** Valid distributions of every kind, for property tests. */
 import fc from 'fast-check';
-import type { Distribution } from '../../src/study/study.ts';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 
 const real = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 const width = real(1e-6, 50);

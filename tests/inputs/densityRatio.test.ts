@@ -1,9 +1,9 @@
 /** Density ratios against the distribution functions they must be the slopes of. */
 import { describe, expect, it } from 'vitest';
 import { densityRatio } from '../../src/inputs/densityRatio.ts';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 import { cdf, quantile } from '../../src/inputs/distributions.ts';
 import { scaleSpread } from '../../src/inputs/spread.ts';
-import type { Distribution } from '../../src/study/study.ts';
 
 const SMOOTH: readonly Distribution[] = [
   { kind: 'normal', mean: 2, sd: 0.3 },

@@ -1,10 +1,10 @@
 /** Kinds of distribution: their order, their edges and the odd ones out. Accuracy is tests/published/mpmath-distributions.test.ts. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 import { cdf, quantile } from '../../src/inputs/distributions.ts';
 import { median, moments } from '../../src/inputs/moments.ts';
 import { normalCdf, normalQuantile } from '../../src/maths/normal.ts';
-import type { Distribution } from '../../src/study/study.ts';
 import { anyDistribution } from './anyDistribution.ts';
 
 const RUNS = { seed: 20, numRuns: 400 };

@@ -1,10 +1,10 @@
 /** Scaling a spread: what stays, what shrinks. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 import { quantile } from '../../src/inputs/distributions.ts';
 import { moments } from '../../src/inputs/moments.ts';
 import { centre, scaleSpread } from '../../src/inputs/spread.ts';
-import type { Distribution } from '../../src/study/study.ts';
 import { anyDistribution } from './anyDistribution.ts';
 
 const RUNS = { seed: 21, numRuns: 300 };

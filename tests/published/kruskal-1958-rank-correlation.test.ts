@@ -4,8 +4,9 @@
  */
 import { describe, expect, it } from 'vitest';
 import { INPUT_INDEX } from '../../src/inputs/catalogue.ts';
-import { correlate, correlatedGroups } from '../../src/inputs/copula.ts';
+import { correlatedGroups } from '../../src/inputs/correlations.ts';
 import { stream } from '../../src/maths/streams.ts';
+import { correlate } from '../../src/sampling/copula.ts';
 
 const TABLE = [
   [-0.5, -0.4825837395, -1 / 3],

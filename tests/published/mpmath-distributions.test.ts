@@ -4,9 +4,9 @@
  * the table (fixtures/make_distribution_tables.py) says how it comes about.
  */
 import { describe, expect, it } from 'vitest';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 import { cdf, quantile } from '../../src/inputs/distributions.ts';
 import { median, moments } from '../../src/inputs/moments.ts';
-import type { Distribution } from '../../src/study/study.ts';
 import table from './fixtures/distributions.json' with { type: 'json' };
 
 const named = (d: Distribution): string => JSON.stringify(d).replaceAll('"', '');

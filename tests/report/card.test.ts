@@ -2,10 +2,10 @@
 import { describe, expect, test } from 'vitest';
 import { type FieldCard, fieldCard } from '../../src/analysis/card/fieldCard.ts';
 import { OUTCOMES } from '../../src/flight/outputs.ts';
-import { openStudy } from '../../src/inputs/openStudy.ts';
 import { cardPage, cardText } from '../../src/report/card.ts';
 import { judged } from '../../src/report/cardContent.ts';
 import { cHeader, constantsJson } from '../../src/report/ruleConstants.ts';
+import { openStudy } from '../../src/study/load.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');
 const n = 1000;

@@ -33,7 +33,7 @@ test('as Arrow, read by an independent implementation: values, gaps, units, maki
   expect([...(table.getChild('a "b", c') ?? [])]).toEqual([null, 2, 3]);
   expect(Object.fromEntries(table.schema.fields[1]?.metadata ?? [])).toEqual({ unit: 'm', meaning: 'true height' });
   expect(Object.fromEntries(table.schema.metadata ?? [])).toEqual({
-    'alight.trace': '1',
+    'alight.trace': '2',
     'alight.version': programVersion(),
     'alight.flight': '17',
     'alight.seed': '0',

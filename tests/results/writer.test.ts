@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync, writevSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, symlinkSync, writeFileSync, writevSync } from 'node:fs';
 import { join } from 'node:path';
 import { tableFromIPC } from '@uwdata/flechette';
 import { describe, expect, test } from 'vitest';
@@ -7,6 +7,7 @@ import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../src/flight/outputs.t
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { flightColumns, LEADING } from '../../src/results/columns.ts';
 import { programVersion, studyHash } from '../../src/results/header.ts';
+import { openFlights } from '../../src/results/reader.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
 import { header, made, madeFile, madeRows, ROW_LENGTH, scratch } from './setUp.ts';
 
@@ -71,7 +72,7 @@ describe('a flights file read by an independent Arrow implementation (flechette)
 
   test('says how it was made', () => {
     expect(Object.fromEntries(table.schema.metadata ?? [])).toEqual({
-      'alight.format': '1',
+      'alight.format': '2',
       'alight.version': programVersion(),
       'alight.title': header.title,
       'alight.study': header.study,
@@ -195,11 +196,11 @@ describe('when the disk fails', () => {
     ['ENOSPC', 'the disk is full'],
     ['EDQUOT', 'your disk quota is used up'],
     ['EIO', 'the disk reports a read or write error'],
-  ])('%s is one clear line, nothing half-written is left, and an older file stays', (code, words) => {
+  ])('%s is said clearly, what was flown stays and can be read, and an older file stays', async (code, words) => {
     const path = join(folder, `full-${code}.arrow`);
     madeFile(path, 5);
     const before = readFileSync(path);
-    const writer = FlightsWriter.create(path, header, small(100_000, code));
+    const writer = FlightsWriter.create(path, header, small(3_000_000, code));
     let caught: unknown;
     try {
       for (let first = 1; ; first += 512) writer.append(madeRows(first, 512));
@@ -207,11 +208,26 @@ describe('when the disk fails', () => {
       caught = error;
     }
     expect(caught).toBeInstanceOf(UserError);
-    expect((caught as UserError).problems).toHaveLength(1);
-    expect((caught as UserError).message).toContain(words);
-    expect((caught as UserError).message).toContain(path);
-    expect(readdirSync(folder).filter((name) => name.startsWith(`full-${code}`))).toEqual([`full-${code}.arrow`]);
+    const [fault, kept] = (caught as UserError).problems;
+    expect(fault).toContain(words);
+    expect(fault).toContain(path);
     expect(readFileSync(path).equals(before)).toBe(true);
+    const rows = Number(/the first (\d+) rows are kept there/.exec(kept)?.[1]);
+    expect(rows).toBeGreaterThan(0);
+    expect(rows % BATCH_ROWS).toBe(0);
+    const file = await openFlights(`${path}.part`);
+    expect([file.rows, file.whole]).toEqual([rows, false]);
+    expect(Object.is(file.number('sink')[rows - 1], made(rows, CATALOGUE.length + 2))).toBe(true);
+    await file.close();
+  });
+
+  test('nothing is left where no batch was written yet', () => {
+    const path = join(folder, 'early-full.arrow');
+    const writer = FlightsWriter.create(path, header, small(100_000));
+    expect(() => {
+      for (let first = 1; ; first += 512) writer.append(madeRows(first, 512));
+    }).toThrow('the disk is full');
+    expect(readdirSync(folder).some((name) => name.startsWith('early-full'))).toBe(false);
   });
 
   test('also when only the end does not fit', () => {
@@ -247,4 +263,13 @@ test.each([
 ])('%s is a user error', (_, name, words) => {
   expect(() => FlightsWriter.create(join(folder, name), header)).toThrow(UserError);
   expect(() => FlightsWriter.create(join(folder, name), header)).toThrow(words);
+});
+
+test('what goes by the temporary name already is neither followed nor overwritten', () => {
+  const path = join(folder, 'planted.arrow');
+  const victim = join(folder, 'victim.txt');
+  writeFileSync(victim, 'mine');
+  symlinkSync(victim, `${path}.part`);
+  expect(() => FlightsWriter.create(path, header)).toThrow('something of that name is already there');
+  expect(readFileSync(victim, 'utf8')).toBe('mine');
 });

@@ -3,13 +3,13 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { UserError } from '../../src/errors.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
-import { openStudy } from '../../src/inputs/openStudy.ts';
 import { studyPaths, studySchema, studySchemaText } from '../../src/study/jsonSchema.ts';
+import { openStudy } from '../../src/study/load.ts';
 import { newStudy } from '../../src/study/newStudy.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { read } from './plainStudy.ts';
 
-const folder = new URL('../../studies', import.meta.url).pathname;
+const folder = new URL('../../studies/', import.meta.url).pathname;
 const LOW_THRUST = /^\S+ ascent\.curve: the ascent thrust is at most 2\.5\d times the weight/;
 
 describe('the demo study', () => {
@@ -76,27 +76,27 @@ describe('the other examples', () => {
 
 describe('a new study', () => {
   it('is sound as written, and brings the schema its first line names', async () => {
-    const [study, schema] = newStudy('my-lander', CATALOGUE);
+    const [study, schema] = newStudy('my-lander');
     const { study: read1, warnings } = await read(study?.text ?? '');
     expect(study?.name).toBe('my-lander.yaml');
     expect(read1.title).toBe('my-lander');
     expect(warnings).toEqual([expect.stringMatching(LOW_THRUST)]);
     expect(study?.text.split('\n')[0]).toBe(`# yaml-language-server: $schema=./${schema?.name}`);
-    expect(schema?.text).toBe(studySchemaText(CATALOGUE));
+    expect(schema?.text).toBe(studySchemaText());
   });
 
   it('wants a name that makes a file', () => {
-    for (const name of ['', '../x', 'a b', '1x', 'x.yaml']) expect(() => newStudy(name, CATALOGUE)).toThrow(UserError);
+    for (const name of ['', '../x', 'a b', '1x', 'x.yaml']) expect(() => newStudy(name)).toThrow(UserError);
   });
 });
 
 describe('the schema for editors', () => {
   it('stands beside the studies, up to date (`alight new` writes a fresh one)', () => {
-    expect(readFileSync(`${folder}study.schema.json`, 'utf8')).toBe(studySchemaText(CATALOGUE));
+    expect(readFileSync(`${folder}study.schema.json`, 'utf8')).toBe(studySchemaText());
   });
 
   it('lists every input with its meaning', () => {
-    const { properties } = studySchema(CATALOGUE) as { properties: { inputs: { properties: Record<string, { description: string }> } } };
+    const { properties } = studySchema() as { properties: { inputs: { properties: Record<string, { description: string }> } } };
     expect(Object.keys(properties.inputs.properties)).toEqual(CATALOGUE.map((row) => row.key));
     for (const { key, meaning } of CATALOGUE) expect(properties.inputs.properties[key]?.description).toContain(meaning);
   });
@@ -109,11 +109,11 @@ describe('the schema for editors', () => {
         ...visit(child, `${path}${key}.`),
       ]);
     };
-    expect(visit(studySchema(CATALOGUE) as Record<string, unknown>, '')).toEqual([]);
+    expect(visit(studySchema() as Record<string, unknown>, '')).toEqual([]);
   });
 
   it('knows the places of settings', () => {
-    const paths = studyPaths(CATALOGUE);
+    const paths = studyPaths();
     expect(paths).toContain('vehicle.aerodynamics.geometry.fins.span');
     expect(paths).toContain('sensors.barometer.lag');
     expect(paths).toContain('rules.*.height');

@@ -1,14 +1,16 @@
 /** How entries under `inputs:` become distributions. */
 import { describe, expect, it } from 'vitest';
+import type { InputKey } from '../../src/inputs/catalogue.ts';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 import { silvermanBandwidth } from '../../src/study/silverman.ts';
 import { folderOf, plainText, read } from './plainStudy.ts';
 
-async function entry(line: string, key: string, files: Readonly<Record<string, string>> = {}) {
+async function entry(line: string, key: InputKey, files: Readonly<Record<string, string>> = {}) {
   return (await read(plainText({ 37: `  ${line}` }), [], folderOf(files))).study.inputs[key];
 }
 
 describe('an entry becomes a distribution in SI', () => {
-  it.each([
+  it.each<[string, InputKey, Distribution]>([
     ['airframe.mass: 1 kg', 'airframe.mass', { kind: 'fixed', value: 1 }],
     ['landing.igniterFails: yes', 'landing.igniterFails', { kind: 'fixed', value: 1 }],
     ['landing.igniterFails: 0', 'landing.igniterFails', { kind: 'fixed', value: 0 }],

@@ -1,6 +1,6 @@
 /** Nearest names and names with a star. */
 import { describe, expect, it } from 'vitest';
-import { nearest } from '../../src/study/nearest.ts';
+import { nearest } from '../../src/maths/nearest.ts';
 import { matcher } from '../../src/study/wildcard.ts';
 
 describe('the nearest known name', () => {

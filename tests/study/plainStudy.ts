@@ -1,7 +1,5 @@
 /** A short complete study text whose lines tests replace, and what reading it gives. The file is called `lander.yaml`. */
 import { UserError } from '../../src/errors.ts';
-import { CATALOGUE } from '../../src/inputs/catalogue.ts';
-import { shareHeld, varies } from '../../src/inputs/varying.ts';
 import type { StudyFolder } from '../../src/study/files.ts';
 import { type OpenedStudy, readStudy } from '../../src/study/load.ts';
 
@@ -62,7 +60,7 @@ export function folderOf(files: Readonly<Record<string, string>>): StudyFolder {
 }
 
 export function read(text: string, set: readonly string[] = [], folder: StudyFolder = nothing): Promise<OpenedStudy> {
-  return readStudy(text, 'lander.yaml', folder, { catalogue: CATALOGUE, varies, shareOutside: shareHeld }, set);
+  return readStudy(text, 'lander.yaml', folder, set);
 }
 
 /** Every problem of a study that must have some. */

@@ -2,8 +2,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import type { Distribution } from '../../src/inputs/distributions.ts';
 import { resolvedYaml } from '../../src/study/resolved.ts';
-import type { Distribution, Study } from '../../src/study/study.ts';
+import type { Study } from '../../src/study/study.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { plainText, read } from './plainStudy.ts';
 

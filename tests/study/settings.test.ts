@@ -19,7 +19,7 @@ describe('a setting', () => {
 
   it('named by a pattern goes to every input it matches, also before a key of its own', async () => {
     const { inputs } = await study(['gyro.bias*=0'], { 37: '  gyro.biasY: { normal: { sd: 0.1 deg/s } }' });
-    expect(['X', 'Y', 'Z'].map((axis) => inputs[`gyro.bias${axis}`])).toEqual(Array(3).fill({ kind: 'fixed', value: 0 }));
+    expect((['X', 'Y', 'Z'] as const).map((axis) => inputs[`gyro.bias${axis}`])).toEqual(Array(3).fill({ kind: 'fixed', value: 0 }));
   });
 
   it('reaches into an entry whose key holds dots', async () => {

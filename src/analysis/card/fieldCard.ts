@@ -2,15 +2,16 @@
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import type { Progress } from '../../fleet/fleet.ts';
 import { onboardModel } from '../../flight/setup.ts';
-import { CATALOGUE, inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { programVersion, studyHash } from '../../results/header.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
-import { type FlightColumns, hasResult } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
 import { flightRun, type RunOptions } from '../flights/flightRun.ts';
 import { type Band, bands } from '../fly/bands.ts';
 import { ruleName } from '../fly/flyStudy.ts';
@@ -103,7 +104,7 @@ export async function flyCard(
 export function fieldCard({ study, studyHash: hash, version, overrides, rule, flights }: CardFlown): FieldCard {
   const choice = study.rules.find(({ name }) => name === rule);
   if (choice === undefined) throw new Error(`no rule ${rule}`);
-  const nominal = (key: string): number => nominalInputs(study)[inputIndex(key)];
+  const nominal = (key: InputKey): number => nominalInputs(study)[inputIndex(key)];
   return {
     program: `alight ${version}`,
     title: study.title,
@@ -126,8 +127,8 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
   };
 }
 
-function spreadOf(flights: FlightColumns, key: string): Spread {
-  const values = flights.columns[key];
+function spreadOf(flights: FlightColumns, key: FlightKey): Spread {
+  const values = column(flights, key);
   const sample = sorted([...values.keys()].filter((i) => hasResult(flights, i) && Number.isFinite(values[i])).map((i) => values[i]));
   const quantiles =
     sample.length === 0

@@ -3,14 +3,14 @@
  * Says how success goes with the input as the study draws it, not what the input alone does: correlated inputs move along.
  */
 import { UserError } from '../../errors.ts';
-import { CATALOGUE, INPUT_INDEX } from '../../inputs/catalogue.ts';
+import { CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
+import { suggestion } from '../../maths/nearest.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { type Difference, newcombePaired } from '../../statistics/proportions/paired.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { partition } from '../../statistics/samples/partition.ts';
 import { ranked } from '../../statistics/samples/ranks.ts';
-import { suggestion } from '../../study/nearest.ts';
 import type { Study } from '../../study/study.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -54,26 +54,29 @@ export interface Across {
 }
 
 /** The inputs asked for, each once. @throws UserError with a line for each that is unknown or does not vary. */
-export function checkAcross(study: Study, keys: readonly string[]): readonly string[] {
+export function checkAcross(study: Study, keys: readonly string[]): readonly InputKey[] {
   const varying = varyingInputs(study).map((column) => CATALOGUE[column].key);
   const problems: string[] = [];
+  const found = new Set<InputKey>();
   for (const key of keys) {
-    if (varying.includes(key)) continue;
-    const column = INPUT_INDEX.get(key);
-    if (column === undefined) {
+    if (!isInputKey(key)) {
       const known = suggestion(key, INPUT_INDEX.keys());
       problems.push(`--across: read "${key}"; expected an input (alight inputs lists them).${known}`);
       continue;
     }
-    const { group } = CATALOGUE[column];
+    if (varying.includes(key)) {
+      found.add(key);
+      continue;
+    }
+    const { group } = CATALOGUE[inputIndex(key)];
     const family = key.slice(0, key.indexOf('.') + 1);
-    const near = varying.filter((k) => k.startsWith(family) || CATALOGUE[INPUT_INDEX.get(k) ?? -1]?.group === group);
+    const near = varying.filter((k) => k.startsWith(family) || CATALOGUE[inputIndex(k)].group === group);
     const offered = near.length > 0 ? near : varying;
     const names = offered.length === 0 ? 'no input does' : `nearest that do: ${offered.slice(0, OFFERED).join(', ')}`;
     problems.push(`--across: ${key} does not vary in this study; ${names}`);
   }
   if (problems.length > 0) throw new UserError(problems);
-  return [...new Set(keys)];
+  return [...found];
 }
 
 /**
@@ -81,12 +84,11 @@ export function checkAcross(study: Study, keys: readonly string[]): readonly str
  * @param rules outcome of the same flights by each rule, at least as many
  */
 export function across(
-  key: string,
+  key: InputKey,
   values: Float64Array,
   rules: readonly { readonly rule: string; readonly outcome: Uint8Array }[],
 ): Across {
-  const row = CATALOGUE[INPUT_INDEX.get(key) ?? -1];
-  if (row === undefined) throw new RangeError(`no input ${key} in the catalogue`);
+  const row = CATALOGUE[inputIndex(key)];
   // No and yes are two bins however few the flights; partition() joins them only where one is next to empty.
   const wanted = Math.min(MOST_BINS, Math.max(row.type === 'yesNo' ? 2 : 1, Math.floor(values.length / LEAST_FLIGHTS)));
   const { classOf, count } = partition(ranked(values), wanted);

@@ -5,15 +5,15 @@
  */
 import { UserError } from '../../errors.ts';
 import type { LostFlight, Progress } from '../../fleet/fleet.ts';
+import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
 import { type PairingGain, pairingGain } from '../../statistics/proportions/pairingGain.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import { suggestion } from '../../study/nearest.ts';
 import type { Limits, Study } from '../../study/study.ts';
 import { Collector } from '../flights/collector.ts';
 import { column, countOutcomes, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
-import { type FlightRun, flightRun, type RunFacts, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
+import { type Finished, type FlightRun, flightRun, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
 import { type Causes, causes } from '../fly/causes.ts';
 import { type Odds, odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -27,7 +27,7 @@ import { fixedStatements, pairOff, type RealAttempts, realAttempts, type Stateme
 const BLOCK = 1000;
 
 /** Outputs kept of every flight. */
-const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'];
+const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'] as const;
 
 export interface CompareOptions extends RunOptions {
   /** Names of the rules to compare, two or more; all of the study's when left out. */
@@ -86,9 +86,8 @@ export interface Comparison extends StudyFacts {
   }[];
 }
 
-export interface Compared {
+export interface Compared extends Finished {
   readonly comparison: Comparison;
-  readonly run: RunFacts;
 }
 
 /** The rules to compare. @throws UserError for an unknown one, one named twice, or fewer than two. */
@@ -167,7 +166,7 @@ export async function compareRules(opened: OpenedStudy, options: CompareOptions 
     const { title, studyHash, seed, design } = run.facts;
     const table =
       shown.length === 0 ? {} : { 'across.arrow': await answerTable('across', acrossTable(shown), { title, studyHash, seed, design }) };
-    return { comparison, run: run.finish({ 'comparison.json': comparison, ...table }) };
+    return { comparison, ...run.finish({ 'comparison.json': comparison, ...table }, stoppedBy !== 'interrupted') };
   });
 }
 

@@ -6,7 +6,7 @@ import { answerTable } from '../../results/answerTable.ts';
 import { ResultsFolder } from '../../results/folder.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
-import type { RunFacts, StudyFacts } from '../flights/flightRun.ts';
+import type { Finished, RunFacts, StudyFacts } from '../flights/flightRun.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { ruleName } from '../fly/flyStudy.ts';
 import { freeConstants, nearestTo } from '../tune/heightCoordinates.ts';
@@ -34,33 +34,46 @@ export interface DropRules extends StudyFacts, Drops {
   readonly left: readonly { readonly kind: string; readonly why: string }[];
 }
 
+export interface Dropped extends Finished {
+  readonly answers: DropRules;
+}
+
 /** Names of rules that a study does not have yet. */
 const NAMES: Readonly<Record<string, string>> = { fixedHeight: 'fixed-height', apogeeLine: 'apogee-line', speedCurve: 'speed-curve' };
 /** m: constants are rounded within this of lighting height. */
 const ROUNDING = 0.001;
 
 /** @throws UserError for an unknown rule, a nominal flight that cannot be dropped, or a folder that cannot take results */
-export async function dropRules(opened: OpenedStudy, options: DropRulesOptions = {}): Promise<{ answers: DropRules; run: RunFacts }> {
+export async function dropRules(opened: OpenedStudy, options: DropRulesOptions = {}): Promise<Dropped> {
   const { study } = opened;
   const { steps = 11, spread = 0.15 } = options;
   const name = ruleName(study, options.rule);
   const base = study.rules.find((rule) => rule.name === name);
   if (base === undefined) throw new Error(`no rule ${name}`);
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ?? false);
-  const begun = performance.now();
-  const drops = flyDrops(study, { steps, spread, lead: base.lead, tiltGuard: base.tiltGuard });
-  const answers: DropRules = { ...studyFacts(opened, options.overrides ?? []), steps, spread, ...drops, ...rulesFrom(study, base, drops) };
-  const seconds = (performance.now() - begun) / 1000;
-  const run: RunFacts = { seconds, threads: 1, flightsPerSecond: drops.flown / seconds, node: process.version };
-  if (folder !== null) {
-    const { title, studyHash } = answers;
-    folder.write('study.yaml', opened.text);
-    folder.writeJson('drops.json', answers);
-    folder.write('drops.arrow', await answerTable('drops', dropTable(drops.drops), { title, studyHash, rule: name }));
-    folder.writeJson('run.json', run);
-    folder.removeStale();
+  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ? 'older' : 'none');
+  try {
+    const begun = performance.now();
+    const drops = flyDrops(study, { steps, spread, lead: base.lead, tiltGuard: base.tiltGuard });
+    const answers: DropRules = {
+      ...studyFacts(opened, options.overrides ?? []),
+      steps,
+      spread,
+      ...drops,
+      ...rulesFrom(study, base, drops),
+    };
+    const seconds = (performance.now() - begun) / 1000;
+    const run: RunFacts = { seconds, threads: 1, flightsPerSecond: drops.flown / seconds, node: process.version };
+    if (folder !== null) {
+      const { title, studyHash } = answers;
+      folder.write('study.yaml', opened.text);
+      folder.writeJson('drops.json', answers);
+      folder.write('drops.arrow', await answerTable('drops', dropTable(drops.drops), { title, studyHash, rule: name }));
+      folder.writeJson('run.json', run);
+    }
+    return { answers, run, folder: folder?.finish(true) ?? null };
+  } finally {
+    folder?.close();
   }
-  return { answers, run };
 }
 
 function rulesFrom(study: Study, base: RuleChoice, drops: Drops): Pick<DropRules, 'rules' | 'left'> {

@@ -5,16 +5,17 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { FlightLoop, type FlightRecorder } from '../../flight/loop.ts';
-import { OUTCOMES, OUTPUTS, type Outcome, outputIndex } from '../../flight/outputs.ts';
+import { OUTCOMES, OUTPUTS, type Outcome, type OutputKey, outputIndex } from '../../flight/outputs.ts';
 import { recordOutputs } from '../../flight/record.ts';
 import { flightSetup, onboardModel, type StudyTables, studyTables } from '../../flight/setup.ts';
-import { inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 
 export interface NominalFlight {
   readonly outcome: Outcome;
   /** An output by key, SI; NaN when it did not happen. */
-  readonly out: (key: string) => number;
+  readonly out: (key: OutputKey) => number;
   /** Believed at the last tick: height in m, descent speed in m/s. */
   readonly believedHeight: number;
   readonly believedSpeed: number;
@@ -36,8 +37,8 @@ export class NominalFlights {
     this.onboard = onboardModel(this.#study);
   }
 
-  /** An input's value on the nominal flight. @throws Error for an unknown key (our fault) */
-  nominal(key: string): number {
+  /** An input's value on the nominal flight. */
+  nominal(key: InputKey): number {
     return this.#nominal[inputIndex(key)];
   }
 
@@ -47,9 +48,12 @@ export class NominalFlights {
   }
 
   /** @param changes inputs that differ from nominal, by key, SI   @param recorder sees every tick */
-  fly(rule: RuleChoice, changes: Readonly<Record<string, number>> = {}, recorder: FlightRecorder | null = null): NominalFlight {
+  fly(rule: RuleChoice, changes: Readonly<Partial<Record<InputKey, number>>> = {}, recorder: FlightRecorder | null = null): NominalFlight {
     const inputs = Float64Array.from(this.#nominal);
-    for (const [key, value] of Object.entries(changes)) inputs[inputIndex(key)] = value;
+    CATALOGUE.forEach(({ key }, i) => {
+      const value = changes[key];
+      if (value !== undefined) inputs[i] = value;
+    });
     const margin = ruleKind(rule.kind).prepare(rule.constants, this.onboard, rule.lead);
     const setup = flightSetup(this.#study, this.#tables, rule, margin, inputs);
     const loop = this.#loop;

@@ -1,10 +1,15 @@
 /** Keeps, of flights streaming by, the few columns the questions need; the rest goes to the file alone. Memory is eight bytes a number kept. */
 import { OUTCOMES, outputIndex } from '../../flight/outputs.ts';
-import { CATALOGUE, INPUT_INDEX } from '../../inputs/catalogue.ts';
-import type { FlightColumns } from './flightColumns.ts';
+import { CATALOGUE, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
+import type { FlightColumns, FlightKey } from './flightColumns.ts';
 
 /** The outputs the summary is made from. */
 export const SUMMARY_KEYS = ['sink', 'slide', 'tilt', 'landingEast', 'landingNorth', 'landingDistance'] as const;
+
+/** Place in a row: inputs in catalogue order, then outputs. */
+function columnOf(key: FlightKey): number {
+  return isInputKey(key) ? inputIndex(key) : CATALOGUE.length + outputIndex(key);
+}
 
 /** Consecutive flights, column by column, as the fleet hands them over. */
 interface Rows {
@@ -14,7 +19,7 @@ interface Rows {
 }
 
 export class Collector {
-  readonly #keys: readonly string[];
+  readonly #keys: readonly FlightKey[];
   readonly #places: readonly number[];
   #outcome = new Uint8Array(1024);
   #number = new Float64Array(1024);
@@ -22,10 +27,10 @@ export class Collector {
   #rows = 0;
   readonly counts = new Array<number>(OUTCOMES.length).fill(0);
 
-  /** @param keys inputs and outputs to keep beside the outcome   @throws Error for an unknown one (our fault) */
-  constructor(keys: readonly string[]) {
+  /** @param keys inputs and outputs to keep beside the outcome */
+  constructor(keys: readonly FlightKey[]) {
     this.#keys = keys;
-    this.#places = keys.map((key) => INPUT_INDEX.get(key) ?? CATALOGUE.length + outputIndex(key));
+    this.#places = keys.map(columnOf);
     this.#columns = keys.map(() => new Float64Array(1024));
   }
 
@@ -51,7 +56,7 @@ export class Collector {
 
   /** What was kept so far, in flight order; views, valid until more is added. */
   flights(): FlightColumns {
-    const columns: Record<string, Float64Array> = {};
+    const columns: Partial<Record<FlightKey, Float64Array>> = {};
     this.#keys.forEach((key, c) => {
       columns[key] = this.#columns[c].subarray(0, this.#rows);
     });

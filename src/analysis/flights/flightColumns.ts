@@ -1,11 +1,15 @@
 /** Flights as the questions read them: plain columns, a row per flight in flight order. Knows no file. */
-import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
+import { OUTCOMES, type Outcome, type OutputKey } from '../../flight/outputs.ts';
+import type { InputKey } from '../../inputs/catalogue.ts';
+
+/** A column of flights. */
+export type FlightKey = InputKey | OutputKey;
 
 export interface FlightColumns {
   /** Index into OUTCOMES, one per flight. */
   readonly outcome: Uint8Array;
   /** By key of the two tables, SI; NaN where it did not happen. Each as long as `outcome`. */
-  readonly columns: Readonly<Record<string, Float64Array>>;
+  readonly columns: Readonly<Partial<Record<FlightKey, Float64Array>>>;
   /** Each flight's number in its study. */
   readonly number: Float64Array;
 }
@@ -23,7 +27,7 @@ export function hasResult(flights: FlightColumns, i: number): boolean {
 }
 
 /** A column by its key. @throws Error when it is missing or its length is not that of the flights (our fault). */
-export function column(flights: FlightColumns, key: string): Float64Array {
+export function column(flights: FlightColumns, key: FlightKey): Float64Array {
   const values = flights.columns[key];
   if (values === undefined) throw new Error(`the flights bring no column ${key}`);
   if (values.length !== flights.outcome.length) {

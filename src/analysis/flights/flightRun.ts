@@ -48,20 +48,28 @@ export interface RunFacts {
 /** A stretch of flights under one rule. */
 export type Leg = Pick<FleetRequest, 'first' | 'stop' | 'onBatch' | 'onProgress'> & { readonly rule: string };
 
+/** What a run left behind. */
+export interface Finished {
+  readonly run: RunFacts;
+  /** The folder that holds the results: one within the folder asked for where older results stay; null when none was asked for. */
+  readonly folder: string | null;
+}
+
 export interface FlightRun {
   readonly facts: StudyFacts;
   /** Flies a stretch; its rows go to the flights file, then to `onBatch`. */
   fly(leg: Leg): Promise<FleetReport>;
   /**
-   * Finishes the flights file and puts the answers beside it; older results it did not replace are removed.
+   * Finishes the flights file and puts the answers beside it. Whole results replace older ones; after an interruption those stay.
    * @param answers content by name: text and bytes as they are, anything else as JSON
-   * @returns how the run went, as written to run.json
+   * @param whole false after an interruption
+   * @returns how the run went, as written to run.json, and where it is
    */
-  finish(answers: Readonly<Partial<Record<ResultFile, unknown>>>): RunFacts;
+  finish(answers: Readonly<Partial<Record<ResultFile, unknown>>>, whole: boolean): Finished;
 }
 
 /**
- * Opens the folder and the threads, lets `work` fly, and closes all. Unfinished files are removed when it throws.
+ * Opens the folder and the threads, lets `work` fly, and closes all. When it throws, what was flown stays as an unfinished file.
  * @param rules names of the rules that will fly
  * @throws UserError when the folder cannot take results or the disk fails, and whatever `work` throws
  */
@@ -78,7 +86,6 @@ export async function flightRun<T>(
   const variations = new Map(rules.map((rule): [string, Variation] => [rule, { rule, plan }]));
   const overrides = options.overrides ?? [];
   const { title, seed, design, flights: flightsAsked } = study;
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ?? false);
   const header = {
     title,
     study: text,
@@ -90,10 +97,14 @@ export async function flightRun<T>(
     overrides,
     constants: constantInputs(study, plan),
   };
-  const writer = folder === null ? null : FlightsWriter.create(folder.place('flights.arrow'), header);
+  // Locked from here on: nothing but what closes it again may throw.
+  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ? 'older' : 'none');
   const stopSignal = options.stopSignal ?? new AbortController().signal;
+  let writer: FlightsWriter | null = null;
   let fleet: Fleet | null = null;
   try {
+    const rows = folder === null ? null : FlightsWriter.create(folder.place('flights.arrow'), header);
+    writer = rows;
     const flying = new Fleet({
       study,
       ...(options.threads === undefined ? {} : { threads: options.threads }),
@@ -120,7 +131,7 @@ export async function flightRun<T>(
           ...leg,
           variation,
           onBatch: (batch) => {
-            writer?.append(batch, rule);
+            rows?.append(batch, rule);
             onBatch(batch);
           },
           blankRow,
@@ -130,18 +141,17 @@ export async function flightRun<T>(
         flown += report.flown;
         return report;
       },
-      finish: (answers) => {
-        writer?.finish();
+      finish: (answers, whole) => {
+        rows?.finish();
         const run: RunFacts = { seconds, threads: flying.threads, flightsPerSecond: flown / seconds, node: process.version };
-        if (folder === null) return run;
+        if (folder === null) return { run, folder: null };
         folder.write('study.yaml', text);
         for (const [name, content] of Object.entries(answers) as [ResultFile, unknown][]) {
           if (typeof content === 'string' || content instanceof Uint8Array) folder.write(name, content);
           else folder.writeJson(name, content);
         }
         folder.writeJson('run.json', run);
-        folder.removeStale();
-        return run;
+        return { run, folder: folder.finish(whole) };
       },
     });
   } catch (error) {
@@ -149,6 +159,7 @@ export async function flightRun<T>(
     throw error;
   } finally {
     await fleet?.close();
+    folder?.close();
   }
 }
 

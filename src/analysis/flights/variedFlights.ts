@@ -5,7 +5,7 @@ import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { makeSampler, type SamplerPlan } from '../../sampling/sampler.ts';
 import type { Study } from '../../study/study.ts';
 import { Collector } from './collector.ts';
-import type { FlightColumns } from './flightColumns.ts';
+import type { FlightColumns, FlightKey } from './flightColumns.ts';
 
 export interface VariedFlightsOptions {
   readonly threads?: number;
@@ -64,7 +64,7 @@ export class VariedFlights {
    * @param name of the plan, for the list of flights lost   @param keys inputs and outputs to keep beside the outcome
    * @returns null when interrupted before all were flown
    */
-  async fly(name: string, plan: SamplerPlan, first: number, count: number, keys: readonly string[]): Promise<FlightColumns | null> {
+  async fly(name: string, plan: SamplerPlan, first: number, count: number, keys: readonly FlightKey[]): Promise<FlightColumns | null> {
     let variation = this.#variations.get(plan);
     if (variation === undefined) {
       variation = { rule: this.#rule, plan };

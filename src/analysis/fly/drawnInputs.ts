@@ -1,8 +1,10 @@
 /** The inputs as flown: what each was asked to be, beside the sample that was drawn. */
-import { CATALOGUE } from '../../inputs/catalogue.ts';
+
+import { CATALOGUE, type InputRow } from '../../inputs/catalogue.ts';
+import type { Distribution } from '../../inputs/distributions.ts';
 import { moments } from '../../inputs/moments.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
-import type { Distribution, InputRow, Study } from '../../study/study.ts';
+import type { Study } from '../../study/study.ts';
 import { column, type FlightColumns } from '../flights/flightColumns.ts';
 
 export interface DrawnInput {
@@ -19,9 +21,10 @@ export interface DrawnInput {
 
 /** @param flights at least one, with the varying inputs */
 export function drawnInputs(study: Study, flights: FlightColumns): readonly DrawnInput[] {
-  return varyingInputs(study).map((c) => {
+  return varyingInputs(study).flatMap((c) => {
     const row = CATALOGUE[c];
     const asked = study.inputs[row.key];
+    if (asked === undefined) return [];
     const values = column(flights, row.key);
     const n = values.length;
     const mean = values.reduce((sum, v) => sum + v, 0) / n;

@@ -6,7 +6,7 @@ import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
-import { flightRun, type RunFacts, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
+import { type Finished, flightRun, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
 import { type Answers, answers, LEVEL } from './summary.ts';
 
 /** Flights between two looks at the interval's width. */
@@ -29,9 +29,8 @@ export interface Summary extends StudyFacts, Answers {
   readonly lost: FleetReport['lost'];
 }
 
-export interface Flown {
+export interface Flown extends Finished {
   readonly summary: Summary;
-  readonly run: RunFacts;
 }
 
 /** The named rule, or the study's first. @throws UserError for a name the study does not have. */
@@ -66,7 +65,7 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
       lost: report.lost,
       ...answers(collector.flights(), study.limits),
     };
-    return { summary, run: finish({ 'summary.json': summary }) };
+    return { summary, ...finish({ 'summary.json': summary }, report.stoppedBy !== 'interrupted') };
   });
 }
 

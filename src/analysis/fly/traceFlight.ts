@@ -4,7 +4,8 @@ import { makeKit, ROW_LENGTH } from '../../flight/flightMaker.ts';
 import { FlightLoop } from '../../flight/loop.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../flight/outputs.ts';
 import { type FlightTrace, TraceRecorder } from '../../flight/trace.ts';
-import { CATALOGUE, nominalInputs } from '../../inputs/catalogue.ts';
+import { CATALOGUE } from '../../inputs/catalogue.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import { ruleName } from './flyStudy.ts';
 

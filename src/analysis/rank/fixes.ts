@@ -1,8 +1,9 @@
 /** What a fix does to a study: which inputs it holds, and which it makes vary less. Flies nothing. */
 import { UserError } from '../../errors.ts';
-import { CATALOGUE, inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import { byInput, CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
+import { suggestion } from '../../maths/nearest.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
-import { suggestion } from '../../study/nearest.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import { expectedOf, readQuantity } from '../../study/units.ts';
 import { matcher } from '../../study/wildcard.ts';
@@ -11,8 +12,8 @@ import { notVarying, type Subject, varyingRows } from './rankSubjects.ts';
 /** Plain data; laid over a sampler plan. */
 export interface Fix {
   readonly name: string;
-  readonly pins: Readonly<Record<string, number>>;
-  readonly spread: Readonly<Record<string, number>>;
+  readonly pins: Readonly<Partial<Record<InputKey, number>>>;
+  readonly spread: Readonly<Partial<Record<InputKey, number>>>;
 }
 
 /** A fix asked for: all of it, then its parts by themselves where there are several. */
@@ -23,17 +24,17 @@ export interface AskedFix {
 
 /** Held at the centre of its spread (spread.ts says what that is); noise gone. */
 export function perfect({ name, kind, keys }: Subject): Fix {
-  const all = Object.fromEntries(keys.map((key) => [key, 0]));
+  const all = byInput(keys, () => 0);
   return kind === 'noise' ? { name, pins: all, spread: {} } : { name, pins: {}, spread: all };
 }
 
 /** Half the spread; half the noise. null for noise whose strength varies by itself: half of it is no one value. */
 export function halved(study: Study, { name, kind, keys }: Subject): Fix | null {
-  if (kind !== 'noise') return { name, pins: {}, spread: Object.fromEntries(keys.map((key) => [key, 0.5])) };
+  if (kind !== 'noise') return { name, pins: {}, spread: byInput(keys, () => 0.5) };
   const varying = new Set(varyingRows(study).map(({ key }) => key));
   if (keys.some((key) => varying.has(key))) return null;
   const nominal = nominalInputs(study);
-  return { name, pins: Object.fromEntries(keys.map((key) => [key, nominal[inputIndex(key)] / 2])), spread: {} };
+  return { name, pins: byInput(keys, (key) => nominal[inputIndex(key)] / 2), spread: {} };
 }
 
 /** The study's own flights with a fix in place: same luck, flight by flight. @param flights size of the design */
@@ -104,7 +105,7 @@ function inputsNamed(study: Study, name: string, subjects: readonly Subject[]): 
     .map(({ key }) => key)
     .filter(fits);
   if (keys.length > 0) return { name, kind: 'input', keys };
-  if (CATALOGUE.some(({ key }) => key === name)) throw new UserError(`--fix: ${notVarying(study, name)}`);
+  if (isInputKey(name)) throw new UserError(`--fix: ${notVarying(study, name)}`);
   const names = [...subjects.map((subject) => subject.name), ...varyingRows(study).map(({ key }) => key)];
   throw new UserError(`--fix: read "${name}"; expected an input that varies, a group or a kind of noise.${suggestion(name, names)}`);
 }
@@ -113,15 +114,10 @@ function holdAt(name: string, text: string): Fix {
   const fits = matcher(name);
   const rows = CATALOGUE.filter(({ key }) => fits(key));
   if (rows.length === 0) {
-    throw new UserError(
-      `--fix: read "${name}=${text}"; a value needs an input to hold.${suggestion(
-        name,
-        CATALOGUE.map(({ key }) => key),
-      )}`,
-    );
+    throw new UserError(`--fix: read "${name}=${text}"; a value needs an input to hold.${suggestion(name, INPUT_INDEX.keys())}`);
   }
   const problems: string[] = [];
-  const pins: Record<string, number> = {};
+  const pins: Partial<Record<InputKey, number>> = {};
   for (const { key, unit, low, high, type } of rows) {
     const read = readQuantity(text, unit);
     if ('problem' in read) problems.push(`--fix: ${key}: read "${text}": ${read.problem}; expected half, perfect or ${expectedOf(unit)}`);

@@ -9,7 +9,7 @@ import { type Place, sharedPlaces } from '../../statistics/sensitivity/sharedPla
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
 import { column, countOutcomes, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import type { RunFacts, RunOptions, StudyFacts } from '../flights/flightRun.ts';
+import type { Finished, RunFacts, RunOptions, StudyFacts } from '../flights/flightRun.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { VariedFlights } from '../flights/variedFlights.ts';
 import { ruleName } from '../fly/flyStudy.ts';
@@ -40,9 +40,8 @@ export interface RankFixesOptions extends RunOptions {
   readonly onProgress?: (progress: Progress) => void;
 }
 
-export interface RankedFixes {
+export interface RankedFixes extends Finished {
   readonly ranking: FixRanking;
-  readonly run: RunFacts;
 }
 
 /** Outcomes with a fix in place; the base flight of the same number beside it. */
@@ -72,10 +71,11 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
     };
     const { threads, seconds, flown } = varied;
     const run: RunFacts = { seconds, threads, flightsPerSecond: seconds > 0 ? flown / seconds : 0, node: process.version };
-    if (folder !== null) await keepRanking(folder, ranking, opened.text, run);
-    return { ranking, run };
+    const whole = ranking.stoppedBy !== 'interrupted';
+    return { ranking, run, folder: folder === null ? null : await keepRanking(folder, ranking, opened.text, run, whole) };
   } finally {
     await varied.close();
+    folder?.folder.close();
   }
 }
 
@@ -105,7 +105,7 @@ async function flyAll({ study, varied, flights, groups, asked, byInput }: Plan):
   const count = [...variants.values()].reduce((sum, { half }) => sum + (half === null ? 1 : 2), 0);
   varied.announce(flights * (1 + askedFixes.length + count));
 
-  const keys = single.map(({ name }) => name);
+  const keys = single.flatMap((subject) => subject.keys);
   const base = await varied.fly('the study as it is', fixedPlan(null, study.flights), 1, flights, keys);
   if (base === null) {
     const names = [...askedFixes, ...first].map(({ name }) => name);
@@ -202,8 +202,8 @@ function directionsOf(base: FlightColumns, subjects: readonly Subject[]): Map<st
   if (success.every((value) => value === success[0])) return found;
   const to = ranked(success);
   const singles = subjects.filter(({ kind }) => kind === 'input');
-  for (const { name } of singles) {
-    const all = column(base, name);
+  for (const { name, keys } of singles) {
+    const all = column(base, keys[0]);
     const values = Float64Array.from(rows, (i) => all[i]);
     if (values.some((value) => value !== values[0])) found.set(name, direction(ranked(values), to, singles.length));
   }

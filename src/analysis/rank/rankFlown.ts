@@ -4,6 +4,7 @@
  */
 import { UserError } from '../../errors.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
+import type { InputKey } from '../../inputs/catalogue.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import { distanceInterval, kolmogorovSmirnovByKind, kolmogorovSmirnovSplit } from '../../statistics/samples/kolmogorovSmirnov.ts';
 import { spearman } from '../../statistics/samples/rankCorrelation.ts';
@@ -19,7 +20,7 @@ import {
 import { delta, dependenceInterval, drawFolds, outputClasses } from '../../statistics/sensitivity/momentIndependent.ts';
 import { partialRankCorrelations } from '../../statistics/sensitivity/partialCorrelation.ts';
 import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
-import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, type FlightKey, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { direction } from './direction.ts';
 import type { FlownMeasures, GroupShare, InputMeasures, Measures, Split } from './ranking.ts';
@@ -34,7 +35,7 @@ const LEAST_EACH = 30;
  * @param flights with the inputs and `sink`   @param keys of the inputs   @param groups of them   @param seed of what is drawn: the tenths of delta
  * @throws UserError for fewer than 100 flights with a result
  */
-export function rankFlown(flights: FlightColumns, keys: readonly string[], groups: readonly Subject[], seed: string): FlownMeasures {
+export function rankFlown(flights: FlightColumns, keys: readonly InputKey[], groups: readonly Subject[], seed: string): FlownMeasures {
   const cautions: string[] = [];
   const counted = rowsWhere(flights.outcome.length, (i) => hasResult(flights, i));
   if (counted.length < LEAST_FLIGHTS) {
@@ -48,7 +49,7 @@ export function rankFlown(flights: FlightColumns, keys: readonly string[], group
   const touched = counted.filter((i) => Number.isFinite(sinkAll[i]));
 
   // Plain loops and no copy where all rows count: this is run on every input of up to a million flights.
-  const pick = (rows: Uint32Array, key: string): Float64Array => {
+  const pick = (rows: Uint32Array, key: FlightKey): Float64Array => {
     const values = column(flights, key);
     if (rows.length === values.length) return values;
     const picked = new Float64Array(rows.length);

@@ -5,6 +5,7 @@
 
 import { UserError } from '../../errors.ts';
 import type { Progress } from '../../fleet/fleet.ts';
+import type { InputKey } from '../../inputs/catalogue.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
 import { covarianceOfReplicates, percentileInterval, type Replicates } from '../../statistics/samples/bootstrap.ts';
 import { normalInterval } from '../../statistics/sensitivity/influence.ts';
@@ -12,7 +13,7 @@ import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { type PickFreeze, secondOrder, type VarianceShares, varianceShares } from '../../statistics/sensitivity/sobolIndices.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import type { RunFacts, RunOptions } from '../flights/flightRun.ts';
+import type { Finished, RunFacts, RunOptions } from '../flights/flightRun.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { VariedFlights } from '../flights/variedFlights.ts';
 import { ruleName } from '../fly/flyStudy.ts';
@@ -45,9 +46,8 @@ export interface RankSobolOptions extends RunOptions {
   readonly onProgress?: (progress: Progress) => void;
 }
 
-export interface RankedSobol {
+export interface RankedSobol extends Finished {
   readonly ranking: SobolRanking;
-  readonly run: RunFacts;
 }
 
 /** @throws UserError when the size, rule or groups do not fit, or the folder cannot take results */
@@ -58,7 +58,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
   const by = options.by ?? 'group';
   const own = groupSubjects(study, options.groups ?? []);
   const grouped = own.filter(({ name }) => (options.groups ?? []).some((text) => text.slice(0, text.indexOf('=')).trim() === name));
-  const taken = new Set(grouped.flatMap(({ keys }) => keys));
+  const taken = new Set<string>(grouped.flatMap(({ keys }) => keys));
   const plain = by === 'group' ? own : [...grouped, ...inputSubjects(study).filter(({ name }) => !taken.has(name))];
   const { subjects: drawn, notes } = joinCorrelated(study, plain);
   const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
@@ -104,10 +104,11 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
     };
     const { threads, seconds, flown: count } = varied;
     const run: RunFacts = { seconds, threads, flightsPerSecond: seconds > 0 ? count / seconds : 0, node: process.version };
-    if (folder !== null) await keepRanking(folder, ranking, opened.text, run);
-    return { ranking, run };
+    const whole = ranking.stoppedBy !== 'interrupted';
+    return { ranking, run, folder: folder === null ? null : await keepRanking(folder, ranking, opened.text, run, whole) };
   } finally {
     await varied.close();
+    folder?.folder.close();
   }
 }
 
@@ -132,7 +133,7 @@ export interface Block {
 /** A, B, then A with each subject from B; for pairs also B with each from A. */
 export function planBlocks(subjects: readonly Subject[], size: number, pairs: boolean): Block[] {
   const every = subjects.flatMap(({ keys }) => keys);
-  const block = (name: string, fromB: readonly string[], noiseFromB: boolean): Block => {
+  const block = (name: string, fromB: readonly InputKey[], noiseFromB: boolean): Block => {
     return { name, plan: { kind: 'pickFreeze', size, fromB, noiseFromB } };
   };
   const exchanged = subjects.map((s) => block(`A with ${s.name} of B`, s.keys, s.kind === 'noise'));

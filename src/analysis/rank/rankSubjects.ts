@@ -1,10 +1,11 @@
 /** What a ranking ranks: single inputs, groups of them, and what happens in flight by chance. Flies and measures nothing. */
 import { UserError } from '../../errors.ts';
-import { CATALOGUE, INPUT_INDEX, inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
-import { correlatedGroups } from '../../inputs/copula.ts';
+import { CATALOGUE, INPUT_INDEX, type InputKey, type InputRow, inputIndex } from '../../inputs/catalogue.ts';
+import { correlatedGroups } from '../../inputs/correlations.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
-import { suggestion } from '../../study/nearest.ts';
-import type { InputRow, Study } from '../../study/study.ts';
+import { suggestion } from '../../maths/nearest.ts';
+import { nominalInputs } from '../../study/nominal.ts';
+import type { Study } from '../../study/study.ts';
 import { matcher } from '../../study/wildcard.ts';
 
 export interface Subject {
@@ -12,7 +13,7 @@ export interface Subject {
   /** `noise`: not drawn before the flight but during it. */
   readonly kind: 'group' | 'input' | 'noise';
   /** Inputs it is made of; of noise those that scale it. */
-  readonly keys: readonly string[];
+  readonly keys: readonly InputKey[];
 }
 
 /** Rows of the inputs that vary. */
@@ -46,7 +47,7 @@ export function groupSubjects(study: Study, own: readonly string[]): readonly Su
       problems.push(`--group: read "${text}"; expected name=input,input`);
       return { name, kind: 'group', keys: [] };
     }
-    const keys = new Set<string>();
+    const keys = new Set<InputKey>();
     for (const word of words) {
       const fits = matcher(word);
       const found = rows.filter(({ key }) => fits(key));
@@ -60,7 +61,7 @@ export function groupSubjects(study: Study, own: readonly string[]): readonly Su
     }
     return { name, kind: 'group', keys: [...keys] };
   });
-  const groups = new Map<string, string[]>();
+  const groups = new Map<string, InputKey[]>();
   for (const { key, group } of rows) {
     if (!taken.has(key)) groups.set(group, [...(groups.get(group) ?? []), key]);
   }
@@ -83,16 +84,17 @@ export function notVarying(study: Study, word: string): string {
 /** What happens by chance in flight, as far as the study has it. */
 export function noiseSubjects(study: Study): readonly Subject[] {
   const nominal = nominalInputs(study);
-  const active = (key: string): boolean => study.inputs[key]?.kind !== undefined || nominal[inputIndex(key)] > 0;
-  const axes = (key: string): string[] => ['X', 'Y', 'Z'].map((axis) => `${key}${axis}`);
+  const active = (key: InputKey): boolean => study.inputs[key]?.kind !== undefined || nominal[inputIndex(key)] > 0;
+  const axes = <S extends 'accelerometer.noise' | 'gyro.noise'>(stem: S) =>
+    (['X', 'Y', 'Z'] as const).map((axis) => `${stem}${axis}` as const);
   const sensors = [
     ...axes('accelerometer.noise'),
     ...axes('gyro.noise'),
-    ...(study.sensors.barometer === null ? [] : ['barometer.noise']),
+    ...(study.sensors.barometer === null ? [] : (['barometer.noise'] as const)),
   ].filter(active);
   const all: Subject[] = [
-    { name: 'gusts', kind: 'noise', keys: ['wind.gustScale'].filter(active) },
-    { name: 'stalls', kind: 'noise', keys: active('timing.stallDuration') ? ['timing.stallRate'].filter(active) : [] },
+    { name: 'gusts', kind: 'noise', keys: (['wind.gustScale'] as const).filter(active) },
+    { name: 'stalls', kind: 'noise', keys: active('timing.stallDuration') ? (['timing.stallRate'] as const).filter(active) : [] },
     { name: 'sensor noise', kind: 'noise', keys: sensors },
   ];
   return all.filter(({ keys }) => keys.length > 0);

@@ -3,7 +3,7 @@
  * spread. No new flight; refused where too few flights would count. Importance weights, normalised by their sum.
  * Source: A. B. Owen, Monte Carlo theory, methods and examples (2013), chapter 9 (ratio estimate, its variance, effective sample size).
  */
-import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { densityRatio } from '../../inputs/densityRatio.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { normalInterval, withInfluence } from '../../statistics/sensitivity/influence.ts';
@@ -41,8 +41,8 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
   const landed = outcomeIndex('landed');
   const success = Float64Array.from(rows, (i) => (flights.outcome[i] === landed ? 1 : 0));
   const weightsOf = new Map<string, Float64Array | string>();
-  const correlated = new Set(study.correlations.flatMap(({ a, b }) => [a, b]));
-  const weights = (key: string): Float64Array | string => {
+  const correlated = new Set<InputKey>(study.correlations.flatMap(({ a, b }) => [a, b]));
+  const weights = (key: InputKey): Float64Array | string => {
     const known = weightsOf.get(key);
     if (known !== undefined) return known;
     const made = correlated.has(key) ? `${key} is correlated with another input` : inputWeights(study, flights, rows, key);
@@ -61,7 +61,7 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
 }
 
 /** The narrower density over the density as flown, flight by flight; or why there is none. */
-function inputWeights(study: Study, flights: FlightColumns, rows: Uint32Array, key: string): Float64Array | string {
+function inputWeights(study: Study, flights: FlightColumns, rows: Uint32Array, key: InputKey): Float64Array | string {
   const d = study.inputs[key];
   const ratio = d === undefined ? null : densityRatio(d, HALF);
   if (ratio === null) return `${key} takes values from a list`;

@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import { ResultsFolder } from '../../results/folder.ts';
+import { checkPlaces } from '../../results/wholeFile.ts';
 import type { RunFacts } from '../flights/flightRun.ts';
 import type { Ranking } from './ranking.ts';
 import { rankingTable } from './rankingTable.ts';
@@ -30,19 +31,39 @@ export function prepareRanking({ out, force = false }: KeepOptions, flights: str
   if (beside && !force && existsSync(join(out, 'ranking.json'))) {
     throw new UserError(`${out}: holds a ranking already (ranking.json); choose another folder, or --force to replace it`);
   }
-  return { folder: ResultsFolder.prepare(out, force || beside), beside };
+  if (beside) {
+    const places = ['ranking.json', 'ranking.arrow'].map((name) => join(out, name));
+    checkPlaces(
+      [
+        { path: places[0], kind: 'answers' },
+        { path: places[1], kind: 'arrow' },
+      ],
+      true,
+    );
+  }
+  return { folder: ResultsFolder.prepare(out, beside ? 'others' : force ? 'older' : 'none'), beside };
 }
 
-/** @param study text of the resolved study   @param run null where nothing was flown   @throws UserError when the disk is full or fails */
-export async function keepRanking({ folder, beside }: RankingFolder, ranking: Ranking, study: string, run: RunFacts | null): Promise<void> {
+/**
+ * @param study text of the resolved study   @param run null where nothing was flown   @param whole false after an interruption
+ * @returns the folder that holds the ranking   @throws UserError when the disk is full or fails
+ */
+export async function keepRanking(
+  { folder, beside }: RankingFolder,
+  ranking: Ranking,
+  study: string,
+  run: RunFacts | null,
+  whole: boolean,
+): Promise<string> {
   folder.writeJson('ranking.json', ranking);
   const table = rankingTable(ranking);
   if (table !== null) {
     const { title, studyHash, seed, design, kind } = ranking;
     folder.write('ranking.arrow', await answerTable('ranking', table, { title, studyHash, seed, design, kind }));
   }
-  if (beside) return;
-  folder.write('study.yaml', study);
-  if (run !== null) folder.writeJson('run.json', run);
-  folder.removeStale();
+  if (!beside) {
+    folder.write('study.yaml', study);
+    if (run !== null) folder.writeJson('run.json', run);
+  }
+  return folder.finish(whole);
 }

@@ -6,13 +6,14 @@ import { existsSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { NO_RESULT_REASONS, type NoResultReason } from '../../flight/outputs.ts';
-import { CATALOGUE } from '../../inputs/catalogue.ts';
-import { shareHeld, varies, varyingInputs } from '../../inputs/varying.ts';
+import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
+import { varyingInputs } from '../../inputs/varying.ts';
 import { fileFault } from '../../results/fileFault.ts';
 import { programVersion, type ReadHeader, studyHash } from '../../results/header.ts';
 import { openFlights } from '../../results/reader.ts';
 import { studyFolder } from '../../study/files.ts';
 import { readStudy } from '../../study/load.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
@@ -184,7 +185,7 @@ function sameStudy(text: string): string {
 
 /** The study written in a results file. @throws UserError when this version of the program cannot read it */
 function openText(text: string, name: string): ReturnType<typeof readStudy> {
-  return readStudy(text, name, studyFolder(name, false), { catalogue: CATALOGUE, varies, shareOutside: shareHeld });
+  return readStudy(text, name, studyFolder(name, false));
 }
 
 async function readFlights(path: string, wanted: string | undefined): Promise<Omit<FlightsRead, 'answers'>> {
@@ -257,14 +258,10 @@ function readText(path: string): string | null {
 
 /** kg on the pad: airframe, both casings, both propellants, flight by flight; the nominal value where one does not vary. */
 export function launchMass(study: Study, flights: FlightColumns): Float64Array {
-  const parts = ['airframe.mass', 'ascent.propellantMass', 'landing.propellantMass'].map((key) => {
-    const varying = flights.columns[key];
-    if (varying !== undefined) return varying;
-    const fixed = study.inputs[key];
-    const row = CATALOGUE.find((r) => r.key === key);
-    const value = fixed?.kind === 'fixed' ? fixed.value : row?.nominal(study);
-    return new Float64Array(flights.outcome.length).fill(value ?? Number.NaN);
-  });
+  const nominal = nominalInputs(study);
+  const parts = (['airframe.mass', 'ascent.propellantMass', 'landing.propellantMass'] as const).map(
+    (key) => flights.columns[key] ?? new Float64Array(flights.outcome.length).fill(nominal[inputIndex(key)]),
+  );
   const casings = study.ascent.casingMass + study.landing.casingMass;
   return Float64Array.from(parts[0], (airframe, i) => airframe + parts[1][i] + parts[2][i] + casings);
 }

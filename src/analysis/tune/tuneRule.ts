@@ -8,15 +8,15 @@ import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { UserError } from '../../errors.ts';
 import type { Progress } from '../../fleet/fleet.ts';
 import { onboardModel } from '../../flight/setup.ts';
+import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import { ResultsFolder } from '../../results/folder.ts';
 import { MOST_DIMENSIONS } from '../../statistics/sensitivity/quadraticSurface.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import { suggestion } from '../../study/nearest.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { lightingHeights, withConstants } from '../drops/burnHeights.ts';
 import { burnPoints, flyDrops } from '../drops/drops.ts';
-import type { RunFacts, RunOptions, StudyFacts } from '../flights/flightRun.ts';
+import type { Finished, RunFacts, RunOptions, StudyFacts } from '../flights/flightRun.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { ruleName } from '../fly/flyStudy.ts';
 import { FlightCounter } from './flightCounter.ts';
@@ -40,9 +40,8 @@ export interface TuneOptions extends RunOptions {
   readonly onProgress?: (progress: Progress) => void;
 }
 
-export interface Tuned {
+export interface Tuned extends Finished {
   readonly tuning: Tuning;
-  readonly run: RunFacts;
 }
 
 /** Drops that give the coordinates and the start. */
@@ -59,40 +58,51 @@ export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): 
   if (present === undefined) throw new Error(`no rule ${name}`);
   const budget = options.budget ?? DEFAULT_BUDGET;
   const free = checked(present, options.bounds ?? {}, budget);
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ?? false);
-  const begun = performance.now();
+  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ? 'older' : 'none');
+  try {
+    const begun = performance.now();
 
-  const points = burnPoints(flyDrops(study, { ...DROPS, lead: present.lead, tiltGuard: present.tiltGuard }));
-  const onboard = onboardModel(study);
-  const held = Object.fromEntries(Object.entries(options.bounds ?? {}).map(([key, { low }]): [string, number] => [key, low]));
-  const start = nearestTo(points, withConstants(present, onlyHeld(held, free)), free, onboard);
-  const widths = free.map((_, k) => WIDTHS[k]);
-  const stage: Stage = {
-    aim,
-    budget: shareOut(budget, free.length),
-    present,
-    free,
-    start,
-    points,
-    onboard,
-    coordinates: new RuleCoordinates(start, free, onboard, points, widths),
-    widths,
-  };
-  const { answers, threads } = await fly(study, options, stage, budget);
-  const tuning: Tuning = { ...studyFacts(opened, options.overrides ?? []), rule: name, kind: present.kind, aim, budget, free, ...answers };
-  const seconds = (performance.now() - begun) / 1000;
-  const run: RunFacts = { seconds, threads, flightsPerSecond: tuning.flown / seconds, node: process.version };
-  if (folder !== null) {
-    folder.write('study.yaml', opened.text);
-    folder.writeJson('tuning.json', tuning);
-    if (tuning.map !== null) {
-      const { title, studyHash, seed } = tuning;
-      folder.write('tuning.arrow', await answerTable('tuning', mapTable(tuning.map, free), { title, studyHash, seed, rule: name }));
+    const points = burnPoints(flyDrops(study, { ...DROPS, lead: present.lead, tiltGuard: present.tiltGuard }));
+    const onboard = onboardModel(study);
+    const held = Object.fromEntries(Object.entries(options.bounds ?? {}).map(([key, { low }]): [string, number] => [key, low]));
+    const start = nearestTo(points, withConstants(present, onlyHeld(held, free)), free, onboard);
+    const widths = free.map((_, k) => WIDTHS[k]);
+    const stage: Stage = {
+      aim,
+      budget: shareOut(budget, free.length),
+      present,
+      free,
+      start,
+      points,
+      onboard,
+      coordinates: new RuleCoordinates(start, free, onboard, points, widths),
+      widths,
+    };
+    const { answers, threads } = await fly(study, options, stage, budget);
+    const tuning: Tuning = {
+      ...studyFacts(opened, options.overrides ?? []),
+      rule: name,
+      kind: present.kind,
+      aim,
+      budget,
+      free,
+      ...answers,
+    };
+    const seconds = (performance.now() - begun) / 1000;
+    const run: RunFacts = { seconds, threads, flightsPerSecond: tuning.flown / seconds, node: process.version };
+    if (folder !== null) {
+      folder.write('study.yaml', opened.text);
+      folder.writeJson('tuning.json', tuning);
+      if (tuning.map !== null) {
+        const { title, studyHash, seed } = tuning;
+        folder.write('tuning.arrow', await answerTable('tuning', mapTable(tuning.map, free), { title, studyHash, seed, rule: name }));
+      }
+      folder.writeJson('run.json', run);
     }
-    folder.writeJson('run.json', run);
-    folder.removeStale();
+    return { tuning, run, folder: folder?.finish(tuning.finished) ?? null };
+  } finally {
+    folder?.close();
   }
-  return { tuning, run };
 }
 
 type Answers = Omit<Tuning, keyof StudyFacts | 'rule' | 'kind' | 'aim' | 'budget' | 'free'>;

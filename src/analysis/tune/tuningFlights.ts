@@ -34,7 +34,7 @@ export interface TuningFlightsOptions {
   readonly onProgress: (progress: Progress) => void;
 }
 
-const KEYS = ['sink', 'ignitionCommanded'];
+const KEYS = ['sink', 'ignitionCommanded'] as const;
 
 export class TuningFlights {
   readonly threads: number;

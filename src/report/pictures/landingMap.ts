@@ -2,9 +2,10 @@
 import { column, type FlightColumns, hasResult } from '../../analysis/flights/flightColumns.ts';
 import type { Scatter } from '../../analysis/fly/scatter.ts';
 import { LEVEL } from '../../analysis/fly/summary.ts';
-import { inputIndex, nominalInputs } from '../../inputs/catalogue.ts';
+import { type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import type { Ellipse } from '../../statistics/samples/ellipse.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';
@@ -161,7 +162,7 @@ function outline(e: Pick<Ellipse, 'centreX' | 'centreY' | 'semiMajor' | 'semiMin
 /** The wind's mean over the flights: speed, and direction it blows toward (a unit vector) when directions agree enough to speak of one. */
 function meanWind(study: Study, flights: FlightColumns): { speed: number; east: number; north: number; steady: boolean } {
   const nominal = nominalInputs(study);
-  const values = (name: string): Float64Array =>
+  const values = (name: InputKey): Float64Array =>
     flights.columns[name] ?? new Float64Array(flights.outcome.length).fill(nominal[inputIndex(name)]);
   const speed = values('wind.speed');
   const from = values('wind.direction');

@@ -3,7 +3,7 @@ import { countOutcomes } from '../../../src/analysis/flights/flightColumns.ts';
 import { causes } from '../../../src/analysis/fly/causes.ts';
 import { choose, typicalFlights } from '../../../src/analysis/fly/typicalFlights.ts';
 import type { Outcome } from '../../../src/flight/outputs.ts';
-import { openStudy } from '../../../src/inputs/openStudy.ts';
+import { openStudy } from '../../../src/study/load.ts';
 import { flights } from '../flights.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');

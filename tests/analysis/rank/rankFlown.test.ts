@@ -1,6 +1,6 @@
 /** Ranking flights already flown, on stand-in flights whose measures are known in closed form. */
 import { describe, expect, it } from 'vitest';
-import { type FlightColumns, outcomeIndex } from '../../../src/analysis/flights/flightColumns.ts';
+import { column, type FlightColumns, type FlightKey, outcomeIndex } from '../../../src/analysis/flights/flightColumns.ts';
 import { rankFlown } from '../../../src/analysis/rank/rankFlown.ts';
 import type { Subject } from '../../../src/analysis/rank/rankSubjects.ts';
 import { UserError } from '../../../src/errors.ts';
@@ -8,10 +8,12 @@ import type { Outcome } from '../../../src/flight/outputs.ts';
 import { noiseStream } from '../../../src/maths/streams.ts';
 import { ishigami, sampleOf, twoUniformFailure } from '../../helpers/closedForms.ts';
 
-const KEYS = ['a', 'b', 'c'];
+/** The closed forms' three inputs, by names that a vehicle has. */
+const [A, B, C] = ['wind.speed', 'rail.tilt', 'air.axialFactor'] as const;
+const KEYS = [A, B, C];
 const GROUPS: Subject[] = [
-  { name: 'first', kind: 'group', keys: ['a', 'b'] },
-  { name: 'idle', kind: 'group', keys: ['c'] },
+  { name: 'first', kind: 'group', keys: [A, B] },
+  { name: 'idle', kind: 'group', keys: [C] },
 ];
 
 /** Lost when a + b > 1; the sink speed is Ishigami's function of a, b, c shifted to be positive. */
@@ -23,7 +25,7 @@ function flights(
 ) {
   const { inputs } = sampleOf({ ...ishigami, inputs: 3 }, rows, noiseStream(seed));
   const at = (i: number): number[] => inputs.map((column) => column[i]);
-  const columns: Record<string, Float64Array> = Object.fromEntries(KEYS.map((key, k) => [key, inputs[k]]));
+  const columns: Partial<Record<FlightKey, Float64Array>> = Object.fromEntries(KEYS.map((key, k) => [key, inputs[k]]));
   columns.sink = Float64Array.from({ length: rows }, (_, i) => (sink ?? ((u) => 20 + ishigami.f(u)))(at(i)));
   const flown: FlightColumns = {
     outcome: Uint8Array.from({ length: rows }, (_, i) => outcomeIndex(outcomeOf(at(i), i))),
@@ -45,7 +47,7 @@ describe('rankFlown', () => {
   };
 
   it('finds the shares of success and of sink speed that the closed forms have', () => {
-    for (const [i, key] of ['a', 'b'].entries()) {
+    for (const [i, key] of [A, B].entries()) {
       const { success, split } = of(key);
       // Four standard errors of the estimates at 8,000 rows; the intervals' own coverage is tested below.
       expect(Math.abs((success?.firstOrder.estimate ?? 0) - twoUniformFailure.first[i])).toBeLessThan(0.04);
@@ -60,30 +62,30 @@ describe('rankFlown', () => {
   });
 
   it('ranks, ties shared, and leaves an input without effect last with an interval from 0', () => {
-    expect(ranking.inputs.map(({ key }) => key).indexOf('c')).toBe(2);
-    expect(of('a').success?.place).toEqual({ best: 1, worst: 2 });
-    expect(of('b').success?.place).toEqual({ best: 1, worst: 2 });
-    expect(of('c').success?.place).toEqual({ best: 3, worst: 3 });
-    expect(of('c').success?.firstOrder.interval[0]).toBe(0);
-    expect(of('c').split?.adjustedP).toBeGreaterThan(0.05);
+    expect(ranking.inputs.map(({ key }) => key).indexOf(C)).toBe(2);
+    expect(of(A).success?.place).toEqual({ best: 1, worst: 2 });
+    expect(of(B).success?.place).toEqual({ best: 1, worst: 2 });
+    expect(of(C).success?.place).toEqual({ best: 3, worst: 3 });
+    expect(of(C).success?.firstOrder.interval[0]).toBe(0);
+    expect(of(C).split?.adjustedP).toBeGreaterThan(0.05);
     // Ishigami: the second input alone has more than the first.
-    expect(of('b').sink?.place).toEqual({ best: 1, worst: 1 });
-    expect(of('a').sink?.place).toEqual({ best: 2, worst: 2 });
+    expect(of(B).sink?.place).toEqual({ best: 1, worst: 1 });
+    expect(of(A).sink?.place).toEqual({ best: 2, worst: 2 });
   });
 
   it('adds the shares of a group up', () => {
     const [first, idle] = ranking.groups.success ?? [];
     expect(first.name).toBe('first');
-    expect(first.estimate).toBeCloseTo((of('a').success?.firstOrder.estimate ?? 0) + (of('b').success?.firstOrder.estimate ?? 0), 12);
+    expect(first.estimate).toBeCloseTo((of(A).success?.firstOrder.estimate ?? 0) + (of(B).success?.firstOrder.estimate ?? 0), 12);
     expect(holds(first.interval, 2 / 3)).toBe(true);
     expect(idle.place).toEqual({ best: 2, worst: 2 });
   });
 
   it('says which way each input works and which failure it drives', () => {
-    expect(of('a').direction).toBe('more hurts');
-    expect(of('a').drives?.outcome).toBe('lit too low');
-    expect(of('c').direction).toBe('unclear');
-    expect(of('c').drives).toBeNull();
+    expect(of(A).direction).toBe('more hurts');
+    expect(of(A).drives?.outcome).toBe('lit too low');
+    expect(of(C).direction).toBe('unclear');
+    expect(of(C).drives).toBeNull();
     const off = rankFlown(
       flights(2000, 'off', (u) => (u[0] < 0.25 ? 'lit too high' : u[0] > 0.75 ? 'lit too low' : u[1] > 0.3 ? 'landed' : 'slid')),
       KEYS,
@@ -91,15 +93,15 @@ describe('rankFlown', () => {
       '1',
     );
     const found = Object.fromEntries(off.inputs.map((input) => [input.key, input]));
-    expect(found.a.direction).toBe('off-centre hurts');
-    expect(found.b.direction).toBe('more helps');
-    expect(found.b.drives?.outcome).toBe('slid');
+    expect(found[A].direction).toBe('off-centre hurts');
+    expect(found[B].direction).toBe('more helps');
+    expect(found[B].drives?.outcome).toBe('slid');
   });
 
   it('leaves flights without a result out, counts them, and never reads their numbers', () => {
     const plain = flights(1000, 'left out', byHalves);
     const outcome = Uint8Array.from(plain.outcome, (o, i) => (i % 10 === 0 ? outcomeIndex('no result') : o));
-    const sink = plain.columns.sink.map((value, i) => (i % 10 === 0 ? Number.NaN : value));
+    const sink = column(plain, 'sink').map((value, i) => (i % 10 === 0 ? Number.NaN : value));
     const kept = Array.from(outcome.keys()).filter((i) => i % 10 !== 0);
     const pick = <T extends Float64Array | Uint8Array>(values: T): T => values.filter((_, i) => i % 10 !== 0) as T;
     const alone: FlightColumns = {
@@ -121,34 +123,34 @@ describe('rankFlown', () => {
     );
     expect(sure.groups.success).toBeNull();
     expect(sure.inputs.every(({ success, split, direction }) => success === null && split === null && direction === null)).toBe(true);
-    expect(sure.inputs[0].key).toBe('b');
+    expect(sure.inputs[0].key).toBe(B);
     expect(sure.cautions.join()).toContain('495 of 500 flights with a result landed');
   });
 
   it('with sink speeds that do not vary ranks by success alone and says so; lists inputs that did not vary', () => {
     const flat = flights(500, 'flat', byHalves, () => 2);
-    const still = { ...flat, columns: { ...flat.columns, c: new Float64Array(500).fill(0.5) } };
+    const still = { ...flat, columns: { ...flat.columns, [C]: new Float64Array(500).fill(0.5) } };
     const found = rankFlown(still, KEYS, GROUPS, '1');
     expect(found.groups.sink).toBeNull();
-    expect(found.unvarying).toEqual(['c']);
-    expect(found.inputs.map(({ key }) => key).sort()).toEqual(['a', 'b']);
+    expect(found.unvarying).toEqual([C]);
+    expect(found.inputs.map(({ key }) => key).sort()).toEqual([B, A]);
     expect(found.cautions.join()).toContain('no sink speeds to rank by');
   });
 
   it('gives no partial correlations where inputs go together exactly, and says so', () => {
     const flown = flights(500, 'together', byHalves);
-    const found = rankFlown({ ...flown, columns: { ...flown.columns, c: flown.columns.a.slice() } }, KEYS, GROUPS, '1');
+    const found = rankFlown({ ...flown, columns: { ...flown.columns, [C]: column(flown, A).slice() } }, KEYS, GROUPS, '1');
     expect(found.inputs.every(({ success }) => success?.partialRankCorrelation === null)).toBe(true);
     expect(found.cautions.join()).toContain('go together exactly');
   });
 
   it('ranks success where the only input varies among flights alone that never touched the ground', () => {
     const some = flights(300, 'never down', (_, i) => (i < 60 ? 'outside the field' : i % 2 === 0 ? 'landed' : 'slid'));
-    const { a, sink } = some.columns;
+    const [a, sink] = [column(some, A), column(some, 'sink')];
     a.fill(0, 60);
     sink.fill(Number.NaN, 0, 60);
-    const found = rankFlown({ ...some, columns: { a, sink } }, ['a'], [], '1');
-    expect(found.inputs.map(({ key, sink: of }) => [key, of])).toEqual([['a', null]]);
+    const found = rankFlown({ ...some, columns: { [A]: a, sink } }, [A], [], '1');
+    expect(found.inputs.map(({ key, sink: of }) => [key, of])).toEqual([[A, null]]);
     expect(found.inputs[0].success?.partialRankCorrelation?.estimate).toBeLessThan(0);
     expect(found.cautions).toEqual([]);
   });
@@ -162,7 +164,7 @@ describe('rankFlown', () => {
     const trials = 200;
     for (let t = 0; t < trials; t++) {
       const { inputs } = rankFlown(flights(600, `coverage ${t}`, byHalves), KEYS, [], '1');
-      const a = inputs.find(({ key }) => key === 'a');
+      const a = inputs.find(({ key }) => key === A);
       if (a?.success && holds(a.success.firstOrder.interval, twoUniformFailure.first[0])) covered++;
     }
     // 95 % less three standard errors of 200 trials (1.5 %), and a bias of the classes that is within them.

@@ -3,14 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { type Flown, planBlocks, sharesOf } from '../../../src/analysis/rank/rankSobol.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from '../../../src/analysis/rank/rankSubjects.ts';
 import { CATALOGUE, inputIndex } from '../../../src/inputs/catalogue.ts';
+import type { Distribution } from '../../../src/inputs/distributions.ts';
 import { stream } from '../../../src/maths/streams.ts';
 import { makeSampler } from '../../../src/sampling/sampler.ts';
-import type { Distribution } from '../../../src/study/study.ts';
 import { ishigami } from '../../helpers/closedForms.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
 
 const unit: Distribution = { kind: 'uniform', low: 0, high: 1 };
-const KEYS = ['air.axialFactor', 'wind.speed', 'wind.gustScale'];
+const KEYS = ['air.axialFactor', 'wind.speed', 'wind.gustScale'] as const;
 const study = demoStudy({ inputs: Object.fromEntries(KEYS.map((key) => [key, unit])) });
 const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
 

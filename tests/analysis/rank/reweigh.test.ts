@@ -4,9 +4,10 @@ import { type FlightColumns, outcomeIndex } from '../../../src/analysis/flights/
 import { groupSubjects } from '../../../src/analysis/rank/rankSubjects.ts';
 import { reweigh } from '../../../src/analysis/rank/reweigh.ts';
 import { CATALOGUE } from '../../../src/inputs/catalogue.ts';
+import type { Distribution } from '../../../src/inputs/distributions.ts';
 import { normalCdf } from '../../../src/maths/normal.ts';
 import { makeSampler } from '../../../src/sampling/sampler.ts';
-import type { Distribution, Study } from '../../../src/study/study.ts';
+import type { Study } from '../../../src/study/study.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
 
 /** Draws of the study; success by a function of the inputs by key. */
@@ -51,7 +52,10 @@ describe('reweigh', () => {
   it('knows what flights are worth: the mean square weight of a halved normal is 2/sqrt(1.75)', () => {
     const study = demoStudy({ inputs: { 'air.axialFactor': normal, 'air.lateralFactor': normal } });
     const flights = flown(study, 20000, (input) => input('air.axialFactor') > 1);
-    const subjects = [...groupSubjects(study, []), ...['air.axialFactor'].map((name) => ({ name, kind: 'input' as const, keys: [name] }))];
+    const subjects = [
+      ...groupSubjects(study, []),
+      ...(['air.axialFactor'] as const).map((name) => ({ name, kind: 'input' as const, keys: [name] })),
+    ];
     const [both, one] = reweigh(study, flights, subjects);
     // Integral of the narrow density squared over the wide one; within two in a hundred at 20,000 flights.
     expect((one.effectiveFlights ?? 0) / 20000 / (Math.sqrt(1.75) / 2)).toBeCloseTo(1, 1);

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { UserError } from '../../src/errors.ts';
-import { openStudy } from '../../src/inputs/openStudy.ts';
+import { openStudy } from '../../src/study/load.ts';
 import { plainText } from '../study/plainStudy.ts';
 
 const CURVE = 'time_s,thrust_N\n0,0\n0.1,60\n1,0\n';

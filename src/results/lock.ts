@@ -1,0 +1,151 @@
+/**
+ * One folder, one run: a lock file that names its owner. One whose owner is gone from this machine does not hold; one of another
+ * machine that shares the folder does, for from here nobody can tell. Knows no results.
+ */
+import { randomBytes } from 'node:crypto';
+import { linkSync, readFileSync, readlinkSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import { UserError } from '../errors.ts';
+
+export const LOCK_FILE = 'alight.lock';
+
+interface Owner {
+  /** The machine, and where processes are numbered apart, the space of numbers: a container's process 7 is another than the host's. */
+  readonly host: string;
+  readonly pid: number;
+  /** When that process was started, as the system counts: a number given anew is another process. Null where the system does not say. */
+  readonly started: string | null;
+}
+
+/** Gives the folder free again; does nothing the second time. */
+export type Release = () => void;
+
+/** @throws UserError when another run holds the folder; what the file system throws */
+export function lockFolder(folder: string): Release {
+  const path = join(folder, LOCK_FILE);
+  const text = `${JSON.stringify(self())}\n`;
+  // Made under another name and linked into place: whoever sees the lock sees its owner too.
+  const own = `${path}.${randomBytes(6).toString('hex')}`;
+  writeFileSync(own, text, { flag: 'wx' });
+  try {
+    while (!taken(own, path, text)) takeAside(path, folder);
+  } finally {
+    rmSync(own, { force: true });
+  }
+  const release = (): void => {
+    process.off('exit', release);
+    if (readOrNull(path) === text) rmSync(path, { force: true });
+  };
+  process.on('exit', release);
+  return release;
+}
+
+/** Faults of file systems that have no hard links. */
+const NO_LINKS = ['EPERM', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS'];
+
+function taken(own: string, path: string, text: string): boolean {
+  try {
+    linkSync(own, path);
+    return true;
+  } catch (error) {
+    if (code(error) === 'EEXIST') return false;
+    if (!NO_LINKS.includes(code(error))) throw error;
+  }
+  try {
+    writeFileSync(path, text, { flag: 'wx' });
+    return true;
+  } catch (error) {
+    if (code(error) === 'EEXIST') return false;
+    throw error;
+  }
+}
+
+/** Takes a lock away whose owner is gone. @throws UserError when its owner may be at work */
+function takeAside(path: string, folder: string): void {
+  const text = readOrNull(path);
+  if (text === null) return;
+  const owner = readOwner(text);
+  if (owner === null) throw new UserError(`${path}: is not a lock that alight wrote; remove it, or choose another folder with --out`);
+  if (!isGone(owner)) {
+    const remedy =
+      owner.host === self().host
+        ? 'wait for its end, or choose another folder with --out'
+        : `choose another folder with --out; if that run is gone, remove ${path}`;
+    throw new UserError(`${folder}: another run writes here (process ${owner.pid} on ${owner.host}); ${remedy}`);
+  }
+  // Another run may have found the same: only one of them can rename it, and it must still be the one that was read.
+  const aside = `${path}.${randomBytes(6).toString('hex')}`;
+  try {
+    renameSync(path, aside);
+  } catch (error) {
+    if (code(error) === 'ENOENT') return;
+    throw error;
+  }
+  const moved = readOrNull(aside);
+  if (moved !== null && moved !== text) taken(aside, path, moved);
+  rmSync(aside, { force: true });
+}
+
+function isGone({ host, pid, started }: Owner): boolean {
+  if (host !== self().host) return false;
+  try {
+    process.kill(pid, 0);
+  } catch (error) {
+    // Any other fault, such as one of permission, says that it is there.
+    return code(error) === 'ESRCH';
+  }
+  const now = startOf(pid);
+  return started !== null && now !== null && started !== now;
+}
+
+function self(): Owner {
+  return { host: hostname() + space(), pid: process.pid, started: startOf(process.pid) };
+}
+
+/** The space of process numbers, where it is not the machine's own one. */
+function space(): string {
+  const found = linkOrNull('/proc/self/ns/pid');
+  const first = 'pid:[4026531836]';
+  return found === null || found === first ? '' : ` ${found}`;
+}
+
+/** Field 22 of /proc/PID/stat, counted after the name, which may hold anything; null where there is no such file. */
+function startOf(pid: number): string | null {
+  const text = readOrNull(`/proc/${pid}/stat`);
+  return text === null ? null : (text.slice(text.lastIndexOf(')') + 2).split(' ')[19] ?? null);
+}
+
+function readOwner(text: string): Owner | null {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch (error) {
+    if (error instanceof SyntaxError) return null;
+    throw error;
+  }
+  if (typeof value !== 'object' || value === null || !('host' in value) || !('pid' in value) || !('started' in value)) return null;
+  const { host, pid, started } = value;
+  if (typeof host !== 'string' || typeof pid !== 'number' || !Number.isSafeInteger(pid) || pid < 1) return null;
+  return started === null || typeof started === 'string' ? { host, pid, started } : null;
+}
+
+const code = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : '');
+
+function readOrNull(path: string): string | null {
+  try {
+    return readFileSync(path, 'utf8');
+  } catch (error) {
+    if (['ENOENT', 'ENOTDIR', 'ESRCH', 'EACCES'].includes(code(error))) return null;
+    throw error;
+  }
+}
+
+function linkOrNull(path: string): string | null {
+  try {
+    return readlinkSync(path);
+  } catch (error) {
+    if (code(error) !== '') return null;
+    throw error;
+  }
+}
