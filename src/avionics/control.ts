@@ -1,4 +1,6 @@
 /** Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor burns. */
+import { atan2 } from '../maths/elementary/arc.ts';
+import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { thrustAt } from '../maths/thrustCurve.ts';
 import type { ComputerParameters, ExpectedThrust } from './parameters.ts';
 
@@ -13,13 +15,13 @@ export function torqueFactor(p: ComputerParameters, expected: ExpectedThrust, cu
 
 export class AttitudeControl {
   /** rad, toward body y and z; held until the next step. */
-  command1 = 0;
-  command2 = 0;
+  command1: number = 0;
+  command2: number = 0;
   /** rad s, about body y and z. */
-  integralY = 0;
-  integralZ = 0;
+  integralY: number = 0;
+  integralZ: number = 0;
   /** Whether either command was cut at the gimbal's limit. */
-  saturated = false;
+  saturated: boolean = false;
 
   reset(): void {
     this.command1 = 0;
@@ -51,11 +53,11 @@ export class AttitudeControl {
     const x = q[1];
     const y = q[2];
     const z = q[3];
-    const nx = norm * ((1 - 2 * (y * y + z * z)) * ux + 2 * (x * y + w * z) * uy + 2 * (x * z - w * y));
-    const ny = norm * (2 * (x * y - w * z) * ux + (1 - 2 * (x * x + z * z)) * uy + 2 * (y * z + w * x));
-    const nz = norm * (2 * (x * z + w * y) * ux + 2 * (y * z - w * x) * uy + (1 - 2 * (x * x + y * y)));
+    const nx = norm * (r00(y, z) * ux + r10(w, x, y, z) * uy + r20(w, x, y, z));
+    const ny = norm * (r01(w, x, y, z) * ux + r11(x, z) * uy + r21(w, x, y, z));
+    const nz = norm * (r02(w, x, y, z) * ux + r12(w, x, y, z) * uy + r22(x, y));
     const side = Math.sqrt(ny * ny + nz * nz);
-    const scale = side > 0 ? Math.atan2(side, nx) / side : 0;
+    const scale = side > 0 ? atan2(side, nx) / side : 0;
     const errorY = -scale * nz;
     const errorZ = scale * ny;
     if (integrate) {

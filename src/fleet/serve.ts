@@ -6,9 +6,9 @@ import { move } from 'piscina';
 import { UserError } from '../errors.ts';
 import { type ChunkReply, type ChunkTask, PROGRESS, STOP, type Unprepared } from './task.ts';
 
-/** Flies one flight into a row, which comes filled with NaN. */
+/** Flies one flight: number c of its row goes to columns[place + c * stride]. Writes every number of the row. */
 export interface Kit {
-  fly(flight: number, row: Float64Array): void;
+  fly(flight: number, columns: Float64Array, place: number, stride: number): void;
 }
 
 /** Kits a worker keeps; a comparison or a search goes to and fro between a few. */
@@ -21,7 +21,6 @@ const KITS_KEPT = 8;
  */
 export function serve<V extends object>(makeKit: (variation: V) => Kit, rowLength: number): (task: ChunkTask) => ChunkReply {
   const kits = new Map<number, Kit>();
-  const row = new Float64Array(rowLength);
 
   const kitOf = (task: ChunkTask): Kit => {
     const kit = kits.get(task.key) ?? makeKit(task.variation as V);
@@ -48,9 +47,7 @@ export function serve<V extends object>(makeKit: (variation: V) => Kit, rowLengt
     const columns = new Float64Array(rowLength * count);
     for (let i = 0; i < count; i++) {
       if (Atomics.load(signals, STOP) === 1) return new Float64Array(0);
-      row.fill(Number.NaN);
-      kit.fly(first + i, row);
-      for (let c = 0; c < rowLength; c++) columns[c * count + i] = row[c] as number;
+      kit.fly(first + i, columns, i, count);
       Atomics.add(signals, PROGRESS, 1);
     }
     // `move` marks the array for transfer; its declared type hides that the fleet receives the array itself.

@@ -3,18 +3,18 @@ import { cos, sin } from './elementary/circular.ts';
 
 /**
  * Attitude of a body standing on its tail (body x up, y east, z north), leaned by `tilt` toward the compass `azimuth`; rad.
- * Written to out[at .. at+3].
+ * Written to out[start .. start+3].
  */
-export function leaningAttitude(out: Float64Array, at: number, tilt: number, azimuth: number): void {
+export function leaningAttitude(out: Float64Array, start: i32, tilt: number, azimuth: number): void {
   const c = cos(tilt / 2);
   const s = sin(tilt / 2);
   // The lean, about the horizontal axis (-cos azimuth, sin azimuth, 0), times the upright (1, -1, -1, -1)/2.
   const lx = -cos(azimuth) * s;
   const ly = sin(azimuth) * s;
-  out[at] = (c + lx + ly) / 2;
-  out[at + 1] = (-c + lx - ly) / 2;
-  out[at + 2] = (-c + lx + ly) / 2;
-  out[at + 3] = (-c - lx + ly) / 2;
+  out[start] = (c + lx + ly) / 2;
+  out[start + 1] = (-c + lx - ly) / 2;
+  out[start + 2] = (-c + lx + ly) / 2;
+  out[start + 3] = (-c - lx + ly) / 2;
 }
 
 /** q <- q (x) exp of the rotation vector (tx, ty, tz) in body axes, rad. */

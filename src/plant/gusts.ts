@@ -11,6 +11,8 @@
  * numerator 1 + sqrt3 s. States have no unit: intensity and length of the present height enter at each step, so a falling vehicle
  * carries its gust from one height's scale into the next without a jump. The step is exact for constant V/L (no step-size error).
  */
+import { expm1 } from '../maths/elementary/exponential.ts';
+import type { NormalNoise } from '../maths/normalNoise.ts';
 import { power } from '../maths/power.ts';
 
 /** State: U; X1, X2 of v; X1, X2 of w. */
@@ -47,14 +49,14 @@ export function verticalGustIntensity(windAt20ft: number): number {
 }
 
 /** Draws a stationary state: var U = 1; var X1 = 1/2, var X2 = cov = 1/4. Takes five standard normals from `noise`. */
-export function startGusts(state: Float64Array, noise: { next(): number }): void {
+export function startGusts(state: Float64Array, noise: NormalNoise): void {
   state[0] = noise.next();
   const v1 = Math.SQRT1_2 * noise.next();
   state[1] = v1;
-  state[2] = 0.5 * v1 + Math.sqrt(1 / 8) * noise.next();
+  state[2] = 0.5 * v1 + Math.sqrt(0.125) * noise.next();
   const w1 = Math.SQRT1_2 * noise.next();
   state[3] = w1;
-  state[4] = 0.5 * w1 + Math.sqrt(1 / 8) * noise.next();
+  state[4] = 0.5 * w1 + Math.sqrt(0.125) * noise.next();
 }
 
 /**
@@ -79,18 +81,18 @@ export function stepGusts(
   windAt20ft: number,
   scale: number,
   dt: number,
-  noise: { next(): number },
+  noise: NormalNoise,
   out: Float64Array,
 ): void {
   const lengthW = verticalGustLength(height);
   const ratio = horizontalGustRatio(lengthW);
-  const path = Math.max(airspeed, wind, LEAST_SPEED) * dt;
+  const path = Math.max(Math.max(airspeed, wind), LEAST_SPEED) * dt;
   const sigmaW = scale * verticalGustIntensity(windAt20ft);
   const sigmaU = sigmaW * ratio;
   const sqrt3 = Math.sqrt(3);
 
   let a = path / horizontalGustLength(lengthW, ratio);
-  let decayLess1 = Math.expm1(-a);
+  let decayLess1 = expm1(-a);
   let decay = 1 + decayLess1;
   let q = -0.5 * decayLess1 * (2 + decayLess1);
   let root = Math.sqrt(q);
@@ -102,7 +104,7 @@ export function stepGusts(
   const v1 = decay * x1 + n1;
 
   a = path / lengthW;
-  decayLess1 = Math.expm1(-a);
+  decayLess1 = expm1(-a);
   decay = 1 + decayLess1;
   q = -0.5 * decayLess1 * (2 + decayLess1);
   root = Math.sqrt(q);
@@ -129,5 +131,5 @@ export function stepGusts(
 function spread(a: number, half: number): number {
   if (a >= 0.1) return Math.sqrt(0.25 - half * half);
   const a2 = a * a;
-  return a * Math.sqrt(1 / 12 - a2 * (1 / 60 - a2 * (1 / 378 - a2 * (1 / 2700 - a2 / 20790))));
+  return a * Math.sqrt(1.0 / 12.0 - a2 * (1.0 / 60.0 - a2 * (1.0 / 378.0 - a2 * (1.0 / 2700.0 - a2 / 20790))));
 }

@@ -4,6 +4,8 @@
  * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977), with
  * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).
  */
+import { tan } from '../maths/elementary/circular.ts';
+import * as rotation from '../maths/rotation.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
 import type { Held, Load, TrueState } from './state.ts';
 
@@ -12,7 +14,7 @@ export const AT_REST = 0;
 export const ON_RAIL = 1;
 export const FREE = 2;
 export const STANDING = 3;
-export type Hold = typeof AT_REST | typeof ON_RAIL | typeof FREE | typeof STANDING;
+export type Hold = i32;
 
 /** rad/s toward the command, first-order and limited. */
 export function servoRate(command: number, deflection: number, lag: number, limit: number): number {
@@ -22,8 +24,8 @@ export function servoRate(command: number, deflection: number, lag: number, limi
 
 /** Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass. */
 function addThrust(sum: Float64Array, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
-  const ty = Math.tan(d1 + motor.angleY);
-  const tz = Math.tan(d2 + motor.angleZ);
+  const ty = tan(d1 + motor.angleY);
+  const tz = tan(d2 + motor.angleZ);
   const fx = thrust / Math.sqrt(1 + ty * ty + tz * tz);
   const fy = fx * ty;
   const fz = fx * tz;
@@ -59,15 +61,15 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
   const qx = s.qx;
   const qy = s.qy;
   const qz = s.qz;
-  const r00 = 1 - 2 * (qy * qy + qz * qz);
-  const r01 = 2 * (qx * qy - qw * qz);
-  const r02 = 2 * (qx * qz + qw * qy);
-  const r10 = 2 * (qx * qy + qw * qz);
-  const r11 = 1 - 2 * (qx * qx + qz * qz);
-  const r12 = 2 * (qy * qz - qw * qx);
-  const r20 = 2 * (qx * qz - qw * qy);
-  const r21 = 2 * (qy * qz + qw * qx);
-  const r22 = 1 - 2 * (qx * qx + qy * qy);
+  const r00 = rotation.r00(qy, qz);
+  const r01 = rotation.r01(qw, qx, qy, qz);
+  const r02 = rotation.r02(qw, qx, qy, qz);
+  const r10 = rotation.r10(qw, qx, qy, qz);
+  const r11 = rotation.r11(qx, qz);
+  const r12 = rotation.r12(qw, qx, qy, qz);
+  const r20 = rotation.r20(qw, qx, qy, qz);
+  const r21 = rotation.r21(qw, qx, qy, qz);
+  const r22 = rotation.r22(qx, qy);
 
   const vx = s.vx;
   const vy = s.vy;
@@ -174,6 +176,6 @@ function stopTurning(out: TrueState): void {
 /** m/s^2 along the axis of a vehicle resting on its rail: positive means it lifts off. */
 export function axialAcceleration(s: TrueState, load: Load, held: Held, p: PlantParameters, scratch: TrueState, sum: Float64Array): number {
   rates(scratch, s, load, held, p, ON_RAIL, sum);
-  const up = 2 * (s.qx * s.qz - s.qw * s.qy);
+  const up = rotation.r20(s.qw, s.qx, s.qy, s.qz);
   return sum[0] / load.mass - p.gravity * up;
 }

@@ -7,10 +7,11 @@ import type { Variation } from '../../flight/flightMaker.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { type ResultFile, ResultsFolder } from '../../results/folder.ts';
-import { programVersion, studyHash } from '../../results/header.ts';
+import { programVersion } from '../../results/header.ts';
 import { FlightsWriter } from '../../results/writer.ts';
 import { makeSampler, type SamplerPlan } from '../../sampling/sampler.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { studyHash } from '../../study/resolved.ts';
 import type { Study } from '../../study/study.ts';
 
 export interface RunOptions {

@@ -9,11 +9,12 @@ import { NO_RESULT_REASONS, type NoResultReason } from '../../flight/outputs.ts'
 import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { fileFault } from '../../results/fileFault.ts';
-import { programVersion, type ReadHeader, studyHash } from '../../results/header.ts';
+import { programVersion, type ReadHeader } from '../../results/header.ts';
 import { openFlights } from '../../results/reader.ts';
 import { studyFolder } from '../../study/files.ts';
 import { readStudy } from '../../study/load.ts';
 import { nominalInputs } from '../../study/nominal.ts';
+import { studyHash } from '../../study/resolved.ts';
 import type { Study } from '../../study/study.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';

@@ -1,4 +1,5 @@
 /** What an ignition rule is. Not a rule itself; each kind has a small file of its own, listed in kinds.ts. */
+import type { ChosenRule } from './kinds.ts';
 
 export interface RuleConstant {
   /** Name in a study file. */
@@ -43,6 +44,6 @@ export interface RuleKind {
   readonly kind: string;
   readonly meaning: string;
   readonly constants: readonly RuleConstant[];
-  /** Made once per set of constants, never in a step; what it returns allocates nothing. `lead` s: how far ahead heights are judged. */
-  readonly prepare: (constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number) => RuleMargin;
+  /** Writes the rule's constants where the kernel reads them; never in a step. `lead` s: how far ahead heights are judged. */
+  readonly set: (rule: ChosenRule, constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number) => void;
 }
