@@ -18,16 +18,27 @@ export class CurveTable {
   total: number = 0;
 }
 
+/** N s burnt up to each point: trapezoids, exact for what is linear between the points. As many thrusts as times. */
+function runningImpulse(time: readonly number[], thrust: readonly number[]): Float64Array {
+  const impulse = new Float64Array(time.length);
+  for (let k = 1; k < time.length; k++) impulse[k] = impulse[k - 1] + 0.5 * (time[k] - time[k - 1]) * (thrust[k - 1] + thrust[k]);
+  return impulse;
+}
+
+/** N s of a whole curve. @param time s   @param thrust N, as many; at least one point */
+export function impulseOf(time: readonly number[], thrust: readonly number[]): number {
+  return runningImpulse(time, thrust)[time.length - 1];
+}
+
 /** @param time s, increasing   @param thrust N, as many; at least two points   @throws RangeError otherwise. */
 export function curveTable(time: readonly number[], thrust: readonly number[]): CurveTable {
   const points = time.length;
   if (points < 2 || thrust.length !== points) throw new RangeError(`a curve needs two points or more, got ${points} and ${thrust.length}`);
-  const impulse = new Float64Array(points);
+  const impulse = runningImpulse(time, thrust);
   const slope = new Float64Array(points);
   for (let k = 1; k < points; k++) {
     const width = time[k] - time[k - 1];
     if (!(width > 0)) throw new RangeError(`curve times must increase, got ${time[k - 1]} then ${time[k]}`);
-    impulse[k] = impulse[k - 1] + 0.5 * width * (thrust[k - 1] + thrust[k]);
     slope[k - 1] = (thrust[k] - thrust[k - 1]) / width;
   }
   return { points, time: Float64Array.from(time), thrust: Float64Array.from(thrust), impulse, slope, total: impulse[points - 1] };

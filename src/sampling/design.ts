@@ -78,7 +78,8 @@ function sobolPoints(dimensions: readonly SobolDimension[], flights: number): De
 
 function flightStreams(seed: string, columns: readonly number[]): (flight: number, u: Float64Array) => void {
   return (flight, u) => {
-    const next = stream(`${seed}/inputs/${flight}`);
+    // The number first: what ends a key mixes least, and neighbouring flights' first draws would go a little together.
+    const next = stream(`${flight}/inputs/${seed}`);
     let column = 0;
     for (let k = 0; k < columns.length; k++) {
       for (; column < columns[k]; column++) next();

@@ -63,7 +63,7 @@ vehicle:
       rollDamping: -0.6
       legsAxial: 0.7 # what the deployed legs add
       legsNormal: { slope: 1.2, station: 800 mm }
-  gimbal: { limit: 5 deg, lag: 25 ms, rateLimit: 5.2 rad/s }
+  gimbal: { limit: 7 deg, lag: 25 ms, rateLimit: 5.2 rad/s }
   legs:
     count: 4
     azimuth: 45 deg
@@ -101,7 +101,7 @@ rail: { length: 1.2 m, tilt: 0 deg, azimuth: 0 deg }
 # The flight computer knows only what it measures. Late starts, gaps and stalls are where its belief goes wrong.
 computer:
   rate: 100 Hz
-  transitionGap: 25 ms # nothing runs for so long after each change of phase
+  transitionGap: 15 ms # nothing runs for so long after each change of phase
   stallRate: 0.15 1/s
   stallDuration: 30 ms
 
@@ -175,7 +175,7 @@ inputs:
   accelerometer.bias*: { normal: { sd: 0.035 m/s^2 } }
   gyro.bias*: { normal: { sd: 0.05 deg/s } }
   alignment.*: { normal: { sd: 0.3 deg } }
-  timing.transitionGap: { uniform: { low: 0 ms, high: 50 ms } }
+  timing.transitionGap: { uniform: { low: 0 ms, high: 30 ms } }
   legs.failure*: { chance: 1.5 % }
   landing.igniterFails: { chance: 1.5 % }
 

@@ -3,12 +3,13 @@
  * against the fall. A closed list; each warning says what was seen, why it matters and what to do. Never stops a study.
  */
 import type { InputKey } from '../inputs/catalogue.ts';
+import { impulseOf } from '../maths/thrustCurve.ts';
 import { density } from '../plant/air.ts';
 import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
 import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ineffectiveInputs.ts';
-import type { Study, ThrustCurve } from './study.ts';
+import type { Study } from './study.ts';
 
 /** Common practice, no source: a liftoff thrust of five weights. */
 const USUAL_THRUST_TO_WEIGHT = 5;
@@ -27,6 +28,9 @@ interface Nominal {
   /** kg at liftoff, and falling with a spent ascent casing and a full landing motor. */
   readonly launchMass: number;
   readonly fallMass: number;
+  /** kg of each motor's. */
+  readonly ascentPropellant: number;
+  readonly landingPropellant: number;
   /** m aft of the nose tip: centres of mass of the two. */
   readonly launchCentre: number;
   readonly fallCentre: number;
@@ -41,11 +45,13 @@ function nominalOf(study: Study): Nominal {
     return d?.kind === 'fixed' ? d.value : otherwise;
   };
   const { vehicle, ascent, landing, site } = study;
+  const ascentPropellant = flown('ascent.propellantMass', ascent.propellantMass);
+  const landingPropellant = flown('landing.propellantMass', landing.propellantMass);
   const parts = {
     airframe: { mass: flown('airframe.mass', vehicle.airframe.mass), at: flown('airframe.station', vehicle.airframe.station) },
     casing: { mass: ascent.casingMass, at: ascent.station },
-    ascent: { mass: ascent.casingMass + flown('ascent.propellantMass', ascent.propellantMass), at: ascent.station },
-    landing: { mass: landing.casingMass + flown('landing.propellantMass', landing.propellantMass), at: landing.station },
+    ascent: { mass: ascent.casingMass + ascentPropellant, at: ascent.station },
+    landing: { mass: landing.casingMass + landingPropellant, at: landing.station },
   };
   const mass = (list: readonly { mass: number }[]) => list.reduce((sum, p) => sum + p.mass, 0);
   const centre = (list: readonly { mass: number; at: number }[]) => list.reduce((sum, p) => sum + p.mass * p.at, 0) / mass(list);
@@ -58,6 +64,8 @@ function nominalOf(study: Study): Nominal {
     gravity: site.latitude === null ? STANDARD_GRAVITY : normalGravity(site.latitude, site.elevation),
     launchMass: mass(launch),
     fallMass: mass(fall),
+    ascentPropellant,
+    landingPropellant,
     launchCentre: centre(launch),
     fallCentre: centre(fall),
     dragUp: pressing * axialNose,
@@ -149,9 +157,9 @@ function warnOfLanding(study: Study, n: Nominal, findings: Findings): void {
     return;
   }
   const speed = fallSpeed(apogee, n);
-  const impulse = impulseOf(curve) * flownFactor(study, 'landing.impulseFactor');
+  const impulse = impulseOf(curve.time, curve.thrust) * flownFactor(study, 'landing.impulseFactor');
   // the casing that leaves and the propellant burnt are the most that mass can help
-  const least = (n.fallMass - study.ascent.casingMass - study.landing.propellantMass) * speed;
+  const least = (n.fallMass - study.ascent.casingMass - n.landingPropellant) * speed;
   if (impulse < least) {
     findings.warning(
       ['landing', 'curve'],
@@ -176,16 +184,12 @@ const flownFactor = (study: Study, key: InputKey): number => {
 const factor = (study: Study, name: 'ascent' | 'landing') =>
   flownFactor(study, `${name}.impulseFactor`) / flownFactor(study, `${name}.burnTimeFactor`);
 
-function impulseOf({ time, thrust }: ThrustCurve): number {
-  return time.reduce((sum, t, k) => (k === 0 ? 0 : sum + 0.5 * (t - (time[k - 1] ?? t)) * ((thrust[k] ?? 0) + (thrust[k - 1] ?? 0))), 0);
-}
-
 /** m; straight up, no wind, air as dense as at the ground. Midpoint steps: an estimate for warnings, not a flight. */
 function idealApogee(study: Study, n: Nominal): number {
   const { time, thrust } = study.ascent.curve;
   const stretch = flownFactor(study, 'ascent.burnTimeFactor');
   const scale = factor(study, 'ascent');
-  const burnt = impulseOf(study.ascent.curve) * flownFactor(study, 'ascent.impulseFactor');
+  const burnt = impulseOf(time, thrust) * flownFactor(study, 'ascent.impulseFactor');
   let piece = 0;
   const thrustAt = (t: number): number => {
     const at = t / stretch;
@@ -201,7 +205,7 @@ function idealApogee(study: Study, n: Nominal): number {
   let impulse = 0;
   for (let t = 0; t < LONGEST_ASCENT; t += STEP) {
     const force = thrustAt(t + STEP / 2);
-    const mass = n.launchMass - study.ascent.propellantMass * Math.min(1, impulse / burnt);
+    const mass = n.launchMass - n.ascentPropellant * Math.min(1, impulse / burnt);
     const acceleration = (v: number) => (force - n.dragUp * v * Math.abs(v)) / mass - n.gravity;
     const middle = speed + 0.5 * STEP * acceleration(speed);
     const next = Math.max(0, speed + STEP * acceleration(middle));

@@ -5,7 +5,7 @@ import { axisZ } from '../../src/flight/motion.ts';
 import { NO_RESULT_REASONS, OUTPUTS } from '../../src/flight/outputs.ts';
 import { StallSchedule } from '../../src/flight/stalls.ts';
 import { FREE, STANDING } from '../../src/plant/rates.ts';
-import { STANDS, type Verdict } from '../../src/plant/touchdown.ts';
+import { STANDS, type Verdict } from '../../src/plant/contact/groundContact.ts';
 import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
 import { flyOne, inputsOf, kitOf, outputsOf, smoothStudy } from '../helpers/oneFlight.ts';
@@ -291,7 +291,7 @@ describe('contacts and hops', () => {
     const f = flyOne(study, inputs, {
       recorder: watching(
         () => undefined,
-        (loop: FlightLoop, verdict) => seen.push({ verdict, time: loop.motion.time, sink: loop.contact.sink }),
+        ({ ground, motion }: FlightLoop) => seen.push({ verdict: ground.verdict, time: motion.time, sink: ground.lastSink }),
       ),
     });
     return { f, seen };
@@ -314,8 +314,8 @@ describe('contacts and hops', () => {
       { 'wind.speed': 0 },
       {
         recorder: watching((loop) => {
-          const { motion, watch } = loop;
-          if (watch.contacts === 0 && motion.time >= motion.thrustStartTime) slowest = Math.min(slowest, -motion.s.vz);
+          const { motion, ground } = loop;
+          if (ground.contacts === 0 && motion.time >= motion.thrustStartTime) slowest = Math.min(slowest, -motion.s.vz);
         }),
       },
     );
@@ -389,8 +389,8 @@ describe('the record', () => {
 
   it('has a number for every row of the table that did happen, NaN for what did not', () => {
     const happened = (f: (typeof some)[number]): Record<string, boolean> => {
-      const { motion, watch } = f.loop;
-      const contact = watch.contacts > 0;
+      const { motion, ground } = f.loop;
+      const contact = ground.contacts > 0;
       const commanded = f.out('ignitionCommanded') === 1;
       const lit = f.out('landingThrust') === 1;
       const left = !Number.isNaN(motion.railExitTime);
@@ -417,12 +417,12 @@ describe('the record', () => {
         slowestSink: lit,
         tiltLandingBurn: lit,
         impulseLeft: lit && contact,
-        landingBurnoutHeight: lit && contact && motion.thrustEndTime < watch.contactTime,
+        landingBurnoutHeight: lit && contact && motion.thrustEndTime < ground.contactTime,
         ascentBurnoutHeight: motion.time > 3.1,
-        apogee: watch.contacts > 0,
-        apogeeTime: watch.contacts > 0,
-        tiltFalling: watch.contacts > 0,
-        believedApogee: watch.contacts > 0,
+        apogee: ground.contacts > 0,
+        apogeeTime: ground.contacts > 0,
+        tiltFalling: ground.contacts > 0,
+        believedApogee: ground.contacts > 0,
         liftoffTime: left,
         railExitSpeed: left,
         liftoffDetectedTime: left,

@@ -1,13 +1,13 @@
 /** The true motion: what vacuum conserves, how a step is split, the rail, standing and hopping. Closed forms are in tests/published. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { Motion } from '../../src/flight/motion.ts';
+import type { Motion } from '../../src/flight/motion.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
 import type { PlantParameters } from '../../src/plant/parameters.ts';
 import { AT_REST, FREE, ON_RAIL, STANDING } from '../../src/plant/rates.ts';
-import { clearance } from '../../src/plant/touchdown.ts';
+import { clearance } from '../../src/plant/contact/clearance.ts';
 import { near } from '../helpers/near.ts';
-import { constantMotor, flyTo, freeMotion, inSpace, motorForTests, plantForTests, spaceMomentum } from '../helpers/plantForTests.ts';
+import { constantMotor, flyTo, freeMotion, inSpace, motionOnPad, motorForTests, plantForTests, spaceMomentum } from '../helpers/plantForTests.ts';
 
 const number = (low: number, high: number) => fc.double({ min: low, max: high, noNaN: true });
 const UPRIGHT = { qw: 0.5, qx: -0.5, qy: -0.5, qz: -0.5 };
@@ -104,8 +104,7 @@ describe('a step that crosses a break', () => {
 
 /** A launch: from the pad at time 0 with the ascent motor of the plant, for `end` s or until it has left the rail. */
 function launched(p: PlantParameters, end: number, tick = 0.01, held: Partial<Motion['held']> = {}): Motion {
-  const motion = new Motion();
-  motion.reset(p);
+  const motion = motionOnPad(p);
   Object.assign(motion.held, held);
   for (let k = 1; motion.time < end && motion.hold !== FREE; k++) motion.advance(p, Math.min(k * tick, end), 1);
   return motion;
@@ -137,8 +136,7 @@ describe('the rail', () => {
       [0.3, 2],
     ]) {
       const p = ramp({ railTilt, railAzimuth });
-      const pad = new Motion();
-      pad.reset(p);
+      const pad = motionOnPad(p);
       const motion = atExit(p, 0.1);
       const moved = [motion.s.rx - pad.s.rx, motion.s.ry - pad.s.ry, motion.s.rz - pad.s.rz];
       const axis = [Math.sin(railTilt) * Math.sin(railAzimuth), Math.sin(railTilt) * Math.cos(railAzimuth), Math.cos(railTilt)];
@@ -159,8 +157,7 @@ describe('the rail', () => {
 
   it('the middle of the base stands on the origin, however it leans', () => {
     const p = plantForTests({ railTilt: 0.4, railAzimuth: 5 });
-    const motion = new Motion();
-    motion.reset(p);
+    const motion = motionOnPad(p);
     const base = inSpace(motion.s, -0.5, 0, 0);
     near(base[0] + motion.s.rx, 0, 1e-15);
     near(base[1] + motion.s.ry, 0, 1e-15);
@@ -231,8 +228,7 @@ describe('contact and standing', () => {
   it('leaning, thrust must be the greater', () => {
     const lean = 0.2;
     const leaningPlant = plantForTests({ ...p, railTilt: lean });
-    const motion = new Motion();
-    motion.reset(leaningPlant);
+    const motion = motionOnPad(leaningPlant);
     motion.light(leaningPlant, 0);
     motion.stand();
     while (motion.hold === STANDING) motion.advance(leaningPlant, motion.time + 1e-4, 1);

@@ -1,6 +1,7 @@
 /** A bare vehicle for tests that drive the motion directly: no air forces, no motors, one kilogram, until a test says otherwise. */
 import { Motion } from '../../src/flight/motion.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
+import { RulesContact } from '../../src/plant/contact/rulesContact.ts';
 import { STANDARD_GRAVITY } from '../../src/plant/gravity.ts';
 import type { PlantParameters, TrueMotor } from '../../src/plant/parameters.ts';
 import { FREE } from '../../src/plant/rates.ts';
@@ -86,10 +87,16 @@ export function plantForTests(changes: Partial<PlantParameters> = {}): PlantPara
   };
 }
 
+/** A motion on the pad at time 0, over ground judged by rules. */
+export function motionOnPad(p: PlantParameters): Motion {
+  const motion = new Motion(new RulesContact());
+  motion.reset(p);
+  return motion;
+}
+
 /** A motion already in free flight at time 0 with `state`; the air's density is held, without slope or wind. */
 export function freeMotion(p: PlantParameters, state: Partial<TrueState> = {}, density = 0): Motion {
-  const motion = new Motion();
-  motion.reset(p);
+  const motion = motionOnPad(p);
   motion.hold = FREE;
   motion.held.density = density;
   Object.assign(motion.s, state);

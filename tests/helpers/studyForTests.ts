@@ -57,7 +57,7 @@ const VEHICLE: Vehicle = {
     legsAxial: 0.7,
     legsNormal: { slope: 1.2, station: 0.8 },
   },
-  gimbal: { limit: 5 * DEG, lag: 0.025, rateLimit: 5.2 },
+  gimbal: { limit: 6 * DEG, lag: 0.025, rateLimit: 5.2 },
   legs: {
     count: 4,
     azimuth: 45 * DEG,
@@ -119,7 +119,7 @@ const INPUTS: Readonly<Record<string, Distribution>> = {
   ...onEachAxis('gyro.scale', normal(0, 0.003)),
   'alignment.y': normal(0, 0.3 * DEG),
   'alignment.z': normal(0, 0.3 * DEG),
-  'timing.transitionGap': uniform(0, 0.05),
+  'timing.transitionGap': uniform(0, 0.04),
   'legs.failure1': chance(0.015),
   'legs.failure2': chance(0.015),
   'legs.failure3': chance(0.015),
@@ -138,7 +138,7 @@ const DEMO: Study = {
   landing: LANDING,
   ejectDelay: 0.02,
   rail: { length: 1.2, tilt: 0, azimuth: 0 },
-  computer: { rate: 100, gravity: 9.80665, transitionGap: 0.025, stallRate: 0.15, stallDuration: 0.03, afterStall: 'measuredTime' },
+  computer: { rate: 100, gravity: 9.80665, transitionGap: 0.02, stallRate: 0.15, stallDuration: 0.03, afterStall: 'measuredTime' },
   substeps: 1,
   sensors: {
     rounding: true,

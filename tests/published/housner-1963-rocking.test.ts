@@ -7,9 +7,10 @@
  */
 import { describe, expect, it } from 'vitest';
 import { leaningAttitude } from '../../src/maths/quaternion.ts';
+import { Contact, STANDS, TIPPED_OVER } from '../../src/plant/contact/groundContact.ts';
+import { judgeContact } from '../../src/plant/contact/judgement.ts';
 import { STANDARD_GRAVITY } from '../../src/plant/gravity.ts';
 import { Load, TrueState } from '../../src/plant/state.ts';
-import { emptyContact, judgeContact, STANDS, TIPPED_OVER } from '../../src/plant/touchdown.ts';
 import { near } from '../helpers/near.ts';
 import { plantForTests } from '../helpers/plantForTests.ts';
 
@@ -51,7 +52,7 @@ function tips(stance: Stance, { slide = 0, lean = 0, rate = 0, gravity = STANDAR
   leaningAttitude(q, 0, lean, 0);
   // Tipping toward north turns about local -x (west), which upright is -y of the body; a lean about that axis leaves it.
   const s = Object.assign(new TrueState(), { qw: q[0], qx: q[1], qy: q[2], qz: q[3], vy: slide, wy: -rate });
-  const verdict = judgeContact(emptyContact(), s, load, 1, p, NO_LIMITS);
+  const verdict = judgeContact(new Contact(), s, load, 1, p, NO_LIMITS);
   expect([STANDS, TIPPED_OVER]).toContain(verdict);
   return verdict === TIPPED_OVER;
 }

@@ -1,4 +1,5 @@
 /** Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings. Flies nothing. */
+import { impulseOf } from '../../maths/thrustCurve.ts';
 import type { Study } from '../../study/study.ts';
 import type { Drop } from './drops.ts';
 import type { NominalFlights } from './nominalFlights.ts';
@@ -24,7 +25,6 @@ export interface Verdict {
 
 export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): Verdict {
   const { time, thrust } = study.landing.curve;
-  const curveImpulse = time.reduce((sum, t, i) => (i === 0 ? 0 : sum + 0.5 * (t - time[i - 1]) * (thrust[i] + thrust[i - 1])), 0);
   const impulseFactor = flights.nominal('landing.impulseFactor');
   const stretch = flights.nominal('landing.burnTimeFactor');
   const mass =
@@ -35,7 +35,7 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
     bestSink: Math.min(...drops.map((drop) => drop.sink)),
     sinkLimit: study.limits.sink,
     mass,
-    impulse: curveImpulse * impulseFactor,
+    impulse: impulseOf(time, thrust) * impulseFactor,
     fallMomentum: mass * nominal.fallSpeed,
     weightImpulse: weight * (time[time.length - 1] - time[0]) * stretch,
     fallEnergy: 0.5 * mass * nominal.fallSpeed ** 2,

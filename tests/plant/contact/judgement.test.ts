@@ -1,23 +1,14 @@
 /** Feet, nose and ground, and the order of the checks at a contact. The tipping formula's digits are judged in tests/published. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { leaningAttitude } from '../../src/maths/quaternion.ts';
-import type { PlantParameters } from '../../src/plant/parameters.ts';
-import { Load, TrueState } from '../../src/plant/state.ts';
-import {
-  clearance,
-  emptyContact,
-  judgeContact,
-  LEANED,
-  LEG_GAVE_WAY,
-  reach,
-  SANK,
-  SLID,
-  STANDS,
-  TIPPED_OVER,
-} from '../../src/plant/touchdown.ts';
-import { near } from '../helpers/near.ts';
-import { inSpace, plantForTests } from '../helpers/plantForTests.ts';
+import { leaningAttitude } from '../../../src/maths/quaternion.ts';
+import { clearance, reach } from '../../../src/plant/contact/clearance.ts';
+import { Contact, LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS, TIPPED_OVER } from '../../../src/plant/contact/groundContact.ts';
+import { judgeContact } from '../../../src/plant/contact/judgement.ts';
+import type { PlantParameters } from '../../../src/plant/parameters.ts';
+import { Load, TrueState } from '../../../src/plant/state.ts';
+import { near } from '../../helpers/near.ts';
+import { inSpace, plantForTests } from '../../helpers/plantForTests.ts';
 
 const DEG = Math.PI / 180;
 const LIMITS = { sink: 3, slide: 1.5, tilt: 15 * DEG };
@@ -38,7 +29,7 @@ function leaning(tilt: number, azimuth: number, changes: Partial<TrueState> = {}
 }
 
 const judged = (s: TrueState, p = P, share = 1) => {
-  const contact = emptyContact();
+  const contact = new Contact();
   return { verdict: judgeContact(contact, s, LOAD, share, p, LIMITS), contact };
 };
 const failing = (...legs: number[]): PlantParameters => ({
