@@ -446,7 +446,7 @@ export class Motion {
     if (!this.derived) {
       loadAt(load, p, this.burns, this.time);
       rates(k1, s, load, held, p, hold, sum);
-    if (pushed) ground.push(k1, s, load, p);
+      if (pushed) ground.push(k1, s, load, p);
       this.derived = true;
     }
     // While nothing burns the load does not change within a step.

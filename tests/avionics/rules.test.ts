@@ -1,6 +1,6 @@
 /** The rule that predicts, against the closed form of a constant braking burn (tests/published/braking-burn.test.ts has its derivation), and the list of kinds. */
 import { describe, expect, it } from 'vitest';
-import { ruleKind, ruleKinds } from '../../src/avionics/rules/kinds.ts';
+import { preparedMargin, ruleKind, ruleKinds } from '../../src/avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../src/avionics/rules/rule.ts';
 import { near } from '../helpers/near.ts';
 
@@ -18,7 +18,7 @@ const BRAKE: OnboardModel = {
   gravity: 9.80665,
 };
 const predicted = (model: OnboardModel, constants: { margin: number; speed: number }, lead: number) =>
-  ruleKind('predictedStop').prepare(constants, model, lead);
+  preparedMargin('predictedStop', constants, model, lead);
 
 describe('predictedStop', () => {
   it('fires at the stop distance above the margin: 13.6761017170 m from 22 m/s', () => {
@@ -63,12 +63,13 @@ describe('the kinds', () => {
     expect(new Set(ruleKinds().map((k) => k.kind)).size).toBe(ruleKinds().length);
     for (const kind of ruleKinds()) {
       const middle = Object.fromEntries(kind.constants.map(({ key, low, high }) => [key, 0.4 * low + 0.6 * high]));
-      const margin = kind.prepare(middle, BRAKE, 0.1)(20, 22, 50);
+      const margin = preparedMargin(kind.kind, middle, BRAKE, 0.1)(20, 22, 50);
       for (const { key, low, high } of kind.constants) {
         expect(low).toBeLessThan(high);
-        expect(kind.prepare({ ...middle, [key]: middle[key] * 0.9 + 0.01 }, BRAKE, 0.1)(20, 22, 50), `${kind.kind}.${key}`).not.toBe(
-          margin,
-        );
+        expect(
+          preparedMargin(kind.kind, { ...middle, [key]: middle[key] * 0.9 + 0.01 }, BRAKE, 0.1)(20, 22, 50),
+          `${kind.kind}.${key}`,
+        ).not.toBe(margin);
       }
     }
   });

@@ -37,7 +37,8 @@ export default serve((variation) => {
   if (told.cannotPrepare === 2) throw new TypeError('a fault of ours');
   const kit = ++kits;
   return {
-    fly(flight, row) {
+    fly(flight, columns, place, stride) {
+      const row = new Float64Array(ROW_LENGTH).fill(Number.NaN);
       const busyUntil = performance.now() + (told.slow ?? 0) + (told.uneven ? 4 * Math.abs(mix(flight, 999)) : 0);
       while (performance.now() < busyUntil);
       if (flight === told.throws || told.throwsAlways) throw new RangeError(`flight ${flight} went wrong`);
@@ -60,6 +61,9 @@ export default serve((variation) => {
       fill(flight, row);
       if (told.showKit) row[0] = kit;
       if (told.showStudy) row[0] = workerData.study.flights;
+      row.forEach((x, c) => {
+        columns[place + c * stride] = x;
+      });
     },
   };
 }, ROW_LENGTH);

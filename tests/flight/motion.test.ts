@@ -3,11 +3,20 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Motion } from '../../src/flight/motion.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
+import { clearance } from '../../src/plant/contact/clearance.ts';
 import type { PlantParameters } from '../../src/plant/parameters.ts';
 import { AT_REST, FREE, ON_RAIL, STANDING } from '../../src/plant/rates.ts';
-import { clearance } from '../../src/plant/contact/clearance.ts';
 import { near } from '../helpers/near.ts';
-import { constantMotor, flyTo, freeMotion, inSpace, motionOnPad, motorForTests, plantForTests, spaceMomentum } from '../helpers/plantForTests.ts';
+import {
+  constantMotor,
+  flyTo,
+  freeMotion,
+  inSpace,
+  motionOnPad,
+  motorForTests,
+  plantForTests,
+  spaceMomentum,
+} from '../helpers/plantForTests.ts';
 
 const number = (low: number, high: number) => fc.double({ min: low, max: high, noNaN: true });
 const UPRIGHT = { qw: 0.5, qx: -0.5, qy: -0.5, qz: -0.5 };

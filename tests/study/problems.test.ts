@@ -5,7 +5,9 @@ import { folderOf, plainText, problemsOf, read } from './plainStudy.ts';
 
 type Edit = Readonly<Record<number, string>>;
 const curveExample = 'Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 N]].';
-const RULES = ruleKinds().map((rule) => rule.kind).join(', ');
+const RULES = ruleKinds()
+  .map((rule) => rule.kind)
+  .join(', ');
 const kinds = 'normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured';
 
 const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[] = [
