@@ -26,14 +26,15 @@ export function newStudy(name: string): readonly [study: NewFile, schema: NewFil
 
 const template = (name: string) => `# yaml-language-server: $schema=./${SCHEMA_NAME}
 #
-# A study to start from. The vehicle is invented and lands about every other time: put your own numbers in its place.
+# A study to start from. The vehicle is invented and lands in a little under half of its flights: put your own
+# numbers in its place.
 #
 #   alight check ${name}.yaml     is it sound? every problem at once
 #   alight fly ${name}.yaml       fly it
 #   alight rank ${name}.yaml      which uncertainty matters most
 #   alight inputs                 everything that may vary
 #
-# Quantities carry units: 84 mm, 25 ms, 5 deg, 0.3 deg/s, 15 degC, 3 %. A bare number is SI (m, kg, s, N, rad, K, Pa).
+# Quantities carry units: 84 mm, 25 ms, 12 deg, 0.3 deg/s, 15 degC, 3 %. A bare number is SI (m, kg, s, N, rad, K, Pa).
 # Stations are measured aft from the nose tip, compass angles clockwise from north.
 
 title: ${name}

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { preparedMargin, ruleKind, ruleKinds } from '../../src/avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../src/avionics/rules/rule.ts';
+import { curveTable, impulseIn, pieceAfter, thrustIn } from '../../src/maths/thrustCurve.ts';
 import { near } from '../helpers/near.ts';
 
 const K = (1.225 * 0.6 * (Math.PI / 4) * 0.066 ** 2) / 2;
@@ -31,6 +32,40 @@ describe('predictedStop', () => {
     const force = 14 - 0.52 * 9.80665;
     const distance = (0.52 / (2 * K)) * Math.log((22 ** 2 + force / K) / (5 ** 2 + force / K));
     near(predicted(BRAKE, { margin: 0, speed: 5 }, 0)(20, 22, 50), 20 - distance, 2e-3);
+  });
+
+  it('on a real curve, with corners inside its steps, it foretells the distance of a fine integration to 3.5 mm', () => {
+    const landing: OnboardModel = {
+      ...BRAKE,
+      mass: 1.017,
+      casingMass: 0.03,
+      ejectDelay: 0.02,
+      propellantMass: 0.03,
+      time: [0, 0.05, 0.15, 0.64, 0.79, 0.99, 4.2, 4.55],
+      thrust: [0, 30, 44, 37.7, 10.6, 9.6, 7.7, 0],
+      dragConstant: 0.007,
+    };
+    const curve = curveTable(landing.time, landing.thrust);
+    // Midpoint steps of a hundredth of the rule's.
+    const distance = (speed: number, slow: number): number => {
+      const h = 2e-4;
+      const slowing = (t: number, s: number): number => {
+        const piece = pieceAfter(curve, t);
+        const burnt = impulseIn(curve, piece, t) / curve.total;
+        const mass = landing.mass - landing.propellantMass * burnt - (t > landing.ejectDelay ? landing.casingMass : 0);
+        return landing.gravity - (thrustIn(curve, piece, t) + landing.dragConstant * s * Math.abs(s)) / mass;
+      };
+      let [s, fallen] = [speed, 0];
+      for (let t = 0; s > slow; t += h) {
+        const next = s + h * slowing(t + h / 2, s + (h / 2) * slowing(t, s));
+        fallen += 0.5 * h * (s + next);
+        s = next;
+      }
+      return fallen;
+    };
+    for (const speed of [8, 12, 16, 20, 22, 24, 26]) {
+      near(100 - predicted(landing, { margin: 0, speed: 6 }, 0)(100, speed, 50), distance(speed, 6), 3.5e-3);
+    }
   });
 
   it('counts the speed gained until thrust starts', () => {

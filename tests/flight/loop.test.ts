@@ -2,10 +2,12 @@
 import { describe, expect, it } from 'vitest';
 import type { FlightLoop, FlightRecorder } from '../../src/flight/loop.ts';
 import { axisZ } from '../../src/flight/motion.ts';
+import { FINISHED } from '../../src/flight/outcome.ts';
 import { NO_RESULT_REASONS, OUTPUTS } from '../../src/flight/outputs.ts';
 import { StallSchedule } from '../../src/flight/stalls.ts';
 import { noiseSeed, noiseStream } from '../../src/maths/streams.ts';
-import { STANDS, type Verdict } from '../../src/plant/contact/groundContact.ts';
+import { clearance } from '../../src/plant/contact/clearance.ts';
+import { SANK, STANDS, type Verdict } from '../../src/plant/contact/groundContact.ts';
 import { FREE, STANDING } from '../../src/plant/rates.ts';
 import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
@@ -90,34 +92,103 @@ describe('what the sensor feels', () => {
 
 describe('what is watched', () => {
   it('apogee is the greatest height, between ticks too', () => {
+    const ticks: { time: number; height: number }[] = [];
+    const f = flyOne(BASE, {}, { recorder: watching(({ motion }) => ticks.push({ time: motion.time, height: motion.height() })) });
+    // The parabola through the highest tick and its neighbours: their spacing is even, and drag's change over two ticks is 1e-4 of g.
+    const k = ticks.reduce((best, { height }, i) => (height > ticks[best].height ? i : best), 0);
+    const [a, b, c] = [k - 1, k, k + 1].map((i) => ticks[i].height);
+    const part = (0.5 * (a - c)) / (a - 2 * b + c);
+    near(f.out('apogee'), b - 0.25 * (a - c) * part, 1e-7);
+    near(f.out('apogeeTime'), ticks[k].time + part * 0.01, 1e-5);
+    expect(f.out('apogee')).toBeGreaterThan(b);
+  });
+
+  it('apogee is that of the way up, however high the landing burn throws it, and the tilts are told apart there', () => {
+    const changes = { 'landing.impulseFactor': 1.6 };
+    const early = smoothStudy({ rules: [{ ...BASE.rules[0], constants: { height: 25 } }] });
     let highest = 0;
-    const f = flyOne(BASE, {}, { recorder: watching((loop) => (highest = Math.max(highest, loop.motion.height()))) });
-    expect(f.out('apogee')).toBeGreaterThanOrEqual(highest);
-    // A tick's g dt^2/8 at most above the highest tick.
-    expect(f.out('apogee') - highest).toBeLessThanOrEqual((12 * 0.01 ** 2) / 8);
-    // Finer ticks find the same top but for the flight’s own dependence on the tick’s length.
+    const f = flyOne(early, changes, { recorder: watching(({ motion }) => (highest = Math.max(highest, motion.height()))) });
+    expect(highest).toBeGreaterThan(100);
+    const plain = flyOne(BASE);
+    expect([f.out('apogee'), f.out('apogeeTime'), f.out('tiltRising')]).toEqual([
+      plain.out('apogee'),
+      plain.out('apogeeTime'),
+      plain.out('tiltRising'),
+    ]);
+  });
+
+  it('of two tops the higher is the apogee, and all before it is the way up', () => {
+    // The first stroke ends at 0.9 s: it falls again before the second, at 1.9 s.
+    const twice = smoothStudy({
+      ascent: { ...BASE.ascent, curve: { time: [0, 0.04, 0.9, 1, 1.9, 1.95, 3, 3.1], thrust: [0, 18, 18, 0, 0, 35, 35, 0] } },
+      rules: [{ ...BASE.rules[0], constants: { height: -100 } }],
+    });
+    const seen: { time: number; rise: number; tilt: number }[] = [];
+    const f = flyOne(
+      twice,
+      {},
+      {
+        recorder: watching(({ motion: { s, time, hold } }) =>
+          seen.push({ time, rise: hold === FREE ? s.vz : 0, tilt: Math.acos(axisZ(s)) }),
+        ),
+      },
+    );
+    const tops = seen.flatMap(({ rise, time }, k) => (k > 0 && seen[k - 1].rise > 0 && rise <= 0 ? [time] : []));
+    expect(tops.length).toBeGreaterThan(1);
+    expect(f.out('apogeeTime')).toBeGreaterThan(tops[0] + 0.5);
+    const before = seen.filter(({ time }) => time <= f.out('apogeeTime'));
+    near(f.out('tiltRising'), Math.max(...before.map(({ tilt }) => tilt)), 1e-12);
+  });
+
+  it('lit while it still rises, or never lit and not yet at its top, it is highest there', () => {
+    const short = flyOne(smoothStudy({ limits: { ...BASE.limits, time: 3 } }));
+    near(short.out('apogee'), short.loop.motion.height(), 0);
+    expect(short.out('apogeeTime')).toBe(short.out('flightTime'));
+    // A clock that is fast by a tenth, and gravity believed too great: the computer thinks it falls while it rises.
+    const hasty = smoothStudy({
+      computer: { ...BASE.computer, gravity: 12 },
+      rules: [{ ...BASE.rules[0], constants: { height: 500 }, tiltGuard: 3 }],
+    });
+    const lit = flyOne(hasty, { 'landing.ignitionDelay': 0.001 });
+    expect(lit.loop.motion.thrustStartRise).toBeGreaterThan(0);
+    expect([lit.out('apogee'), lit.out('apogeeTime')]).toEqual([lit.out('thrustHeight'), lit.loop.motion.thrustStartTime]);
+  });
+
+  it('the tilt of the rail counts among those of the way up and of the ascent burn', () => {
+    // Strongly controlled, it comes upright at once: the rail is the most it leans while it burns.
+    const f = flyOne(smoothStudy({ rail: { ...BASE.rail, tilt: 0.3 } }), { 'rail.tilt': 0.3, 'wind.speed': 0 });
+    expect(f.out('tiltAscentBurn')).toBeGreaterThanOrEqual(0.3 - 1e-12);
+    expect(f.out('tiltRising')).toBeGreaterThanOrEqual(0.3 - 1e-12);
+    // The very first tick, on the pad, is enough.
+    const pad = flyOne(smoothStudy({ limits: { ...BASE.limits, time: 0.005 } }), { 'rail.tilt': 0.3 });
+    near(pad.out('tiltRising'), 0.3, 1e-12);
+    near(pad.out('tiltAscentBurn'), 0.3, 1e-12);
   });
 
   it('largest acceleration, roll rate and tilts are those of the ticks', () => {
-    const top = { pull: 0, roll: 0, rising: 0, falling: 0, burn: 0 };
+    const top = { pull: 0, roll: 0 };
+    const tilts: { time: number; tilt: number }[] = [];
     const f = flyOne(BASE, SPUN, {
       recorder: watching((loop) => {
         const { s, k1, hold, time } = loop.motion;
         top.roll = Math.max(top.roll, Math.abs(s.wx));
-        if (hold !== FREE) return;
-        const tilt = Math.acos(axisZ(s));
-        top.pull = Math.max(top.pull, Math.hypot(k1.vx, k1.vy, k1.vz));
-        if (Number.isNaN(loop.watch.apogeeTime)) top.rising = Math.max(top.rising, tilt);
-        else top.falling = Math.max(top.falling, tilt);
-        if (Number.isNaN(loop.motion.ascentBurnoutTime)) top.burn = Math.max(top.burn, tilt);
-        expect(time).toBeGreaterThan(0);
+        if (hold === STANDING) return;
+        if (hold === FREE) top.pull = Math.max(top.pull, Math.hypot(k1.vx, k1.vy, k1.vz));
+        tilts.push({ time, tilt: Math.acos(Math.min(1, inSpace(s, 1, 0, 0)[2])) });
       }),
     });
+    // Which part of the flight a tick belongs to is judged afterwards, from the flight's own times.
+    const most = (from: number, to: number): number => Math.max(...tilts.filter((x) => x.time > from && x.time <= to).map((x) => x.tilt));
+    const burnout = f.loop.motion.ascentBurnoutTime;
+    const turned = f.out('apogeeTime');
+    expect(burnout).toBeLessThan(turned);
     near(f.out('largestAcceleration'), top.pull, 1e-12);
     near(f.out('rollRate'), top.roll, 1e-12);
-    near(f.out('tiltRising'), top.rising, 1e-12);
-    near(f.out('tiltFalling'), top.falling, 1e-12);
-    near(f.out('tiltAscentBurn'), top.burn, 1e-12);
+    near(f.out('tiltRising'), most(-1, turned), 1e-12);
+    near(f.out('tiltFalling'), most(turned, 1e9), 1e-12);
+    // A tick that falls on the burnout is after it.
+    near(f.out('tiltAscentBurn'), most(-1, burnout - 1e-9), 1e-12);
+    near(f.out('tiltLandingBurn'), most(f.loop.motion.thrustStartTime - 1e-12, f.loop.motion.thrustEndTime - 1e-9), 1e-12);
   });
 
   it('ignition: truth and belief of the same tick, or of the instant inside it', () => {
@@ -238,6 +309,18 @@ describe('timing faults in a whole flight', () => {
   });
 });
 
+describe('spin', () => {
+  it('past what a step can follow takes more of them by itself: as good as with many, and bounded', () => {
+    const spun = { 'air.rollAsymmetry': 3, 'air.rollDamping': -0.05, 'wind.speed': 3 };
+    const [one, many] = [1, 32].map((substeps) => flyOne(smoothStudy({ substeps }), spun));
+    // Far past 2.8 rad a step of 10 ms, where one step a tick would blow up.
+    expect(many.out('rollRate')).toBeGreaterThan(350);
+    expect([one.loop.reason, many.loop.reason]).toEqual([FINISHED, FINISHED]);
+    near(one.out('rollRate'), many.out('rollRate'), 1e-3 * many.out('rollRate'));
+    near(one.out('apogee'), many.out('apogee'), 0.05);
+  });
+});
+
 describe('the stall schedule', () => {
   it('is an alternating Poisson process: exponential gaps from the end of the last stall, exponential durations', () => {
     const schedule = new StallSchedule();
@@ -256,7 +339,10 @@ describe('the stall schedule', () => {
       [next + 1e-9, true],
     ] as const)
       expect(schedule.stalled(t)).toBe(expected);
-    expect(schedule.begun).toBe(1);
+    // The second is still going on, and asking again counts nothing.
+    expect(schedule.begun).toBe(2);
+    schedule.stalled(next + 1e-6);
+    expect(schedule.begun).toBe(2);
   });
 
   it('counts what has begun, those that fell between two ticks too, and never stalls without rate or duration', () => {
@@ -354,19 +440,64 @@ describe('contacts and hops', () => {
   });
 
   it('the eighth good contact ends it, with thrust left', () => {
-    // Thrust that saws across the weight every tenth of a second: a hop each.
+    // Thrust that saws across the weight of 9.4 N, under it for longer than over it, every fifth of a second: it lifts off with each rise and
+    // has come down before the next.
     const time = [0, 0.05, 0.15, 0.64, 0.79];
     const thrust = [0, 30, 44, 37.7, 9];
     for (let k = 0; k < 120; k++) {
       time.push(1 + k * 0.1);
-      thrust.push(k % 2 === 0 ? 8.5 : 10.8);
+      thrust.push(k % 2 === 0 ? 7 : 10.2);
     }
     const sawing = smoothStudy({ landing: { ...BASE.landing, curve: { time, thrust } }, limits: { ...BASE.limits, sink: 8, slide: 8 } });
     const { f, seen } = contactsOf(sawing, { 'wind.speed': 0, 'wind.gustScale': 0, 'landing.propellantMass': 0.001 });
     expect(seen.map((c) => c.verdict)).toEqual(Array(8).fill(STANDS));
     expect(f.out('flightTime')).toBe(seen[7].time);
     expect(f.out('hops')).toBe(7);
+    // Real hops, each in the air: they lie apart as the rises of thrust do.
+    const apart = seen.slice(1).map((c, k) => c.time - seen[k].time);
+    for (const t of apart) expect(t).toBeGreaterThan(0.1);
+    for (const c of seen.slice(1)) expect(c.sink).toBeGreaterThan(0);
     expect(f.loop.motion.landingImpulseLeft(f.setup.plant)).toBeGreaterThan(0);
+  });
+
+  it('a hop is one: thrust that rises through the weight lifts it off its feet, and it falls when thrust is spent', () => {
+    const curve = {
+      time: [0, 0.05, 0.15, 0.64, 0.79, 0.99, 1.9, 2.2, 2.6, 4.4, 4.55],
+      thrust: [0, 30, 44, 37.7, 10.6, 9.6, 8.9, 9, 11.5, 11.5, 0],
+    };
+    const { f, seen } = contactsOf(smoothStudy({ landing: { ...BASE.landing, curve } }));
+    expect(seen.map((c) => c.verdict)).toEqual([STANDS, SANK]);
+    expect([f.out('hops'), f.out('contacts'), f.outcome]).toEqual([1, 2, 'lit too high']);
+    // After the end of thrust, and free fall from some 5 m: sqrt(2 g 5).
+    expect(seen[1].time).toBeGreaterThan(f.loop.motion.thrustEndTime + 0.8);
+    near(seen[1].sink, 9.9, 0.3);
+  });
+
+  it('while it stands its feet stay, whatever its centre of mass does, and it lifts off with the lowest exactly on the ground', () => {
+    // 0.1 kg of propellant well above the centre of mass: burning it moves the centre of mass aft while it stands.
+    const heavy = smoothStudy({ landing: { ...strong.landing, station: 0.3 }, limits: { ...BASE.limits, sink: 9, slide: 9, tilt: 0.5 } });
+    const feet: number[] = [];
+    const stations: number[] = [];
+    flyOne(
+      heavy,
+      { 'wind.speed': 0, 'landing.propellantMass': 0.1 },
+      {
+        recorder: watching(({ motion, ground }, setup) => {
+          if (motion.hold !== STANDING || ground.contacts > 1) return;
+          feet.push(clearance(motion.s, motion.load.xcg, motion.held.legShare, setup.plant));
+          stations.push(motion.load.xcg);
+        }),
+      },
+    );
+    expect(Math.abs(stations[stations.length - 1] - stations[0])).toBeGreaterThan(5e-4);
+    for (const height of feet) near(height, feet[0], 1e-12);
+  });
+
+  it('impulse left is all of it when it touches in the ignition delay', () => {
+    const f = flyOne(BASE, { 'landing.ignitionDelay': 0.9 });
+    expect(f.out('contactTime')).toBeGreaterThan(f.out('ignitionTime'));
+    expect(f.out('landingThrust')).toBe(0);
+    near(f.out('impulseLeft'), 59.2, 0.05);
   });
 
   it('a standing flight whose landing motor was never commanded ends at its contact', () => {
@@ -396,6 +527,7 @@ describe('the record', () => {
       const contact = ground.contacts > 0;
       const commanded = f.out('ignitionCommanded') === 1;
       const lit = f.out('landingThrust') === 1;
+      const lights = f.setup.plant.landingLights;
       const left = !Number.isNaN(motion.railExitTime);
       return {
         ...Object.fromEntries(
@@ -419,11 +551,11 @@ describe('the record', () => {
         thrustHeight: lit,
         slowestSink: lit,
         tiltLandingBurn: lit,
-        impulseLeft: lit && contact,
+        impulseLeft: commanded && lights && contact,
         landingBurnoutHeight: lit && contact && motion.thrustEndTime < ground.contactTime,
         ascentBurnoutHeight: motion.time > 3.1,
-        apogee: ground.contacts > 0,
-        apogeeTime: ground.contacts > 0,
+        apogee: left,
+        apogeeTime: left,
         tiltFalling: ground.contacts > 0,
         believedApogee: ground.contacts > 0,
         liftoffTime: left,

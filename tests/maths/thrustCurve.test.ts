@@ -1,7 +1,7 @@
 /** Thrust curves: what holds in and between their pieces, and the impulse against a sum over thin slices. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type CurveTable, curveTable, impulseIn, pieceAfter, thrustAt, thrustIn } from '../../src/maths/thrustCurve.ts';
+import { type CurveTable, curveTable, impulseIn, impulseOf, pieceAfter, thrustAt, thrustIn } from '../../src/maths/thrustCurve.ts';
 import { near } from '../helpers/near.ts';
 
 const anyCurve = fc
@@ -27,6 +27,7 @@ describe('a thrust curve', () => {
     const c = curveTable([0.5, 1, 3], [4, 10, 2]);
     expect([0.5, 0.75, 1, 2].map((t) => thrustAt(c, t))).toEqual([4, 7, 10, 6]);
     expect(c.total).toBe(3.5 + 12);
+    expect(impulseOf([0.5, 1, 3], [4, 10, 2])).toBe(3.5 + 12);
   });
 
   it('is zero before its first point and from its last on, though it jumps there', () => {

@@ -84,6 +84,20 @@ describe('a study is warned, with the numbers, when', () => {
     expect(await with1(enough)).toEqual([]);
   });
 
+  it('the fixed propellant counts, not the study’s: less of it to burn falls lighter and higher, and takes as much less to stop', async () => {
+    const least = async (...set: string[]): Promise<[number, number, number]> => {
+      const [line] = await warnings({}, ['landing.curve=[[0, 0], [0.1, 20], [1.9, 2], [2, 0]]', ...set]);
+      const found = /apogee of (\S+) m, (\S+) m\/s at the ground, takes at least (\S+) N s/.exec(line ?? '');
+      return (found ?? []).slice(1).map(Number) as [number, number, number];
+    };
+    // Written in the study or fixed as an input, it is the same vehicle.
+    expect(await least('inputs.landing.propellantMass=0.2')).toEqual(await least('landing.propellantMass=0.2'));
+    expect(await least('inputs.ascent.propellantMass=0.3')).toEqual(await least('ascent.propellantMass=0.3'));
+    const [, speed, impulse] = await least('inputs.landing.propellantMass=0.2');
+    // Airframe and landing casing are left, 0.957 kg, whatever propellant there was; three digits each.
+    expect(impulse / speed).toBeCloseTo(0.957, 2);
+  });
+
   it('it would leave the troposphere', async () => {
     const lines = await warnings({}, [
       'ascent.curve=[[0, 0], [0.1, 4000], [1, 4000], [1.1, 0]]',
