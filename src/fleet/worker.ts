@@ -22,6 +22,6 @@ export default (task: ChunkTask): ChunkReply | Promise<never> => {
 
 /** A fault of ours, with what it takes to see it again beside what flew. Loads what only this needs. */
 async function ofThisStudy(fault: unknown): Promise<never> {
-  const { resolvedYaml, studyHash } = await import('../study/resolved.ts');
+  const [{ resolvedYaml }, { studyHash }] = await Promise.all([import('../study/resolved.ts'), import('../study/studyHash.ts')]);
   throw new Error(`${fault instanceof Error ? fault.message : String(fault)} (study ${studyHash(resolvedYaml(study))})`, { cause: fault });
 }

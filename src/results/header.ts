@@ -5,8 +5,8 @@
 import { readFileSync } from 'node:fs';
 import { UserError } from '../errors.ts';
 import { printable } from '../printable.ts';
-import { studyHash } from '../study/resolved.ts';
 import type { DesignKind } from '../study/study.ts';
+import { studyHash } from '../study/studyHash.ts';
 
 /** Version of the flights file; raised when a reader of the older one would misread the newer. */
 export const FORMAT_VERSION = 2;

@@ -1,5 +1,4 @@
 /** A study written out as a study file that states everything: defaults, settings, curves and bench data in place. */
-import { createHash } from 'node:crypto';
 import { Document, isMap, isPair, visit } from 'yaml';
 import type { Distribution } from '../inputs/distributions.ts';
 import type { Motor, Study } from './study.ts';
@@ -8,11 +7,6 @@ import type { Motor, Study } from './study.ts';
 export const RESOLVED_HEAD = ' Everything this study says, as it was flown';
 const HEADER = `${RESOLVED_HEAD}: defaults filled in, settings applied, curves and bench data in place.
  All numbers are SI: m, kg, s, N, rad, K, Pa. Compass angles turn clockwise from north; stations are aft of the nose tip.`;
-
-/** sha256 of the resolved study's text, in hexadecimal: what a study is known by. */
-export function studyHash(text: string): string {
-  return createHash('sha256').update(text, 'utf8').digest('hex');
-}
 
 /** Text of a study file. Loading it gives an equal `Study`, to the last bit. */
 export function resolvedYaml(study: Study): string {

@@ -12,7 +12,7 @@ import { headerMetadata, programVersion, readHeader } from '../../src/results/he
 import { openFlights } from '../../src/results/reader.ts';
 import { LABEL_BYTES, readLabel, writeLabel } from '../../src/results/sections.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
-import { studyHash } from '../../src/study/resolved.ts';
+import { studyHash } from '../../src/study/studyHash.ts';
 import { header, made, madeFile, madeRows, scratch } from './setUp.ts';
 
 const folder = scratch();

@@ -9,7 +9,7 @@ import { flightColumns, LEADING } from '../../src/results/columns.ts';
 import { programVersion } from '../../src/results/header.ts';
 import { openFlights } from '../../src/results/reader.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
-import { studyHash } from '../../src/study/resolved.ts';
+import { studyHash } from '../../src/study/studyHash.ts';
 import { header, made, madeFile, madeRows, ROW_LENGTH, scratch } from './setUp.ts';
 
 const folder = scratch();

@@ -11,8 +11,8 @@ import { programVersion } from '../../results/header.ts';
 import { FlightsWriter } from '../../results/writer.ts';
 import { makeSampler, type SamplerPlan } from '../../sampling/sampler.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import { studyHash } from '../../study/resolved.ts';
 import type { Study } from '../../study/study.ts';
+import { studyHash } from '../../study/studyHash.ts';
 
 export interface RunOptions {
   readonly threads?: number;

@@ -1,7 +1,7 @@
 /** What every set of answers says of its making, for answers that come without a flights file. Flies nothing. */
 import { programVersion } from '../../results/header.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import { studyHash } from '../../study/resolved.ts';
+import { studyHash } from '../../study/studyHash.ts';
 import type { StudyFacts } from './flightRun.ts';
 
 /** @param overrides the `path=value` replacements the study was opened with */
