@@ -26,13 +26,14 @@ const forAsc = (source) =>
 
 /**
  * @param entry from the repository's root   @param flags of asc
- * @returns the binary with its layout, and the files of ours it was made of (paths from the root, sorted)
+ * @returns the binary with its layout, its text when the flags name kernel.wat, and the files of ours it was made of (paths from the
+ *   root, sorted)
  * @throws Error with asc's own lines when it finds a mistake
  */
 export async function compile(entry = ENTRY, flags = FAST) {
   const files = new Set();
   const classes = {};
-  let binary = new Uint8Array(0);
+  const written = new Map();
   const readFile = (name, base) => {
     const path = join(base, name);
     if (path.startsWith(join(ROOT, 'node_modules'))) return null;
@@ -60,11 +61,15 @@ export async function compile(entry = ENTRY, flags = FAST) {
   const { error, stderr } = await asc.main(
     // A class that the entry re-exports is no mistake (AS235): only tsc's build needs it.
     [entry, '--baseDir', ROOT, '--runtime', 'stub', '--disableWarning', 'AS235', '--outFile', 'kernel.wasm', ...flags],
-    { transforms: [Layout], readFile, writeFile: (_, contents) => (binary = contents), listFiles: () => [] },
+    { transforms: [Layout], readFile, writeFile: (name, contents) => written.set(name, contents), listFiles: () => [] },
   );
   const said = stderr.toString();
   if (error || said !== '') throw new Error(`asc: ${error?.message ?? 'warnings'}\n${said}`);
-  return { binary: Buffer.concat([binary, section('layout', JSON.stringify(classes))]), files: [...files].sort() };
+  return {
+    binary: Buffer.concat([written.get('kernel.wasm'), section('layout', JSON.stringify(classes))]),
+    text: written.get('kernel.wat') ?? '',
+    files: [...files].sort(),
+  };
 }
 
 /** A custom section of a WebAssembly binary. */

@@ -1,31 +1,74 @@
 /**
  * ln x and ln(1 + x), the same bits from either compiler and in any engine. Error below 1 unit in the last place.
  *
- * After log and log1p of fdlibm, in the form of musl's src/math/log.c and log1p.c and of AssemblyScript's standard library:
- * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc. business.
- * Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice is preserved.
+ * log after the optimized routines of Arm Limited, in the form of musl's src/math/log.c and of AssemblyScript's standard
+ * library; licence and table in logarithmTable.ts. log1p after fdlibm, in the form of musl's src/math/log1p.c:
+ * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc.
+ * business. Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice
+ * is preserved.
  */
-import { exponentOf, powerOfTwo } from './powersOfTwo.ts';
+import { LOGARITHMS } from './logarithmTable.ts';
+import { exponentOf, powerOfTwo, upperWord } from './powersOfTwo.ts';
 
-const LN2_HIGH = 6.9314718036912381649e-1;
-const LN2_LOW = 1.90821492927058770002e-10;
+/** ln 2 in two parts; the first has room at its end, so that its product with an exponent is exact. */
+const LN2_HIGH = 0.6931471805598903;
+const LN2_LOW = 5.497923018708371e-14;
 /** The least normal number, and 2^54, which makes a normal number of any below. */
 const LEAST_NORMAL = 2.2250738585072014e-308;
 const TWO_TO_54 = 18014398509481984.0;
 /** 2^-54: smaller ones are lost beside 1. */
 const SMALLEST = 5.551115123125783e-17;
+const TWO_TO_27 = 134217728.0;
+/** The upper word of 0.6875, where the table begins. */
+const TABLE_START = 0x3fe60000;
 
 /** ln x. 0 gives -Infinity, anything below and NaN give NaN. */
 export function log(x: number): number {
+  if (x >= 0.9375 && x < 1.06469) return logNearOne(x - 1);
   if (!(x > 0)) return x === 0 ? Number.NEGATIVE_INFINITY : Number.NaN;
   if (x === Number.POSITIVE_INFINITY) return x;
   const tiny = x < LEAST_NORMAL;
   const normal = tiny ? x * TWO_TO_54 : x;
-  // x = 2^k (1 + f), 1 + f between sqrt(1/2) and sqrt(2).
-  const exponent = exponentOf(normal);
-  const f = normal * powerOfTwo(-exponent) - 1;
+  // x = 2^k z with z in the table's range; ln x = k ln 2 + ln c + ln(1 + r), r = z/c - 1.
+  const from = upperWord(normal) - TABLE_START;
+  const exponent = from >> 20;
+  const place = 4 * ((from >> 13) & 127);
+  const z = normal * powerOfTwo(-exponent);
+  const r = (z - LOGARITHMS[place + 2] - LOGARITHMS[place + 3]) * LOGARITHMS[place];
   const k: number = tiny ? exponent - 54 : exponent;
-  return nearOne(f, k, 0);
+  const w = k * LN2_HIGH + LOGARITHMS[place + 1];
+  const high = w + r;
+  const low = w - high + r + k * LN2_LOW;
+  const square = r * r;
+  return (
+    low +
+    square * -0.5000000000000001 +
+    r * square * (0.33333333331825593 + r * -0.2499999999622955 + square * (0.20000304511814496 + r * -0.16667054827627667)) +
+    high
+  );
+}
+
+/** ln(1 + r) for r from -1/16 to 0.0647. */
+function logNearOne(r: number): number {
+  const square = r * r;
+  const cube = r * square;
+  const y =
+    cube *
+    (0.3333333333333352 +
+      r * -0.24999999999998432 +
+      square * 0.19999999999320328 +
+      cube *
+        (-0.16666666669929706 +
+          r * 0.14285715076560868 +
+          square * -0.12499997863982555 +
+          cube * (0.11110712032936046 + r * -0.10000486757818193 + square * 0.09181994006195467 + cube * -0.08328363062289341)));
+  // r - r^2/2 in two parts.
+  const shifted = r * TWO_TO_27;
+  const upper = r + shifted - shifted;
+  const half = upper * upper * -0.5;
+  const high = r + half;
+  const low = r - high + half + -0.5 * (r - upper) * (upper + r);
+  return y + low + high;
 }
 
 /** ln(1 + x) to full accuracy also where x is small. -1 gives -Infinity, anything below and NaN give NaN. */

@@ -25,9 +25,14 @@ export function scaled(y: number, n: i32): number {
 
 const CELL = new DataView(new ArrayBuffer(8));
 
-/** The exponent n of a normal number x = 2^n m with m in [sqrt(1/2), sqrt(2)), rounded to 1e-6. @param x finite, 2.3e-308 or more */
-export function exponentOf(x: number): i32 {
+/** The upper half of a number's 64 bits: sign, eleven bits of exponent, the first twenty of the fraction. */
+export function upperWord(x: number): i32 {
   CELL.setFloat64(0, x, true);
-  // The upper word: sign, eleven bits of exponent, twenty of the fraction. 0x3fe6a09e is that of sqrt(1/2).
-  return ((CELL.getInt32(4, true) + (0x3ff00000 - 0x3fe6a09e)) >> 20) - 1023;
+  return CELL.getInt32(4, true);
+}
+
+/** The exponent n of a normal x = 2^n m with m in [sqrt(1/2), sqrt(2)), those rounded to 1e-6. @param x from 2.3e-308, finite */
+export function exponentOf(x: number): i32 {
+  // 0x3fe6a09e is the upper half of sqrt(1/2).
+  return ((upperWord(x) + (0x3ff00000 - 0x3fe6a09e)) >> 20) - 1023;
 }
