@@ -7,8 +7,8 @@ export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
 export { type RankedFixes, type RankFixesOptions, rankFixes } from './analysis/rank/rankFixes.ts';
 export type { FixRanking, FlownRanking, Ranking, SobolRanking } from './analysis/rank/ranking.ts';
-export { type RankResultsOptions, rankResults } from './analysis/rank/rankResults.ts';
 export { type RankedSobol, type RankSobolOptions, rankSobol } from './analysis/rank/rankSobol.ts';
+export { type RankResultsOptions, rankResults } from './analysis/read/rankResults.ts';
 export { type ResultsRead, readResults } from './analysis/read/readResults.ts';
 export { type Tuned, type TuneOptions, tuneRule } from './analysis/tune/tuneRule.ts';
 export type { Tuning } from './analysis/tune/tuning.ts';

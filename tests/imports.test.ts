@@ -1,5 +1,5 @@
-/** The house's one-way road: which folder may import which. The table below is the rule; a failure lists what is allowed. */
-import { cruise, type IModule, type IReporterOutput } from 'dependency-cruiser';
+/** The house's one-way road, imports of types included: which folder may import which. The table below is the rule; a failure lists what is allowed. */
+import { cruise, type IDependency, type IModule, type IReporterOutput } from 'dependency-cruiser';
 import { describe, expect, it } from 'vitest';
 
 /** Files of src itself that anybody may import; they import nothing but each other. */
@@ -25,6 +25,9 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   'printable.ts': [],
 };
 
+/** Rooms of analysis, by the question asked: those before stand below. */
+const ROOMS = ['flights', 'fly', 'compare', 'drops', 'tune', 'rank', 'read', 'card'];
+
 /** Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a variation. */
 const FLIGHT_IN_FLEET = ['src/fleet/worker.ts'];
 
@@ -34,8 +37,13 @@ function room(path: string): string | null {
   return parts[0] === 'src' ? parts[1] : null;
 }
 
+/** An import that is gone once the program is built. */
+function isType(d: IDependency): boolean {
+  return d.typeOnly === true || d.dependencyTypes.includes('type-only');
+}
+
 async function modules(): Promise<readonly IModule[]> {
-  const result: IReporterOutput = await cruise(['src'], { doNotFollow: { path: 'node_modules' }, tsPreCompilationDeps: false }, undefined, {
+  const result: IReporterOutput = await cruise(['src'], { doNotFollow: { path: 'node_modules' }, tsPreCompilationDeps: true }, undefined, {
     tsConfig: undefined,
   });
   if (typeof result.output === 'string') throw new Error(result.output);
@@ -67,10 +75,22 @@ describe('imports follow the road', async () => {
     expect([...rooms].filter((r) => r !== null && !(r in MAY_IMPORT))).toEqual([]);
   });
 
+  it('the rooms of analysis stand in a row, and import only from rooms before them', () => {
+    const place = (path: string): number => ROOMS.indexOf(path.split('/')[2]);
+    const inside = all.filter((m) => m.source.startsWith('src/analysis/'));
+    expect(inside.map((m) => m.source).filter((source) => place(source) < 0)).toEqual([]);
+    const wrong = inside.flatMap((m) =>
+      m.dependencies
+        .filter((d) => d.resolved.startsWith('src/analysis/') && place(d.resolved) > place(m.source))
+        .map((d) => `${m.source} imports ${d.resolved}; the rooms are in the order ${ROOMS.join(', ')}`),
+    );
+    expect(wrong).toEqual([]);
+  });
+
   it('only the worker flies in fleet', () => {
     const wrong = all
       .filter((m) => m.source.startsWith('src/fleet/') && !FLIGHT_IN_FLEET.includes(m.source))
-      .flatMap((m) => m.dependencies.map((d) => d.resolved))
+      .flatMap((m) => m.dependencies.filter((d) => !isType(d)).map((d) => d.resolved))
       .filter((to) => to.startsWith('src/flight/') && to !== 'src/flight/outputs.ts');
     expect(wrong).toEqual([]);
   });
@@ -78,6 +98,19 @@ describe('imports follow the road', async () => {
   it('has no cycle', () => {
     const circles = all.flatMap((m) => m.dependencies.filter((d) => d.circular).map((d) => `${m.source} -> ${d.resolved}`));
     expect(circles).toEqual([]);
+  });
+
+  it('reading results loads no thread pool', () => {
+    const reached = new Set<string>();
+    const visit = (source: string): void => {
+      if (reached.has(source)) return;
+      reached.add(source);
+      const module = all.find((m) => m.source === source);
+      for (const d of module?.dependencies ?? []) if (!isType(d)) visit(d.resolved);
+    };
+    visit('src/analysis/read/readResults.ts');
+    expect(reached).toContain('src/results/reader.ts');
+    expect(reached).not.toContain('src/fleet/pool.ts');
   });
 
   it('truth and belief do not know each other', () => {

@@ -1,9 +1,11 @@
 /**
- * The flight computer: one tick of navigation, phases, rule, leg release and control, in that order, with its timing faults.
- * It sees samples and its own clock, never the truth: not the thrust, not whether a motor burns, not where the ground is.
+ * The flight computer: one tick of navigation, phases, rule, leg release and control, in that order, with its timing
+ * faults. It sees samples and its own clock, never the truth: not the thrust, not whether a motor burns, not where the
+ * ground is.
  *
- * The order and the faults are the model's: a *late start* (nothing integrated before liftoff is recognised), a *transition gap* after
- * each phase change that is never integrated, and stalls, in which the loop does not call `tick` at all.
+ * The order and the faults are those of model sections 7 and 9: a *late start* (nothing integrated before liftoff is
+ * recognised), a *transition gap* after each phase change that is never integrated, and stalls, in which the loop does
+ * not call `tick` at all.
  */
 import { AttitudeControl, torqueFactor } from './control.ts';
 import { Ignition } from './ignition.ts';

@@ -1,4 +1,7 @@
-/** Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor burns. */
+/**
+ * Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor
+ * burns.
+ */
 import { atan2 } from '../maths/elementary/arc.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { thrustAt } from '../maths/thrustCurve.ts';
@@ -36,7 +39,8 @@ export class AttitudeControl {
   }
 
   /**
-   * @param q believed attitude   @param v believed velocity, east and north used   @param rateY rad/s measured   @param rateZ
+   * @param q believed attitude   @param v believed velocity, east and north used   @param rateY rad/s measured   @param
+   * rateZ
    * @param factor on all gains   @param integrate whether the integral runs in this phase
    */
   step(p: ComputerParameters, q: Float64Array, v: Float64Array, rateY: number, rateZ: number, factor: number, integrate: boolean): void {

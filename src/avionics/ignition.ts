@@ -1,4 +1,7 @@
-/** Asks the ignition rule each tick of the descent: lead-time compensation, tilt guard, timing inside the tick. Knows no rule by name. */
+/**
+ * Asks the ignition rule each tick of the descent: lead-time compensation, tilt guard, timing inside the tick. Knows no
+ * rule by name.
+ */
 import type { ComputerParameters } from './parameters.ts';
 import { ruleMargin } from './rules/kinds.ts';
 
@@ -14,7 +17,8 @@ export class Ignition {
   }
 
   /**
-   * @param height m, believed   @param speed m/s, believed, downward positive   @param gain m/s^2, believed growth of the speed
+   * @param height m, believed   @param speed m/s, believed, downward positive   @param gain m/s^2, believed growth of
+   * the speed
    * @param apogee m, believed   @param cosTilt of the believed tilt
    * @returns s from this tick to the command; -1: not now.
    */

@@ -1,9 +1,9 @@
 /**
- * Dead reckoning: attitude from the gyro, speed and height from the accelerometer, all from the flight computer's own samples.
- * Knows no phase and no truth.
+ * Dead reckoning (model section 9): attitude from the gyro, speed and height from the accelerometer, all from the
+ * flight computer's own samples. Knows no phase and no truth.
  *
- * Each interval turns the attitude by the mean of its two gyro samples and integrates specific force, turned by the attitude
- * at its own sample, by the trapezoid rule to speed and again to height.
+ * Each interval turns the attitude by the mean of its two gyro samples and integrates specific force, turned by the
+ * attitude at its own sample, by the trapezoid rule to speed and again to height.
  */
 import { leaningAttitude, turnBy } from '../maths/quaternion.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';

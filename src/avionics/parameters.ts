@@ -1,4 +1,7 @@
-/** The numbers the flight computer and its sensors work with on one flight: flat, named, SI. Filled in by flight/setup.ts. */
+/**
+ * The numbers the flight computer and its sensors work with on one flight: flat, named, SI. Filled in by
+ * flight/setup.ts.
+ */
 import { CurveTable } from '../maths/thrustCurve.ts';
 import { ChosenRule } from './rules/kinds.ts';
 

@@ -21,7 +21,10 @@ export class PhaseLogic {
     this.runStart = -1;
   }
 
-  /** At most one change a tick. @param axial m/s^2, measured   @param rising m/s, believed   @returns whether it changed. */
+  /**
+   * At most one change a tick. @param axial m/s^2, measured   @param rising m/s, believed   @returns whether it
+   * changed.
+   */
   step(p: ComputerParameters, k: i32, axial: number, rising: number): boolean {
     switch (this.phase) {
       case PAD:

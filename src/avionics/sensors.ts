@@ -1,4 +1,7 @@
-/** What the sensors say of what they feel: errors, rounding, clipping. Knows neither where the truth comes from nor who reads it. */
+/**
+ * What the sensors say of what they feel: errors, rounding, clipping. Knows neither where the truth comes from nor who
+ * reads it.
+ */
 import { exp } from '../maths/elementary/exponential.ts';
 import type { NormalNoise } from '../maths/normalNoise.ts';
 import type { AxisTriple, BarometerParameters } from './parameters.ts';

@@ -33,7 +33,7 @@ export function defineCard(program: Command): void {
     .argument('<study|results>', 'study file (YAML), which is flown, or a results folder or flights file');
   studyOptions(flightOptions(command))
     .option('--rule <name>', 'ignition rule (default: the first)')
-    .option('--least <share>', 'success wanted: judge each band of wind, mass and temperature go, no-go or unclear', share)
+    .option('--least <share>', 'success wanted: judge all flights and each band of wind and mass go, no-go or unclear', share)
     .option('--text', 'print the card as plain text; with --out, write that')
     .option('--out <file>', 'where the card goes (default: card.html in the results folder, or <study>-card.html)')
     .option('--c-header <file>', 'also write the rule’s constants as a C header')
@@ -42,11 +42,11 @@ export function defineCard(program: Command): void {
     .option('--open', 'show the card when it is made')
     .summary('one page for the field: constants, expected band, go and no-go, checks')
     .description(
-      'Makes one page to print and take along: the rule’s constants as programmed, the apogee to expect, how success goes with wind, mass and temperature, and checks suggested by what flights failed of.',
+      'Makes one page to print and take along: the rule’s constants as programmed, the apogee to expect, how success goes with wind and mass, checks suggested by what flights failed of, and a table for the attempts.',
     )
     .addHelpText(
       'after',
-      '\nExamples:\n  alight card thistledown-results --least 35%\n  alight card studies/thistledown.yaml --flights 2000 --text\n  alight card thistledown-results --c-header rule.h',
+      '\nExamples:\n  alight card thistledown-results --least 80%\n  alight card studies/thistledown.yaml --flights 2000 --text\n  alight card thistledown-results --c-header rule.h',
     )
     .action(run);
 }
@@ -103,7 +103,9 @@ async function fromResults(path: string, options: CardOptions): Promise<FieldCar
   }
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { cardOfResults } = await import('../analysis/card/fieldCard.ts');
-  const card = cardOfResults(await readResults([path], options.rule));
+  const read = await readResults([path], options.rule);
+  printWarnings(read.cut);
+  const card = cardOfResults(read);
   if (card === null) throw new UserError(`${path}: has no flights.arrow; a card is made from flights`);
   return card;
 }
@@ -121,7 +123,12 @@ async function fromStudy(path: string, options: CardOptions): Promise<FieldCard>
       overrides: replacements(options),
       ...watch,
     });
-    if (watch.stopSignal.aborted) process.exitCode = 130;
+    if (watch.stopSignal.aborted) {
+      process.exitCode = 130;
+      process.stderr.write(
+        `interrupted: the card is made of the ${card.answers.odds.flights} flights flown, of ${card.flightsAsked} asked for\n`,
+      );
+    }
     return card;
   });
 }

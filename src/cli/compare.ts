@@ -4,6 +4,7 @@ import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
+  MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
@@ -47,7 +48,7 @@ export function defineCompare(program: Command): void {
     )
     .option('--out <folder>', 'folder for the results (default: <study>-comparison)')
     .option('--force', 'replace results that are in the folder')
-    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('its ignition rules on the same simulated luck: which lands more often, and is that sure?')
     .description(
       'Flies the same flights by every rule, same inputs and same noise, and compares them pair by pair.\nWrites flights.arrow, comparison.json, study.yaml and run.json; across.arrow with --across.',
@@ -96,7 +97,7 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
     ...olderStay(place, out),
     `See any flight again: alight trace ${join(place, 'study.yaml')} NUMBER --rule NAME`,
     ...stops,
-    ...lost.map((l) => `flight ${l.flight} by ${l.rule} has no result: its worker failed twice: ${l.reason}`),
+    ...lost.map((l) => `flight ${l.flight} by ${l.work} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),
   ];

@@ -85,7 +85,7 @@ function pairText(pair: PairAnswers, { pairs, discordant }: Comparison, p: numbe
 function procedureText({ pairs, untilResolved }: Comparison): string {
   const lines =
     untilResolved === null
-      ? ["  one look at a number of flights fixed in advance: differences with Newcombe's interval for pairs, p by McNemar's exact test"]
+      ? ["  one look at a number of flights fixed in advance: differences with 95 % intervals for pairs, p by McNemar's exact test"]
       : [
           `  looked at every ${count(untilResolved.lookEvery)} flights; the always-valid procedure decides: its intervals and p hold at every look, and are wider`,
           '  than those for one look. A decided pair keeps the statement of its look; the flights counted below are all that flew.',

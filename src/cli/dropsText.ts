@@ -1,8 +1,8 @@
 /** Drops and what they say, as text for a terminal. Computes nothing. */
 
+import type { Drop } from '../analysis/drops/drop.ts';
 import type { Fit } from '../analysis/drops/dropFits.ts';
 import type { DropRules } from '../analysis/drops/dropRules.ts';
-import type { Drop } from '../analysis/drops/drops.ts';
 import type { Verdict } from '../analysis/drops/landingVerdict.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { count, plain, rounded } from '../report/words.ts';
@@ -12,6 +12,11 @@ import { heading, table } from './terminal.ts';
 export function dropsText(d: DropRules): string {
   return [
     `${d.title}: ${d.drops.length} drops from ${plain(d.drops[0].apogee)} to ${plain(d.drops[d.drops.length - 1].apogee)} m, each braked at its best moment`,
+    ...(d.reached < d.spread
+      ? [
+          `  within ±${plain(100 * d.reached)} % of the nominal apogee, not ±${plain(100 * d.spread)} %: no ascent impulse that the model takes reaches farther`,
+        ]
+      : []),
     '',
     heading('Softest touchdown of each drop'),
     table(

@@ -3,6 +3,7 @@ import { basename } from 'node:path';
 import type { Command } from 'commander';
 import {
   flightOptions,
+  MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
@@ -36,7 +37,7 @@ export function defineFly(program: Command): void {
     .option('--half-width <share>', 'fly until the success interval is within ± this (e.g. 1%); --flights is then the most', share)
     .option('--out <folder>', 'folder for the results (default: <study>-results)')
     .option('--force', 'replace results that are in the folder')
-    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .option('--open', 'make the page with pictures (report.html) and show it')
     .summary('fly it; success probability, touchdown speeds, causes of failure')
     .description(
@@ -74,7 +75,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const lines = [
     `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
     '',
-    answersText(summary),
+    answersText(summary, summary.design),
     '',
     `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),

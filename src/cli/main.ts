@@ -10,6 +10,7 @@ import { defineFly } from './fly.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
 import { defineReport } from './report.ts';
+import { guardStreams } from './streams.ts';
 import { defineTables } from './tables.ts';
 import { defineTrace } from './trace.ts';
 import { defineTune } from './tune.ts';
@@ -55,10 +56,6 @@ async function main(): Promise<void> {
   }
 }
 
-// A reader that goes away (`| head`) ends the output, not the program with a stack.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code === 'EPIPE') process.exit(process.exitCode ?? 0);
-  throw error;
-});
+guardStreams();
 
 await main();

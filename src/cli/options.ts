@@ -22,17 +22,25 @@ export function flightOptions(command: Command): Command {
   return command
     .option('--flights <number>', 'flights to fly (default: what the study says)', whole(1))
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
-    .option('--threads <number>', 'worker threads (default: one a core)', whole(1));
+    .option('--threads <number>', 'worker threads (default: one a core)', threadCount);
 }
 
-/** A whole number of at least `least`. */
-export function whole(least: number): (text: string) => number {
+/** Most worker threads, and flights a worker takes at a time: more only take memory. */
+const MOST_THREADS = 256;
+export const MOST_CHUNK = 100_000;
+
+/** A whole number of at least `least`, and at most `most`. */
+export function whole(least: number, most = Number.MAX_SAFE_INTEGER): (text: string) => number {
   return (text) => {
     const value = Number(text.replaceAll('_', ''));
-    if (!Number.isSafeInteger(value) || value < least) throw new InvalidArgumentError(`expected a whole number of at least ${least}.`);
+    const range = most === Number.MAX_SAFE_INTEGER ? `of at least ${least}` : `from ${least} to ${most}`;
+    if (!Number.isSafeInteger(value) || value < least || value > most) throw new InvalidArgumentError(`expected a whole number ${range}.`);
     return value;
   };
 }
+
+/** Worker threads. */
+export const threadCount = whole(1, MOST_THREADS);
 
 /** A share between 0 and 1, written as 0.01 or 1%. */
 export function share(text: string): number {

@@ -11,7 +11,7 @@ export interface Watch {
 /** @param quiet show no progress   @returns what the run returns, with the progress cleared away */
 export async function watched<T>(quiet: boolean, run: (watch: Watch) => Promise<T>): Promise<T> {
   const progress = showProgress(quiet);
-  const interrupt = onInterrupt();
+  const interrupt = onInterrupt(progress.end);
   try {
     return await run({ stopSignal: interrupt.signal, onProgress: progress.update });
   } finally {

@@ -5,6 +5,7 @@ import { whatStands } from '../results/whatStands.ts';
 import {
   flightOptions,
   isFlightsFile,
+  MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
@@ -30,6 +31,9 @@ interface RankCommandOptions extends StudyOptions {
   readonly chunk?: number;
 }
 
+/** Rows of a design at most: each is flown once for every block. */
+const MOST_ROWS = 2 ** 20;
+
 const more = (text: string, all: readonly string[]): readonly string[] => [...all, text];
 
 export function defineRank(program: Command): void {
@@ -40,12 +44,12 @@ export function defineRank(program: Command): void {
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
     .option('--fix <changes>', 'what these changes buy together: name=half, name=perfect, input=value, noise=off; repeatable', more, [])
     .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')
-    .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1))
+    .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1, MOST_ROWS))
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
     .option('--until-separated', 'with --sobol: stop at an eighth, a quarter or half of the size once one stands first')
     .option('--out <folder>', 'also write ranking.json and ranking.arrow there')
     .option('--force', 'replace results that are in the folder')
-    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1))
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('which uncertainty matters most: what would a fix buy?')
     .description(
       'Of a study: flies it again with one thing perfect or half as uncertain, on the same simulated luck, and says what each fix buys.\n--flights is the number for each fix (default: 1,500). With --sobol: variance shares.\nOf results: ranks by flights already flown, and flies nothing.',
@@ -67,8 +71,9 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   refuseStrays(options, flown);
   const json = options.json ?? false;
   if (flown) {
-    const { rankResults } = await import('../analysis/rank/rankResults.ts');
+    const { rankResults } = await import('../analysis/read/rankResults.ts');
     const ranking = await rankResults(path, { ...options, groups: options.group });
+    printWarnings(ranking.warnings);
     if (json) return printJson(ranking);
     const { flownRankingText } = await import('./rankText.ts');
     return print(flownRankingText(ranking), wroteText(options.out));

@@ -1,6 +1,5 @@
 /** The three kinds of ranking as text for a terminal. Computes nothing. */
 
-import type { RunFacts } from '../analysis/flights/flightRun.ts';
 import type { Gain } from '../analysis/rank/fixGain.ts';
 import type {
   FixRanking,
@@ -12,22 +11,27 @@ import type {
   OutputShares,
   SobolRanking,
 } from '../analysis/rank/ranking.ts';
+import type { Part } from '../analysis/rank/trends.ts';
+import type { RunFacts } from '../fleet/session.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
+import { bandRange } from '../report/findings.ts';
+import { placeText, rankingOpening } from '../report/rankAdvice.ts';
 import { pText } from '../report/verdict.ts';
 import { count, duration, percent, percentInterval, withInterval } from '../report/words.ts';
-import type { Place } from '../statistics/sensitivity/sharedPlaces.ts';
 import { bar, heading, table } from './terminal.ts';
 
 /** Cells of the longest bar. */
 const BAR = 16;
 /** Rows of a convergence table and of the pairs. */
 const FEW = 6;
-/** Beyond this a sign is taken for more than chance. */
-const SHOWN = 0.05;
-
-const TIES = '  = : a place shared, for these flights do not tell them apart (95 %, the whole list together)';
+const PLACES = '  place: every place that these flights leave open (95 %, the whole list together); a range is not told apart further';
 
 export function fixRankingText(r: FixRanking): string {
-  const lines = [`${r.title}: ${count(r.flights)} flights with each fix, the same luck every time, by rule ${r.rule}, seed ${r.seed}`];
+  const lines = [
+    rankingOpening(r),
+    '',
+    `${r.title}: ${count(r.flights)} flights with each fix, the same luck every time, by rule ${r.rule}, seed ${r.seed}`,
+  ];
   const { odds } = r;
   if (odds !== null && odds.share !== null && odds.interval !== null) {
     lines.push(
@@ -37,16 +41,17 @@ export function fixRankingText(r: FixRanking): string {
     );
   }
   if (r.asked.length > 0) lines.push('', askedText(r));
-  if (r.groups.length > 0) lines.push('', heading('Which fix first: points of success gained'), fixTable(r.groups, false), TIES);
+  if (r.groups.length > 0) lines.push('', heading('Which fix first: points of success gained'), fixTable(r.groups, false), PLACES);
   if (r.inputs.length > 0) {
-    const of = r.leaders.length === 0 ? 'every input' : `the inputs of ${r.leaders.join(', ')}`;
-    lines.push('', heading(`Input by input: ${of}`), fixTable(r.inputs, true), TIES);
+    const which = r.leaders.length === 0 ? 'every input' : `the inputs of ${r.leaders.join(', ')}`;
+    lines.push('', heading(`Input by input: ${which}`), fixTable(r.inputs, true), PLACES);
   }
+  lines.push(...besideSpread(r));
   lines.push(
     '',
-    "  perfect: held at its mean (a lognormal's median; a chance never happens); halved: half the spread, or half the noise. Rule and constants stay.",
-    "  points with Newcombe's 95 % interval for pairs; motor pairs: attempts until the first success (1/p), without less with the fix",
-    '  failure: the kind of failure whose number falls most, where that is beyond chance',
+    "  perfect: held at its mean (a lognormal's median, a direction's middle; a chance never happens); halved: half the spread, or half the noise. Rule and constants stay.",
+    '  points with 95 % intervals for pairs that hold for the whole column at once; motor pairs: attempts until the first success (1/p), without',
+    '  less with the fix; failure: the kind that falls most in points of all flights, where beyond chance over the whole table',
   );
   const without = Math.max(
     0,
@@ -71,10 +76,9 @@ function askedText({ asked }: FixRanking): string {
 
 function fixTable(rows: readonly FixRow[], directions: boolean): string {
   const longest = Math.max(...rows.map(({ perfect }) => perfect?.gain ?? 0));
-  const places = printedPlaces(rows.map(({ place }) => place));
-  const cells = rows.map(({ name, perfect, half, direction }, i) => [
-    places[i],
-    name,
+  const cells = rows.map(({ name, place, perfect, half, direction, leftFree }) => [
+    placeText(place),
+    leftFree.length === 0 ? name : `${name} (${leftFree.join(', ')} left)`,
     perfect === null ? '' : points(perfect),
     longest > 0 ? bar((perfect?.gain ?? 0) / longest, BAR) : '',
     half === null ? '' : points(half),
@@ -82,7 +86,7 @@ function fixTable(rows: readonly FixRow[], directions: boolean): string {
     ...(directions ? [direction ?? ''] : []),
     perfect === null ? '' : failure(perfect),
   ]);
-  const heads = ['', '', 'if perfect', '', 'if halved', 'motor pairs saved', ...(directions ? ['direction'] : []), 'failure'];
+  const heads = ['place', '', 'if perfect', '', 'if halved', 'motor pairs saved', ...(directions ? ['direction'] : []), 'failure'];
   return table(heads, cells, directions ? [0, 1, 3, 6, 7] : [0, 1, 3, 6]);
 }
 
@@ -95,32 +99,51 @@ function saved({ pairsSaved }: Gain): string {
   return pairsSaved === null ? '' : withInterval(pairsSaved.estimate, pairsSaved.interval);
 }
 
-/** "lit too low 120 → 60": the failure most reduced. */
+/** "lit too low -4.0 (-5.1 to -2.9)": the failure most reduced, in points. */
 function failure({ causes }: Gain): string {
   const [first] = causes;
-  return first === undefined || first.without <= first.with ? '' : `${first.outcome} ${count(first.without)} → ${count(first.with)}`;
+  if (first === undefined || first.change >= 0) return '';
+  return `${first.outcome} ${withInterval(100 * first.change, [100 * first.interval[0], 100 * first.interval[1]])}`;
 }
 
-/**
- * The places of a list as printed, one a row: never falling down the list. A row that is not told apart from one below that may stand as
- * high shares its place.
- */
-export function printedPlaces(places: readonly (Place | null)[]): string[] {
-  const printed: number[] = [];
-  let least = Number.POSITIVE_INFINITY;
-  for (let i = places.length - 1; i >= 0; i--) {
-    least = Math.min(least, places[i]?.best ?? Number.POSITIVE_INFINITY);
-    printed[i] = least;
-  }
-  return places.map((place, i) => {
-    if (place === null) return '';
-    const shared = printed.some((other, k) => k !== i && other === printed[i] && places[k] !== null);
-    return `${printed[i]}${shared ? '=' : ''}`;
+/** Inputs whose size matters though their spread is not shown to, and directions that may be any. */
+function besideSpread({ bySize, circles }: FixRanking): string[] {
+  const lines = bySize.slice(0, FEW).map(({ key, least, most }) => {
+    const less = (least.share ?? 0) > (most.share ?? 0);
+    return `  ${less ? 'less' : 'more'} ${key} goes with more landings, steadier is not shown to: ${partText(key, least)} with least of it, ${partText(key, most)} with most`;
   });
+  const rest = bySize.length - lines.length;
+  if (rest > 0) lines.push(`  and ${rest} more; ranking.json has them`);
+  for (const { key, sectors, best, worst } of circles) {
+    if (best === null || worst === null)
+      lines.push(`  ${key} may be any direction and has no perfect one; success is not shown to differ between directions`);
+    else
+      lines.push(
+        `  ${key} may be any direction and has no perfect one; best ${partText(key, sectors[best])}, worst ${partText(key, sectors[worst])}`,
+      );
+  }
+  if (lines.length === 0) return [];
+  return [
+    '',
+    heading('Size, not spread: landings by how much there is of an input (a fifth of the flights at either end)'),
+    ...lines,
+    '  as flown: what goes along with an input is in it; 95 % intervals, all of them together',
+  ];
+}
+
+function partText(key: InputKey, part: Part): string {
+  const { unit } = CATALOGUE[inputIndex(key)];
+  const landed =
+    part.share === null || part.interval === null
+      ? 'no flight'
+      : `${percent(part.share, part.interval)} (${percentInterval(part.interval)})`;
+  return `${landed} at ${bandRange(part, unit)}`;
 }
 
 export function flownRankingText(r: FlownRanking): string {
   const lines = [
+    rankingOpening(r),
+    '',
     `${r.title}: ranked by ${count(r.counted)} flights with a result, already flown by rule ${r.rule}; ${count(r.landed)} landed, ${count(r.noResult)} without a result are left out`,
   ];
   const outputs = [
@@ -130,17 +153,17 @@ export function flownRankingText(r: FlownRanking): string {
   for (const [output, title] of outputs) {
     const groups = r.groups[output];
     if (groups !== null) lines.push('', heading(title), groupTable(groups));
-    const shown = [...r.inputs].filter((input) => speaks(input, output));
+    const order = r.advice[output]?.order ?? [];
+    const shown = order.flatMap((key) => r.inputs.filter((input) => input.key === key && input[output]?.shown === true));
     if (shown.length === 0) continue;
-    shown.sort((a, b) => (b[output]?.firstOrder.estimate ?? 0) - (a[output]?.firstOrder.estimate ?? 0));
     lines.push('', inputTable(shown, output));
-    const silent = r.inputs.length - shown.length;
-    if (silent > 0) lines.push(`  ${silent} more inputs show nothing beyond chance`);
+    const silent = order.length - shown.length;
+    if (silent > 0) lines.push(`  ${silent} more inputs show nothing beyond chance, all inputs and tests of the list together`);
   }
   lines.push(
-    TIES,
-    '  share: of the variance, what the input alone explains; a group has the sum of its inputs, without what they do together',
-    '  delta: how much knowing it changes the whole distribution (0 to 1, errs low); p: landed against lost flights (Kolmogorov-Smirnov, Holm)',
+    PLACES,
+    '  share: of the variance (of sink speed: of its ranks), what the input alone explains; a group has the sum of its inputs',
+    '  delta: how much knowing it changes the whole distribution, 0 to 1, at least (95 %); p: landed against lost flights (Kolmogorov-Smirnov, exact for yes/no inputs, Holm)',
   );
   lines.push('', heading('Spreads halved, by weighing the flights anew: points of success gained'), halvedTable(r));
   const refused = r.halved.filter((one) => one.refused !== null);
@@ -151,23 +174,14 @@ export function flownRankingText(r: FlownRanking): string {
   return [...lines, ...cautionLines(r.cautions)].join('\n');
 }
 
-function speaks(input: InputMeasures, output: 'success' | 'sink'): boolean {
-  const m = input[output];
-  if (m === null) return false;
-  const p = [m.firstOrder.pValue, m.delta.pValue, ...(output === 'success' && input.split !== null ? [input.split.adjustedP] : [])];
-  return p.some((value) => value <= SHOWN);
-}
-
 function groupTable(groups: readonly GroupShare[]): string {
   const most = Math.max(...groups.map(({ estimate }) => estimate));
-  const places = printedPlaces(groups.map(({ place }) => place));
-  const rows = groups.map((g, i) => [places[i], g.name, share(g), bar(most > 0 ? g.estimate / most : 0, BAR)]);
-  return table(['', 'group', 'share', ''], rows, [0, 1, 3]);
+  const rows = groups.map((g) => [placeText(g.place), g.name, share(g), bar(most > 0 ? g.estimate / most : 0, BAR)]);
+  return table(['place', 'group', 'share', ''], rows, [0, 1, 3]);
 }
 
 function inputTable(inputs: readonly InputMeasures[], output: 'success' | 'sink'): string {
-  const places = printedPlaces(inputs.map((input) => input[output]?.place ?? null));
-  const rows = inputs.flatMap((input, i) => {
+  const rows = inputs.flatMap((input) => {
     const m = input[output];
     if (m === null) return [];
     const own =
@@ -177,20 +191,20 @@ function inputTable(inputs: readonly InputMeasures[], output: 'success' | 'sink'
     const partial = m.partialRankCorrelation ?? m.rankCorrelation;
     return [
       [
-        places[i],
+        placeText(m.place),
         input.key,
         share(m.firstOrder),
-        withInterval(m.delta.estimate, m.delta.interval),
-        withInterval(partial.estimate, partial.interval),
+        `${m.delta.atLeast.toFixed(2)}`,
+        partial === null ? '' : withInterval(partial.estimate, partial.interval),
         ...own,
       ],
     ];
   });
   const heads = [
-    '',
+    'place',
     'input',
     'share',
-    'delta',
+    'delta at least',
     inputs.every((i) => i[output]?.partialRankCorrelation) ? 'partial rank corr.' : 'rank corr.',
   ];
   return output === 'success' ? table([...heads, 'p', 'direction', 'drives'], rows, [0, 1, 6, 7]) : table(heads, rows, [0, 1]);
@@ -212,6 +226,8 @@ function halvedTable({ halved }: FlownRanking): string {
 export function sobolRankingText(r: SobolRanking): string {
   const last = r.looks.at(-1);
   const lines = [
+    rankingOpening(r),
+    '',
     `${r.title}: variance shares by ${r.by}, ${count(r.flights)} flights (${count(last?.size ?? 0)} rows) by rule ${r.rule}, seed ${r.seed}`,
   ];
   if (last?.success) lines.push('', sobolText('Landing success', last.success));
@@ -219,7 +235,7 @@ export function sobolRankingText(r: SobolRanking): string {
   if (last?.success) lines.push('', convergenceText(r, last.success));
   if (r.looks.length > 0) {
     lines.push(
-      TIES,
+      PLACES,
       '  alone: what knowing it would take off the variance; in all: with what it does together with others, so these may sum to more than 1',
     );
   }
@@ -235,9 +251,8 @@ export function sobolRankingText(r: SobolRanking): string {
 function sobolText(title: string, shares: OutputShares): string {
   const { subjects, alone, pairs, rows, leftOut } = shares;
   const most = Math.max(...subjects.map(({ total }) => total.estimate));
-  const places = printedPlaces(subjects.map(({ place }) => place));
-  const cells = subjects.map(({ name, first, total }, i) => [
-    places[i],
+  const cells = subjects.map(({ name, place, first, total }) => [
+    placeText(place),
     name,
     share(total),
     bar(most > 0 ? total.estimate / most : 0, BAR),
@@ -245,8 +260,8 @@ function sobolText(title: string, shares: OutputShares): string {
   ]);
   const lines = [
     heading(`${title}: shares of its variance, ${count(rows)} rows${leftOut > 0 ? `, ${count(leftOut)} left out` : ''}`),
-    table(['', '', 'in all', '', 'alone'], cells, [0, 1, 3]),
-    `  alone they make up ${alone.toFixed(2)}; the rest is done together`,
+    table(['place', '', 'in all', '', 'alone'], cells, [0, 1, 3]),
+    `  alone they make up ${share(alone)} of it; what is missing to 1 is done together`,
   ];
   if (pairs !== null) {
     const shown = pairs.slice(0, FEW).map((p) => [`${p.a} with ${p.b}`, share(p)]);
@@ -283,7 +298,7 @@ export function runText({ lost }: FixRanking | SobolRanking, { seconds, threads,
   const flown = count(Math.round(seconds * flightsPerSecond));
   const lines = [
     `${flown} flights in ${duration(seconds)} on ${threads} thread${threads === 1 ? '' : 's'}: ${count(Math.round(flightsPerSecond))} flights/s`,
-    ...lost.map((l) => `flight ${l.flight} of "${l.plan}" has no result: its worker failed twice: ${l.reason}`),
+    ...lost.map((l) => `flight ${l.flight} of "${l.work}" has no result: its worker failed twice: ${l.reason}`),
   ];
   return lines.join('\n');
 }

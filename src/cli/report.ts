@@ -2,6 +2,7 @@
 import { dirname, join } from 'node:path';
 import type { Command } from 'commander';
 import { whatStands } from '../results/whatStands.ts';
+import { printJson, printWarnings } from './options.ts';
 
 interface ReportOptions {
   readonly out?: string;
@@ -9,6 +10,7 @@ interface ReportOptions {
   readonly open?: boolean;
   readonly rule?: string;
   readonly timing?: boolean;
+  readonly json?: boolean;
 }
 
 /** Where the page goes when nobody says: beside the results. */
@@ -25,6 +27,7 @@ export function defineReport(program: Command): void {
     .option('--out <file>', 'where the page goes (default: report.html beside the first)')
     .option('--force', 'replace the page if it exists')
     .option('--open', 'show the page when it is made')
+    .option('--json', 'print the name of the page as JSON; the answers themselves are JSON files beside the flights')
     .option('--timing', 'say on the page how long the run took and on what')
     .summary('one page with pictures, to read, print or pass on')
     .description('Makes one self-contained page (HTML) from whatever a results folder holds. It needs no network and opens from disk.')
@@ -38,7 +41,8 @@ export function defineReport(program: Command): void {
 async function run(results: readonly string[], options: ReportOptions): Promise<void> {
   const out = options.out ?? defaultPage(results[0]);
   await makePage(results, out, options);
-  process.stdout.write(`${out}\n`);
+  if (options.json) printJson({ wrote: out });
+  else process.stdout.write(`${out}\n`);
   if (options.open) await show(out);
 }
 
@@ -52,7 +56,9 @@ export async function makePage(
   checkPlaces([{ path: out, kind: 'page' }], options.force ?? false);
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { page } = await import('../report/page.ts');
-  writeWhole(out, await page(await readResults(results, options.rule), { timing: options.timing ?? false }));
+  const read = await readResults(results, options.rule);
+  printWarnings(read.cut);
+  writeWhole(out, await page(read, { timing: options.timing ?? false }));
 }
 
 /** Opens the page; that it cannot be opened is said, and is no failure. */

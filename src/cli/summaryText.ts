@@ -1,8 +1,10 @@
 /** The answers about one rule's flights, as text for a terminal. Computes nothing. */
+import type { AttemptPlan } from '../analysis/fly/attemptPlan.ts';
 import type { Answers } from '../analysis/fly/summary.ts';
 import type { Measured } from '../analysis/fly/touchdown.ts';
 import { CAUTIONS } from '../report/cautions.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
+import type { Study } from '../study/study.ts';
 import { blocks, heading, table } from './terminal.ts';
 
 const MEASURES = [
@@ -12,15 +14,21 @@ const MEASURES = [
 ] as const;
 
 /** Success probability, causes of failure, touchdown and scatter, each with its interval. */
-export function answersText(a: Answers): string {
-  return [oddsText(a.odds), causesText(a.causes), touchdownText(a.touchdown), scatterText(a.scatter)].join('\n\n');
+export function answersText(a: Answers, design: Study['design']): string {
+  return [
+    oddsText(a.odds, design),
+    ...(a.attempts === null ? [] : [attemptsText(a.attempts)]),
+    causesText(a.causes),
+    touchdownText(a.touchdown),
+    scatterText(a),
+  ].join('\n\n');
 }
 
 export function cautionsText(): string {
   return CAUTIONS.join('\n');
 }
 
-function oddsText(o: Answers['odds']): string {
+function oddsText(o: Answers['odds'], design: Study['design']): string {
   const level = `${100 * o.level} %`;
   const flown = `${count(o.flights)} flights flown, ${count(o.noResult)} without a result`;
   if (o.share === null || o.interval === null || o.wilson === null) {
@@ -29,8 +37,15 @@ function oddsText(o: Answers['odds']): string {
   const lines = [
     `${heading(`Landing success  ${percent(o.share, o.interval)}`)}   ${level} interval ${percentInterval(o.interval)}`,
     `  ${count(o.landed)} of ${count(o.counted)} flights with a result landed; ${flown}`,
-    `  the interval is Clopper and Pearson's, which keeps its level whatever the truth; Wilson's: ${percentInterval(o.wilson)}`,
+    o.nominal === o.level
+      ? `  the interval is Clopper and Pearson's, which keeps its level whatever the truth; Wilson's: ${percentInterval(o.wilson)}`
+      : `  flown until narrow enough, so the interval is Clopper and Pearson's at ${100 * o.nominal} %: with that stop it covers at least ${level}`,
   ];
+  if (design !== 'independent') {
+    lines.push(
+      '  this design spreads flights more evenly than luck would, which no interval here counts on: they are wider than need be, by up to 1.7 times',
+    );
+  }
   if (o.noResult > 0 && o.open !== null) {
     const [none, all] = o.open.share;
     lines.push(`  had none or all of those without a result landed: ${percent(none, o.interval)} to ${percent(all, o.interval)}`);
@@ -38,25 +53,45 @@ function oddsText(o: Answers['odds']): string {
   return lines.join('\n');
 }
 
+/** Chances over several attempts, and what it takes to claim a reliability. */
+function attemptsText({ within, assured, claims }: AttemptPlan): string {
+  const chances = within.map(({ attempts, chance, interval }) => [`${attempts}`, percent(chance, interval), percentInterval(interval)]);
+  const { assurance, attempts, least, most } = assured;
+  const sure = percent(assurance, [0, 1]);
+  const enough =
+    attempts === null || most === null
+      ? `no number of attempts is sure to bring one with ${sure}; at least ${count(least)}`
+      : `${count(attempts)} attempts bring one with ${sure} (${count(least)} to ${count(most)} over the interval)`;
+  const needed = claims.map(({ reliability, failures, attempts: number }) => [
+    percent(reliability, [0, 1]),
+    failures === 0 ? 'all of them landed' : `${failures} of them lost`,
+    count(number),
+  ]);
+  const confidence = percent(claims[0].confidence, [0, 1]);
+  return [
+    heading('A first landing within so many attempts'),
+    table(['attempts', 'chance', '95 % interval'], chances),
+    `  ${enough}`,
+    '  each attempt with fresh luck by this study: nothing learnt, nothing broken, the motors of one kind; the real vehicle may differ',
+    '',
+    heading(`Attempts to claim a reliability with ${confidence} confidence`),
+    table(['lands at least', 'if', 'attempts'], needed, [1]),
+    '  real attempts of one unchanged vehicle, their number fixed beforehand; no simulated flight counts',
+  ].join('\n');
+}
+
 function causesText(c: Answers['causes']): string {
   if (c.counted === 0) return heading('Causes of failure: no flight has a result');
   if (c.failed === 0) return heading('Causes of failure: none seen');
-  let place = 0;
-  let shared = false;
-  const rows = c.ranked.map((cause, i) => {
-    if (!shared) place = i + 1;
-    const tied = shared || cause.tiedWithNext;
-    shared = cause.tiedWithNext;
-    return [
-      `${place}${tied ? '=' : ''}`,
-      cause.outcome,
-      count(cause.count),
-      percent(cause.share, cause.interval),
-      percentInterval(cause.interval),
-    ];
-  });
+  const rows = c.ranked.map((cause) => [
+    `${cause.place}${cause.shared ? '=' : ''}`,
+    cause.outcome,
+    count(cause.count),
+    percent(cause.share, cause.interval),
+    percentInterval(cause.interval),
+  ]);
   const lines = [heading('Causes of failure'), table(['', 'outcome', 'flights', 'share', `${100 * c.level} % interval`], rows, [1])];
-  if (c.ranked.some((cause) => cause.tiedWithNext)) lines.push('  = : the order of these neighbours may be luck');
+  if (c.ranked.some(({ shared }) => shared)) lines.push('  = : the order of these neighbours may be luck');
   if (c.unseen !== null)
     lines.push(`  not seen: ${c.unseen.outcomes.join(', ')} (each at most ${percent(c.unseen.interval[1], c.unseen.interval)})`);
   return lines.join('\n');
@@ -104,7 +139,7 @@ function histogramLines(label: string, m: Measured): string[] {
   ];
 }
 
-function scatterText(s: Answers['scatter']): string {
+function scatterText({ scatter: s, wind }: Answers): string {
   if (s.farthest === null) return heading('Landing scatter: no flight with a result came down');
   const lines = [heading(`Landing scatter of ${count(s.placed)} flights`)];
   if (s.cloud !== null) {
@@ -114,13 +149,26 @@ function scatterText(s: Answers['scatter']): string {
       plain(e.semiMajor),
       plain(e.semiMinor),
       ((((90 - (e.angle * 180) / Math.PI) % 180) + 180) % 180).toFixed(0),
-      `${count(e.inside)} (${((100 * e.inside) / s.placed).toFixed(1)} %)`,
+      `${percent(e.inside / s.placed, e.insideInterval)} (${percentInterval(e.insideInterval)})`,
     ]);
     lines.push(
-      table(['ellipse', 'half-axes, m', '', 'toward, deg', 'flights inside'], rows),
-      `  about ${plain(cloud.meanEast)} m east, ${plain(cloud.meanNorth)} m north of the pad; half of them within ${plain(cloud.cepCounted)} m of there`,
+      table(['ellipse', 'half-axes, m', '', 'toward, deg', 'flights inside, 95 % interval'], rows),
+      `  middle ${withInterval(cloud.meanEast, cloud.meanEastInterval)} m east, ${withInterval(cloud.meanNorth, cloud.meanNorthInterval)} m north of the pad; half of them within ${withInterval(cloud.cepCounted, cloud.cepInterval)} m of there`,
     );
   }
-  lines.push(`  greatest distance from the pad ${plain(s.farthest.distance)} m, flight ${s.farthest.number}`);
+  const within = s.distances.map((q) => `${100 * q.share} % within ${withInterval(q.value, q.interval)} m`).join(', ');
+  lines.push(`  of the pad: ${within}`);
+  lines.push(
+    `  greatest distance of these flights from the pad ${plain(s.farthest.distance)} m, flight ${s.farthest.number}: others can come down farther`,
+  );
+  if (wind.speed !== null) {
+    const toward = wind.toward === null ? 'from no one direction' : `toward ${bearing(wind.toward)} deg`;
+    lines.push(`  mean wind ${plain(wind.speed)} m/s, ${toward}`);
+  }
   return lines.join('\n');
+}
+
+/** Compass bearing of a direction, whole degrees from 0 to 359. */
+function bearing({ east, north }: { readonly east: number; readonly north: number }): string {
+  return String(Math.round((Math.atan2(east, north) * 180) / Math.PI + 360) % 360);
 }

@@ -4,7 +4,18 @@ import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
-import { olderStay, openFor, printJson, printWarnings, replacements, type StudyOptions, share, studyOptions, whole } from './options.ts';
+import {
+  olderStay,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  type StudyOptions,
+  share,
+  studyOptions,
+  threadCount,
+  whole,
+} from './options.ts';
 
 interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly drops?: boolean;
@@ -19,6 +30,10 @@ interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly threads?: number;
 }
 
+/** Apogees of drops, and flights of a search, at most: a slip of the finger is not flown for years. */
+const MOST_STEPS = 1001;
+const MOST_BUDGET = 100_000_000;
+
 interface BoundsOption {
   readonly key: string;
   readonly low: string;
@@ -28,10 +43,10 @@ interface BoundsOption {
 export function defineTune(program: Command): void {
   studyOptions(program.command('tune').argument('<study>', 'study file (YAML)'))
     .option('--drops', 'drop the nominal vehicle from a range of apogees and find the softest burn height of each')
-    .option('--steps <number>', 'with --drops: apogees (default: 11)', whole(3))
+    .option('--steps <number>', 'with --drops: apogees (default: 11)', whole(3, MOST_STEPS))
     .option('--spread <share>', 'with --drops: how far they reach about the nominal apogee (default: 15%)', share)
     .option('--rule <name>', 'the rule to tune; with --drops: whose lead and tilt guard to fly (then default: the study’s first)')
-    .option('--flights <number>', 'without --drops: flights to spend, all in all (default: 60,000)', whole(1))
+    .option('--flights <number>', 'without --drops: flights to spend, all in all (default: 60,000)', whole(1, MOST_BUDGET))
     .option('--minimise <measure>', 'without --drops: make a quantile of sink speed small instead, e.g. sink:0.9', minimised)
     .option(
       '--bounds <name=low..high>',
@@ -40,7 +55,7 @@ export function defineTune(program: Command): void {
       [] as BoundsOption[],
     )
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
-    .option('--threads <number>', 'worker threads (default: one a core)', whole(1))
+    .option('--threads <number>', 'worker threads (default: one a core); drops take one', threadCount)
     .option('--out <folder>', 'folder for the results (default: <study>-drops or <study>-tuning)')
     .option('--force', 'replace results that are in the folder')
     .summary('where to light: burn heights from drops, or a rule’s best constants and how flat the optimum is')
@@ -109,9 +124,9 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 }
 
 /** @throws UserError for options that do not go together */
-function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds, threads }: TuneCommandOptions): void {
+function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds }: TuneCommandOptions): void {
   if (!drops && rule === undefined) throw new UserError('tune: give --rule NAME to tune a rule, or --drops to find burn heights first');
-  const others = drops ? { flights: budget, minimise, bounds: bounds[0], threads } : { steps, spread };
+  const others = drops ? { flights: budget, minimise, bounds: bounds[0] } : { steps, spread };
   const wrong = Object.entries(others).filter(([, value]) => value !== undefined);
   if (wrong.length > 0) throw new UserError(wrong.map(([name]) => `--${name}: only ${drops ? 'without' : 'with'} --drops`));
 }

@@ -54,7 +54,7 @@ function constantLines(t: Tuning): string[] {
   });
   return [
     `${heading('Best constants')}, ${sources[t.bestIs]}`,
-    table(['', 'best', 'present', 'from drops', 'cannot be told from the best'], rows),
+    table(['', 'best', 'present', 'from drops', 'not shown to be worse'], rows),
     `  lights at ${rounded(t.lightingHeight, 2)} m on average over the drops, as believed and with the lead taken off`,
     ...(t.map !== null && t.free.length > 1 ? ['  the ranges hold where the constants move together as in the map, not one by one'] : []),
   ];
@@ -91,11 +91,13 @@ function freshLines(t: Tuning, fresh: NonNullable<Tuning['fresh']>): string[] {
 
 function mapLines(t: Tuning, map: TuningMap): string[] {
   const what = t.good?.kind === 'sink' ? `Touchdowns no harder than ${plain(t.good.most)} m/s` : 'Landings';
-  const told = `= cannot be told from the best (*) by ${count(map.flightsEach)} flights each, all points together at ${100 * map.level} %`;
+  const better = map.points.some(({ verdict }) => verdict === 'better');
+  const told = `= cannot be told from the best (*)${better ? ', + is better' : ''}, unmarked is worse, by ${count(map.flightsEach)} flights each, all points together at ${100 * map.level} %`;
   return [
     heading(`${what} about the best, %`),
     ...(map.axes.length === 1 ? curveLines(t, map) : gridLines(t, map)),
     `  ${told}`,
+    ...(better ? ['  a better point than the best found: search again with more --flights, or with --bounds about it'] : []),
     ...(map.reachesRim ? ['  the flat region reaches the rim of this map: it may be wider'] : []),
   ];
 }

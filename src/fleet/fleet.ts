@@ -1,56 +1,41 @@
 /**
- * Many flights over worker threads, handed over strictly in flight order. The rows, and where a run stops by its rule, depend
- * on the study, the variation and the flight numbers only: never on threads, chunks or timing. Knows no statistics and no
- * flight; of flight/ it reads one type and the table of outputs, to write the row of a flight that was lost.
+ * Units of work over worker threads, handed over strictly in order. The rows, and where a run stops by its rule, depend on the work and the
+ * unit numbers only: never on threads, chunks or timing. Knows no statistics and no flight, and belongs to no study; what a command flies,
+ * and how far it is, is session.ts.
  */
 import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
-import type { Variation } from '../flight/flightMaker.ts';
-import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../flight/outputs.ts';
-import { CATALOGUE } from '../inputs/catalogue.ts';
-import type { Study } from '../study/study.ts';
 import { chunkSize, chunks } from './chunks.ts';
-import { Pace } from './pace.ts';
 import { Pool } from './pool.ts';
+import type { Work } from './work.ts';
 
 /** When a run ends. */
 export interface StopRule {
-  /** Flights at most. */
+  /** Units at most. */
   readonly limit: number;
-  /** Ask `enough` after every so many flights; null: never. */
+  /** Ask `enough` after every so many units; null: never. */
   readonly checkEvery: number | null;
-  /** Asked at whole multiples of `checkEvery`, when exactly `done` flights have been handed over. */
+  /** Asked at whole multiples of `checkEvery`, when exactly `done` units have been handed over. */
   enough(done: number): boolean;
 }
 
-/** Consecutive flights `first` .. `first + count - 1`. */
+/** Consecutive units `first` .. `first + count - 1` and their rows. */
 export interface Batch {
   readonly first: number;
   readonly count: number;
-  /** Column by column: number c of the i-th flight is `columns[c * count + i]`; inputs in catalogue order, then outputs. */
+  /** Rows of each unit; all 1 for flights. */
+  readonly rowsOf: Float64Array;
+  /** Column by column: number c of row i is `columns[c * rows + i]`, rows being all rows; of flights inputs in catalogue order, then outputs. */
   readonly columns: Float64Array;
 }
 
-export interface Progress {
-  readonly done: number;
-  readonly limit: number;
-  /** Flights per second, smoothed. */
-  readonly rate: number;
-  /** To the limit at this rate; a stopping rule may end the run sooner. */
-  readonly secondsLeft: number;
-}
-
 export interface FleetRequest {
-  /** How these flights differ from the study as written. Plain data, not changed afterwards: the same object is prepared once. */
-  readonly variation: Variation;
-  /** Number of the first flight; 1 when left out. */
+  readonly work: Work;
+  /** Number of the first unit; 1 when left out. */
   readonly first?: number;
   readonly stop: StopRule;
   onBatch(batch: Batch): void;
-  onProgress?(progress: Progress): void;
-  /** Writes the inputs of a flight whose worker failed; the row comes filled with NaN, and the outcome is written afterwards. */
-  blankRow(flight: number, row: Float64Array): void;
   /** Ends the run early; what was handed over by then is kept. */
   readonly stopSignal: AbortSignal;
 }
@@ -61,24 +46,22 @@ export interface LostFlight {
 }
 
 export interface FleetReport {
-  /** Flights handed over, the lost ones among them. */
+  /** Units handed over, the lost ones among them. */
   readonly flown: number;
   readonly stoppedBy: 'limit' | 'enough' | 'interrupted';
-  /** Flights whose worker failed on them twice; each was handed over as a row with no result. */
+  /** Units whose worker failed on them twice; each was handed over as a row with no result. */
   readonly lost: readonly LostFlight[];
   readonly seconds: number;
-  readonly threads: number;
 }
 
 export interface FleetOptions {
-  readonly study: Study;
   /** Worker threads; the machine's cores when left out. Also a single one is a thread of its own, so that stopping works. */
   readonly threads?: number;
-  /** Flights a worker takes at a time; chosen by the length of the run when left out. */
+  /** Units a worker takes at a time; chosen by the length of the run when left out. */
   readonly chunk?: number;
-  /** s after which a flight that has not ended counts as hung; 120 when left out. */
+  /** s after which a unit that has not ended counts as hung; 120 when left out. */
   readonly silence?: number;
-  /** s a flight under way may still take after a stop; 3 when left out. */
+  /** s a unit under way may still take after a stop; 3 when left out. */
   readonly grace?: number;
   /** MB of heap a worker may use. */
   readonly heapLimit?: number;
@@ -91,16 +74,10 @@ const AHEAD = 2;
 /** ms after which the run lets timers and signals have their turn, also when rows never stop coming. */
 const BREATH = 50;
 
-const ROW_LENGTH = CATALOGUE.length + OUTPUTS.length;
-const OUTCOME = CATALOGUE.length + outputIndex('outcome');
-const REASON = CATALOGUE.length + outputIndex('noResultReason');
-const NO_RESULT = OUTCOMES.indexOf('no result');
-const WORKER_FAILED = NO_RESULT_REASONS.indexOf('worker failed');
-
 /** A chunk's rows with what was lost in it, or null when it was called back. */
-type Haul = { readonly columns: Float64Array; readonly lost: readonly LostFlight[] } | null;
+type Haul = { readonly rowsOf: Float64Array; readonly columns: Float64Array; readonly lost: readonly LostFlight[] } | null;
 
-/** Worker threads for one study, used over and over; `close` ends them. */
+/** Worker threads, used over and over for any work; `close` ends them. */
 export class Fleet {
   readonly threads: number;
   readonly #chunk: number | null;
@@ -114,23 +91,19 @@ export class Fleet {
   constructor(options: FleetOptions) {
     this.threads = whole('threads', options.threads ?? availableParallelism(), 1);
     this.#chunk = options.chunk === undefined ? null : whole('chunk', options.chunk, 1);
-    this.#pool = new Pool(
-      {
-        study: options.study,
-        threads: this.threads,
-        workerFile: options.workerFile ?? builtWorker(),
-        silence: options.silence ?? 120,
-        grace: options.grace ?? 3,
-        heapLimit: options.heapLimit ?? null,
-      },
-      ROW_LENGTH,
-    );
+    this.#pool = new Pool({
+      threads: this.threads,
+      workerFile: options.workerFile ?? builtWorker(),
+      silence: options.silence ?? 120,
+      grace: options.grace ?? 3,
+      heapLimit: options.heapLimit ?? null,
+    });
   }
 
   /**
-   * Flies a run and hands its rows over in order. A worker that throws, dies or hangs costs at most the flights it fails on
-   * twice; they become rows with no result and are listed in the report.
-   * @throws whatever `onBatch`, `onProgress`, `enough` or `blankRow` throws; UserError when the variation cannot be flown;
+   * Does a run and hands its rows over in order. A worker that throws, dies or hangs costs at most the units it fails on twice; they become
+   * rows with no result and are listed in the report.
+   * @throws whatever `onBatch`, `enough` or the work's `lostRow` throws; UserError when the variation cannot be flown;
    *   Error when no worker can start; RangeError on a limit, first or checkEvery that is no whole number in range
    */
   fly(request: FleetRequest): Promise<FleetReport> {
@@ -149,13 +122,11 @@ export class Fleet {
     await this.#pool.close();
   }
 
-  async #fly(request: FleetRequest): Promise<FleetReport> {
-    const { stop, stopSignal } = request;
+  async #fly({ work, first: from, stop, onBatch, stopSignal }: FleetRequest): Promise<FleetReport> {
     const limit = whole('limit', stop.limit, 0);
-    const first = whole('first', request.first ?? 1, 1);
+    const first = whole('first', from ?? 1, 1);
     const checkEvery = stop.checkEvery === null ? null : whole('checkEvery', stop.checkEvery, 1);
     const begun = performance.now();
-    const pace = new Pace(0);
     const size = this.#chunk ?? chunkSize(limit, this.threads);
     const plan = chunks(limit, size, checkEvery);
     const ahead: { readonly done: number; readonly count: number; readonly haul: Promise<Haul> }[] = [];
@@ -175,7 +146,7 @@ export class Fleet {
         while (ahead.length < AHEAD * this.threads && !callBack.signal.aborted) {
           const next = plan.next();
           if (next.done) break;
-          const haul = this.#flyChunk(request, first + next.value.done, next.value.count, callBack.signal);
+          const haul = this.#doChunk(work, first + next.value.done, next.value.count, callBack.signal);
           // Looked at when its turn comes; until then a failure must not count as one nobody handles.
           haul.catch(() => undefined);
           ahead.push({ ...next.value, haul });
@@ -184,13 +155,12 @@ export class Fleet {
         if (head === undefined) break;
         const haul = await head.haul;
         if (haul === null) break;
-        request.onBatch({ first: first + head.done, count: head.count, columns: haul.columns });
-        done = head.done + head.count;
+        // Whoever takes the rows sees what is lost among them counted.
         lost.push(...haul.lost);
+        done = head.done + head.count;
+        onBatch({ first: first + head.done, count: head.count, rowsOf: haul.rowsOf, columns: haul.columns });
         if (checkEvery !== null && done % checkEvery === 0) enough = stop.enough(done);
         const now = performance.now();
-        pace.arrived(head.count, (now - begun) / 1000);
-        request.onProgress?.({ done, limit, rate: pace.rate, secondsLeft: (limit - done) / pace.rate });
         if (now - breath > BREATH) {
           await setImmediate();
           breath = performance.now();
@@ -206,53 +176,64 @@ export class Fleet {
       stoppedBy: enough ? 'enough' : done === limit ? 'limit' : 'interrupted',
       lost,
       seconds: (performance.now() - begun) / 1000,
-      threads: this.threads,
     };
   }
 
-  /** One chunk; when its worker fails, flight by flight, so that only the culprit is lost. */
-  async #flyChunk(request: FleetRequest, first: number, count: number, calledBack: AbortSignal): Promise<Haul> {
-    const variation = request.variation;
-    const key = this.#keyOf(variation);
-    const whole = await this.#pool.fly({ key, variation, first, count }, calledBack);
+  /** One chunk; when its worker fails, unit by unit, so that only the culprit is lost. */
+  async #doChunk(work: Work, first: number, count: number, calledBack: AbortSignal): Promise<Haul> {
+    const { kind, study, variation, rowLength } = work;
+    const task = { kind, study, variation, workKey: this.#keyOf(work), studyKey: this.#keyOf(study) };
+    const whole = await this.#pool.work({ ...task, first, count }, rowLength, calledBack);
     if (whole.kind === 'calledBack') return null;
-    if (whole.kind === 'rows') return { columns: whole.columns, lost: [] };
+    if (whole.kind === 'rows') return { ...whole, lost: [] };
 
-    const columns = new Float64Array(ROW_LENGTH * count);
+    const parts: Part[] = [];
     const lost: LostFlight[] = [];
-    for (let i = 0; i < count; i++) {
-      const flight = first + i;
-      let single = await this.#pool.fly({ key, variation, first: flight, count: 1 }, calledBack);
-      // A worker can also die of what an earlier flight left behind: alone once more before the flight is blamed.
+    for (let unit = first; unit < first + count; unit++) {
+      let single = await this.#pool.work({ ...task, first: unit, count: 1 }, rowLength, calledBack);
+      // A worker can also die of what an earlier unit left behind: alone once more before the unit is blamed.
       if (single.kind === 'failed' && single.again) {
-        single = await this.#pool.fly({ key, variation, first: flight, count: 1 }, calledBack);
+        single = await this.#pool.work({ ...task, first: unit, count: 1 }, rowLength, calledBack);
       }
       if (single.kind === 'calledBack') return null;
-      if (single.kind === 'failed') lost.push({ flight, reason: single.reason });
-      const row = single.kind === 'rows' ? single.columns : lostRow(flight, request);
-      for (let c = 0; c < ROW_LENGTH; c++) columns[c * count + i] = row[c] as number;
+      if (single.kind === 'rows') parts.push({ rows: single.rowsOf[0], columns: single.columns });
+      else {
+        const row = new Float64Array(rowLength).fill(Number.NaN);
+        work.lostRow(unit, row);
+        parts.push({ rows: 1, columns: row });
+        lost.push({ flight: unit, reason: single.reason });
+      }
     }
-    return { columns, lost };
+    return { ...together(parts, rowLength), lost };
   }
 
-  #keyOf(variation: object): number {
-    let key = this.#keys.get(variation);
+  #keyOf(thing: object): number {
+    let key = this.#keys.get(thing);
     if (key === undefined) {
       key = this.#nextKey++;
-      this.#keys.set(variation, key);
+      this.#keys.set(thing, key);
     }
     return key;
   }
 }
 
-/** The row of a flight whose worker failed on it: its inputs, no result, and nothing else happened. */
-function lostRow(flight: number, request: FleetRequest): Float64Array {
-  const row = new Float64Array(ROW_LENGTH).fill(Number.NaN);
-  request.blankRow(flight, row);
-  row.fill(Number.NaN, CATALOGUE.length);
-  row[OUTCOME] = NO_RESULT;
-  row[REASON] = WORKER_FAILED;
-  return row;
+/** Rows of one unit, column by column. */
+interface Part {
+  readonly rows: number;
+  readonly columns: Float64Array;
+}
+
+/** Units one after the other, all rows column by column. */
+function together(parts: readonly Part[], rowLength: number): { readonly rowsOf: Float64Array; readonly columns: Float64Array } {
+  const rowsOf = Float64Array.from(parts, ({ rows }) => rows);
+  const total = rowsOf.reduce((sum, rows) => sum + rows, 0);
+  const columns = new Float64Array(rowLength * total);
+  let before = 0;
+  for (const { rows, columns: own } of parts) {
+    for (let c = 0; c < rowLength; c++) columns.set(own.subarray(c * rows, (c + 1) * rows), c * total + before);
+    before += rows;
+  }
+  return { rowsOf, columns };
 }
 
 /** Workers run what is built, also when this file runs as source in a test. */

@@ -1,6 +1,6 @@
 /**
  * The worker threads, and what may befall them: a chunk sent out comes back as rows, or called back, or failed; never not at
- * all. Knows nothing of order, stopping rules or what a lost flight becomes (fleet.ts).
+ * all. Knows nothing of order, stopping rules or what a lost unit becomes (fleet.ts, work.ts).
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -10,13 +10,17 @@ import { type ChunkReply, type ChunkTask, PROGRESS, SIGNALS, STOP } from './task
 
 /** What became of a chunk. `again`: worth another try on its own (a worker that hung would only hang once more). */
 export type Return =
-  | { readonly kind: 'rows'; readonly columns: Float64Array }
+  | {
+      readonly kind: 'rows';
+      /** Rows of each unit. */
+      readonly rowsOf: Float64Array;
+      /** All rows, column by column. */
+      readonly columns: Float64Array;
+    }
   | { readonly kind: 'calledBack' }
   | { readonly kind: 'failed'; readonly reason: string; readonly again: boolean };
 
 export interface PoolOptions {
-  /** Plain data; cloned to each worker once, as its worker data `{ study }`. */
-  readonly study: object;
   readonly threads: number;
   readonly workerFile: URL;
   /** s without any sign of life from a worker, after which its thread is ended. */
@@ -30,6 +34,9 @@ export interface PoolOptions {
 /** Times a chunk is sent out when workers die before they take it. */
 const STARTS = 3;
 
+/** A chunk as the fleet gives it: with its study. */
+export type Chunk = Omit<ChunkTask, 'signals' | 'study'> & { readonly study: object };
+
 /** A chunk that is out: watched for silence. */
 interface Out {
   readonly signals: Int32Array;
@@ -41,23 +48,22 @@ interface Out {
 export class Pool {
   readonly #piscina: Piscina;
   readonly #options: PoolOptions;
-  readonly #rowLength: number;
   readonly #out = new Set<Out>();
+  /** Times each study was sent along, by its key. */
+  readonly #sent = new Map<number, number>();
   #lastSign = 0;
   #watch: NodeJS.Timeout | null = null;
 
   #closed = false;
 
   /** @throws Error when the worker file does not exist. */
-  constructor(options: PoolOptions, rowLength: number) {
+  constructor(options: PoolOptions) {
     if (!existsSync(options.workerFile)) throw new Error(`no worker file ${fileURLToPath(options.workerFile)}; build first`);
     this.#options = options;
-    this.#rowLength = rowLength;
     this.#piscina = new Piscina({
       filename: options.workerFile.href,
       minThreads: options.threads,
       maxThreads: options.threads,
-      workerData: { study: options.study },
       stricterFIFO: true,
       recordTiming: false,
       ...(options.heapLimit === null ? {} : { resourceLimits: { maxOldGenerationSizeMb: options.heapLimit } }),
@@ -74,14 +80,21 @@ export class Pool {
   }
 
   /**
-   * Flies one chunk.
-   * @param calledBack when it fires the chunk ends early, at the latest after the grace time
+   * Does one chunk. The study goes along until each thread has had it once, and again to one that says it lacks it.
+   * @param rowLength numbers in a row   @param calledBack when it fires the chunk ends early, at the latest after the grace time
    * @throws UserError or Error when the variation cannot be flown at all, Error when no worker can start
    */
-  async fly(chunk: Omit<ChunkTask, 'signals'>, calledBack: AbortSignal): Promise<Return> {
+  async work(chunk: Chunk, rowLength: number, calledBack: AbortSignal): Promise<Return> {
     let problem = '';
+    const sent = this.#sent.get(chunk.studyKey) ?? 0;
+    this.#sent.set(chunk.studyKey, sent + 1);
+    let study = sent < this.#options.threads ? chunk.study : null;
     for (let start = 0; start < STARTS; start++) {
-      const result = await this.#once(chunk, calledBack);
+      const result = await this.#once({ ...chunk, study }, rowLength, calledBack);
+      if (result.kind === 'lacking') {
+        study = chunk.study;
+        continue;
+      }
       if (result.kind !== 'notStarted') return result;
       problem = result.reason;
     }
@@ -90,8 +103,9 @@ export class Pool {
 
   async #once(
     chunk: Omit<ChunkTask, 'signals'>,
+    rowLength: number,
     calledBack: AbortSignal,
-  ): Promise<Return | { readonly kind: 'notStarted'; readonly reason: string }> {
+  ): Promise<Return | { readonly kind: 'notStarted'; readonly reason: string } | { readonly kind: 'lacking' }> {
     if (calledBack.aborted) return { kind: 'calledBack' };
     const signals = new Int32Array(new SharedArrayBuffer(SIGNALS * Int32Array.BYTES_PER_ELEMENT));
     const ending = new AbortController();
@@ -114,7 +128,7 @@ export class Pool {
     this.#watchOver(out);
     try {
       const task: ChunkTask = { ...chunk, signals };
-      return this.#read(await this.#piscina.run(task, { signal: ending.signal }), chunk.count);
+      return read(await this.#piscina.run(task, { signal: ending.signal }), chunk.count, rowLength);
     } catch (error) {
       if (error instanceof Refusal) throw error.cause;
       if (calledBack.aborted) return { kind: 'calledBack' };
@@ -126,17 +140,6 @@ export class Pool {
       if (graceTimer !== null) clearTimeout(graceTimer);
       this.#unwatch(out);
     }
-  }
-
-  #read(reply: ChunkReply | null, count: number): Return {
-    if (reply instanceof Float64Array) {
-      if (reply.length === 0) return { kind: 'calledBack' };
-      if (reply.length === count * this.#rowLength) return { kind: 'rows', columns: reply };
-    } else if (reply !== null && typeof reply === 'object' && 'unprepared' in reply) {
-      const { unprepared, problems } = reply;
-      throw new Refusal(problems === null ? new Error(`the flights cannot be prepared: ${unprepared}`) : new UserError(problems));
-    }
-    return { kind: 'failed', reason: 'the worker did not return the rows', again: true };
   }
 
   #watchOver(out: Out): void {
@@ -180,6 +183,22 @@ export class Pool {
     this.#closed = true;
     await this.#piscina.destroy();
   }
+}
+
+function read(reply: ChunkReply | null, count: number, rowLength: number): Return | { readonly kind: 'lacking' } {
+  if (reply instanceof Float64Array) {
+    if (reply.length === 0) return { kind: 'calledBack' };
+    const rowsOf = reply.subarray(0, count);
+    const columns = reply.subarray(count);
+    if (columns.length === rowLength * rowsOf.reduce((sum, rows) => sum + rows, 0)) return { kind: 'rows', rowsOf, columns };
+  } else if (reply !== null && typeof reply === 'object') {
+    if ('lacking' in reply) return { kind: 'lacking' };
+    if ('unprepared' in reply) {
+      const { unprepared, problems } = reply;
+      throw new Refusal(problems === null ? new Error(`the flights cannot be prepared: ${unprepared}`) : new UserError(problems));
+    }
+  }
+  return { kind: 'failed', reason: 'the worker did not return the rows', again: true };
 }
 
 /** Carries "this cannot be flown at all" past the handling of failures. */

@@ -1,58 +1,117 @@
 /**
- * The worker's side of a chunk: prepares the kit of a variation, flies the flights in order, hands the rows back without
- * copying. Knows no flight: what flies is passed in (worker.ts passes the real thing).
+ * The worker's side of a chunk: prepares the work, does its units in order, hands the rows back without copying. Knows no flight: what does
+ * a unit is passed in (worker.ts passes the real thing).
  */
 import { move } from 'piscina';
 import { UserError } from '../errors.ts';
-import { type ChunkReply, type ChunkTask, PROGRESS, STOP, type Unprepared } from './task.ts';
+import { type ChunkReply, type ChunkTask, type Lacking, PROGRESS, STOP, type Unprepared } from './task.ts';
 
-/** Flies one flight: number c of its row goes to columns[place + c * stride]. Writes every number of the row. */
-export interface Kit {
-  fly(flight: number, columns: Float64Array, place: number, stride: number): void;
+/** Does the units of one piece of work. */
+export interface Worker {
+  /** Numbers in a row. */
+  readonly rowLength: number;
+  /** Rows a unit has at most: 1 for a flight. */
+  readonly mostRows: number;
+  /**
+   * Does one unit.
+   * @param rows room for `mostRows` rows, one after the other, filled with NaN   @returns rows written
+   */
+  work(unit: number, rows: Float64Array): number;
 }
 
-/** Kits a worker keeps; a comparison or a search goes to and fro between a few. */
-const KITS_KEPT = 8;
+/** Prepares a kind of work on a study. @throws whatever is wrong with the variation: nothing is done then, and the reply says why */
+export type Prepare = (study: object, variation: object) => Worker;
 
-/**
- * The handler of chunks for one study.
- * @param makeKit prepares a variation; when it throws, nothing is flown and the reply says why
- * @param rowLength numbers in a row
- */
-export function serve<V extends object>(makeKit: (variation: V) => Kit, rowLength: number): (task: ChunkTask) => ChunkReply {
-  const kits = new Map<number, Kit>();
+/** Workers and studies a thread keeps; a comparison or a search goes to and fro between a few. */
+const KEPT = 8;
 
-  const kitOf = (task: ChunkTask): Kit => {
-    const kit = kits.get(task.key) ?? makeKit(task.variation as V);
-    // Taken out and put in again, so that the first in the map is the one longest unused.
-    kits.delete(task.key);
-    kits.set(task.key, kit);
-    for (const oldest of kits.keys()) {
-      if (kits.size <= KITS_KEPT) break;
-      kits.delete(oldest);
-    }
-    return kit;
+/** The handler of chunks. @param kinds by the names tasks call them */
+export function serve(kinds: Readonly<Record<string, Prepare>>): (task: ChunkTask) => ChunkReply {
+  const workers = new Map<number, Worker>();
+  const studies = new Map<number, object>();
+
+  const workerOf = (task: ChunkTask): Worker | Lacking => {
+    const study = task.study ?? studies.get(task.studyKey);
+    if (study !== undefined) keep(studies, task.studyKey, study);
+    const ready = workers.get(task.workKey);
+    if (ready === undefined && study === undefined) return { lacking: 'study' };
+    const worker = ready ?? prepared(kinds, task, study as object);
+    keep(workers, task.workKey, worker);
+    return worker;
   };
 
   return (task) => {
     const { first, count, signals } = task;
     Atomics.store(signals, PROGRESS, 1);
-    let kit: Kit;
+    let worker: Worker | Lacking;
     try {
-      kit = kitOf(task);
+      worker = workerOf(task);
     } catch (error) {
       return whyUnprepared(error);
     }
+    if ('lacking' in worker) return worker;
     Atomics.store(signals, PROGRESS, 2);
-    const columns = new Float64Array(rowLength * count);
-    for (let i = 0; i < count; i++) {
-      if (Atomics.load(signals, STOP) === 1) return new Float64Array(0);
-      kit.fly(first + i, columns, i, count);
-      Atomics.add(signals, PROGRESS, 1);
-    }
+    const reply = worker.mostRows === 1 ? singleRows(worker, first, count, signals) : manyRows(worker, first, count, signals);
     // `move` marks the array for transfer; its declared type hides that the fleet receives the array itself.
-    return move(columns) as unknown as Float64Array;
+    return move(reply) as unknown as Float64Array;
   };
+}
+
+function prepared(kinds: Readonly<Record<string, Prepare>>, { kind, variation }: ChunkTask, study: object): Worker {
+  const prepare = kinds[kind];
+  if (prepare === undefined) throw new Error(`no worker does ${kind}`);
+  return prepare(study, variation);
+}
+
+/** Kept as the youngest; the one longest unused makes room. */
+function keep<T>(kept: Map<number, T>, key: number, value: T): void {
+  kept.delete(key);
+  kept.set(key, value);
+  if (kept.size <= KEPT) return;
+  for (const oldest of kept.keys()) {
+    kept.delete(oldest);
+    return;
+  }
+}
+
+/** Each row goes to its place at once. */
+function singleRows(worker: Worker, first: number, count: number, signals: Int32Array): Float64Array<ArrayBuffer> {
+  const { rowLength } = worker;
+  const row = new Float64Array(rowLength);
+  const reply = new Float64Array(count + rowLength * count);
+  for (let i = 0; i < count; i++) {
+    if (Atomics.load(signals, STOP) === 1) return new Float64Array(0);
+    row.fill(Number.NaN);
+    reply[i] = worker.work(first + i, row);
+    for (let c = 0; c < rowLength; c++) reply[count + c * count + i] = row[c];
+    Atomics.add(signals, PROGRESS, 1);
+  }
+  return reply;
+}
+
+/** How many rows there are shows only at the end: they are turned into columns then. */
+function manyRows(worker: Worker, first: number, count: number, signals: Int32Array): Float64Array<ArrayBuffer> {
+  const { rowLength, mostRows } = worker;
+  const most = mostRows * rowLength;
+  const all = new Float64Array(count * most).fill(Number.NaN);
+  const rowsOf = new Float64Array(count);
+  let total = 0;
+  for (let i = 0; i < count; i++) {
+    if (Atomics.load(signals, STOP) === 1) return new Float64Array(0);
+    rowsOf[i] = worker.work(first + i, all.subarray(i * most, (i + 1) * most));
+    total += rowsOf[i];
+    Atomics.add(signals, PROGRESS, 1);
+  }
+  const reply = new Float64Array(count + rowLength * total);
+  reply.set(rowsOf);
+  let row = 0;
+  for (let i = 0; i < count; i++) {
+    for (let r = 0; r < rowsOf[i]; r++, row++) {
+      const from = i * most + r * rowLength;
+      for (let c = 0; c < rowLength; c++) reply[count + c * total + row] = all[from + c];
+    }
+  }
+  return reply;
 }
 
 function whyUnprepared(error: unknown): Unprepared {

@@ -1,27 +1,55 @@
-/** The worker's entry, and the only file here that knows the flight: the study comes once, as worker data, chunks as tasks. */
-import { workerData } from 'node:worker_threads';
+/**
+ * The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them.
+ */
 import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
 import { builtKernel } from '../flight/kernel/file.ts';
 import type { Study } from '../study/study.ts';
 import { serve } from './serve.ts';
 import type { ChunkReply, ChunkTask } from './task.ts';
 
-const { study } = workerData as { readonly study: Study };
-
-/** One for all variations: their flights come one after another. */
+/** One for all that this thread flies: flights come one after another. */
 const kernel = builtKernel();
-const handle = serve((variation: Variation) => makeKit(study, variation, kernel), ROW_LENGTH);
+
+/** A fault of ours in a flight, with the study it was flown for. */
+class FlightFault extends Error {
+  readonly study: Study;
+
+  constructor(cause: unknown, study: Study) {
+    super(cause instanceof Error ? cause.message : String(cause), { cause });
+    this.study = study;
+  }
+}
+
+const handle = serve({
+  flights: (plain, variation) => {
+    const study = plain as Study;
+    const kit = makeKit(study, variation as Variation, kernel);
+    return {
+      rowLength: ROW_LENGTH,
+      mostRows: 1,
+      work: (flight, row) => {
+        try {
+          kit.fly(flight, row);
+        } catch (cause) {
+          throw new FlightFault(cause, study);
+        }
+        return 1;
+      },
+    };
+  },
+});
 
 export default (task: ChunkTask): ChunkReply | Promise<never> => {
   try {
     return handle(task);
   } catch (error) {
-    return ofThisStudy(error);
+    if (error instanceof FlightFault) return ofItsStudy(error);
+    throw error;
   }
 };
 
-/** A fault of ours, with what it takes to see it again beside what flew. Loads what only this needs. */
-async function ofThisStudy(fault: unknown): Promise<never> {
+/** The fault with all it takes to see it again. Loads what only this needs. */
+async function ofItsStudy({ message, study, cause }: FlightFault): Promise<never> {
   const [{ resolvedYaml }, { studyHash }] = await Promise.all([import('../study/resolved.ts'), import('../study/studyHash.ts')]);
-  throw new Error(`${fault instanceof Error ? fault.message : String(fault)} (study ${studyHash(resolvedYaml(study))})`, { cause: fault });
+  throw new Error(`${message} (study ${studyHash(resolvedYaml(study))})`, { cause });
 }

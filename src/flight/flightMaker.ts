@@ -1,6 +1,6 @@
 /**
- * Everything a worker needs to fly a study's flights by number: sampler, rule, tables. Made once per variation; flies one flight after
- * another with a kernel, makes no object a flight, and knows no pool and no file.
+ * Everything a worker needs to fly a study's flights by number: sampler, rule, tables. Made once per variation; flies
+ * one flight after another with a kernel, makes no object a flight, and knows no pool and no file.
  */
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { makeSampler, type Sampler, type SamplerPlan } from '../sampling/sampler.ts';
@@ -27,16 +27,18 @@ export const ROW_LENGTH = CATALOGUE.length + OUTPUTS.length;
 export interface FlightKit {
   readonly sampler: Sampler;
   /**
-   * Flies flight number `flight` (1, 2, ...). Number c of its row goes to columns[place + c * stride]: for a stretch of flights kept column by
-   * column `stride` is their count, for a row by itself 1.
+   * Flies flight number `flight` (1, 2, ...) into row[0 .. ROW_LENGTH).
    * @throws Error that names the flight and the seed when the kernel cannot go on (our fault)
    */
-  fly(flight: number, columns: Float64Array, place: number, stride: number): void;
+  fly(flight: number, row: Float64Array): void;
   /** The same with one given input vector; `noiseKey` null: no noise, gusts or stalls. */
-  flyInputs(inputs: Float64Array, noiseKey: string | null, columns: Float64Array, place: number, stride: number): void;
+  flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array): void;
 }
 
-/** The rule a variation flies, with its replaced constants. @throws RangeError for an unknown rule or constant (checked before). */
+/**
+ * The rule a variation flies, with its replaced constants. @throws RangeError for an unknown rule or constant (checked
+ * before).
+ */
 export function chosenRule(study: Study, variation: Pick<Variation, 'rule' | 'constants'>): RuleChoice {
   const named = study.rules.find((r) => r.name === variation.rule);
   if (!named) throw new RangeError(`the study has no rule ${variation.rule}`);
@@ -59,7 +61,7 @@ export function makeKit(study: Study, variation: Variation, kernel: Kernel): Fli
   const sampler = makeSampler(study, variation.plan);
   const inputs = new Float64Array(CATALOGUE.length);
   const p = kernel.parameters;
-  const flyInputs: FlightKit['flyInputs'] = (values, noiseKey, columns, place, stride) => {
+  const flyInputs: FlightKit['flyInputs'] = (values, noiseKey, row) => {
     if (kernel.user !== kit) {
       setShared(p, study, tables, choice);
       kernel.user = kit;
@@ -67,16 +69,16 @@ export function makeKit(study: Study, variation: Variation, kernel: Kernel): Fli
     setInputs(p, study, values);
     setNoise(p, noiseKey);
     kernel.fly();
-    for (let c = 0; c < CATALOGUE.length; c++) columns[place + c * stride] = values[c];
-    putRecord(kernel.record, columns, place + CATALOGUE.length * stride, stride);
+    row.set(values);
+    putRecord(kernel.record, row, CATALOGUE.length);
   };
   const kit: FlightKit = {
     sampler,
     flyInputs,
-    fly: (flight, columns, place, stride) => {
+    fly: (flight, row) => {
       sampler.draw(flight, inputs);
       try {
-        flyInputs(inputs, sampler.noiseKey(flight), columns, place, stride);
+        flyInputs(inputs, sampler.noiseKey(flight), row);
       } catch (cause) {
         const why = cause instanceof Error ? cause.message : String(cause);
         throw new Error(`the kernel stopped in flight ${flight} of seed ${study.seed}: ${why}`, { cause });

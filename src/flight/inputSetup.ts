@@ -1,6 +1,6 @@
 /**
- * From one input vector and one noise key to the parameters of one flight: the only place where inputs meet the model. What all flights of a
- * study share is setup.ts. Draws nothing, flies nothing.
+ * From one input vector and one noise key to the parameters of one flight: the only place where inputs meet the model.
+ * What all flights of a study share is setup.ts. Draws nothing, flies nothing.
  */
 import type { AxisTriple } from '../avionics/parameters.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';

@@ -1,8 +1,9 @@
 /**
  * One flight, tick by tick: where truth and belief meet. A pure function of its parameters; allocates nothing per tick.
  *
- * The order within a tick (flight-model section 7): air, wind, gust and leg share from the true state; the state's derivative; sensors;
- * navigation, phases, rule, leg release, control (avionics/computer.ts); then the truth moves on with all of it held.
+ * The order within a tick (model section 7): air, wind, gust and leg share from the true state; the state's derivative;
+ * sensors; navigation, phases, rule, leg release, control (avionics/computer.ts); then the truth moves on with all of
+ * it held.
  */
 import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
@@ -23,7 +24,10 @@ import { Watch } from './watch.ts';
 const ABSURD_DISTANCE = 1e6;
 const ABSURD_SPEED = 1e4;
 const ABSURD_RATE = 1e4;
-/** rad; the most a vehicle may turn in a step. RK4 loses stability near 2.8 and, in the rates of a spinning body, 1e-4 a step here. */
+/**
+ * rad; the most a vehicle may turn in a step. RK4 loses stability near 2.8 and, in the rates of a spinning body, 1e-4 a
+ * step here.
+ */
 const LARGEST_TURN = 0.5;
 
 /** Sees every tick after the computer ran and every contact; writes nothing back. */
@@ -106,7 +110,10 @@ export class FlightLoop {
     return this.reason === FINISHED;
   }
 
-  /** Sub-steps of this tick: more than the study's where the vehicle spins too fast for them. Bounded, since a faster state is absurd. */
+  /**
+   * Sub-steps of this tick: more than the study's where the vehicle spins too fast for them. Bounded, since a faster
+   * state is absurd.
+   */
   private substeps(setup: FlightParameters): i32 {
     const s = this.motion.s;
     const rate = Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz);
@@ -286,8 +293,8 @@ export class FlightLoop {
   }
 
   /**
-   * Greatest height up to the start of the landing thrust: tops between ticks, by constant acceleration, and the start itself where the
-   * vehicle still rose then. @param start,z,vz of the tick's start
+   * Greatest height up to the start of the landing thrust: tops between ticks, by constant acceleration, and the start
+   * itself where the vehicle still rose then. @param start,z,vz of the tick's start
    */
   private watchApogee(start: number, z: number, vz: number): void {
     const motion = this.motion;
@@ -332,7 +339,10 @@ export class FlightLoop {
     if (ground.rests) motion.stand();
   }
 
-  /** A standing flight ends when nothing can lift it any more, never commanded, nothing to burn or burnt out, or by its touchdown model. */
+  /**
+   * A standing flight ends when nothing can lift it any more, never commanded, nothing to burn or burnt out, or by its
+   * touchdown model.
+   */
   private finishedStanding(): boolean {
     const motion = this.motion;
     const ground = this.ground;

@@ -1,7 +1,8 @@
 /**
- * The true motion of one flight through time: classical RK4, split at every thrust-curve point, at the casing's leaving, and at the
- * instants it finds itself: lift-off, rail exit, contact and hop. Knows the plant only; what the computer commands is handed in, and what the
- * ground does it asks of a touchdown model whose kind it does not know.
+ * The true motion of one flight through time (model sections 6 and 15): classical RK4, split at every thrust-curve
+ * point, at the casing's leaving, and at the instants it finds itself: lift-off, rail exit, contact and hop. Knows the
+ * plant only; what the computer commands is handed in, and what the ground does it asks of a touchdown model whose kind
+ * it does not know.
  */
 
 import { Bracket } from '../maths/bracket.ts';
@@ -269,7 +270,9 @@ export class Motion {
     if (off < stop) this.tryLiftoff(p);
   }
 
-  /** The first instant up to `stop` at which what holds the vehicle lets it go; `stop` when none does. It is held now. */
+  /**
+   * The first instant up to `stop` at which what holds the vehicle lets it go; `stop` when none does. It is held now.
+   */
   private letGo(p: PlantParameters, stop: number): number {
     const bracket = this.bracket;
     bracket.start(this.time, stop);
@@ -279,7 +282,10 @@ export class Motion {
     return bracket.high;
   }
 
-  /** Positive when a vehicle at rest, on its rail or on its legs, is moved by its thrust; at a time in the present pieces. */
+  /**
+   * Positive when a vehicle at rest, on its rail or on its legs, is moved by its thrust; at a time in the present
+   * pieces.
+   */
   private pull(p: PlantParameters, time: number): number {
     if (this.hold === AT_REST) return this.restAcceleration(p, time);
     loadAt(this.loadEnd, p, this.burns, time);
@@ -375,8 +381,8 @@ export class Motion {
   }
 
   /**
-   * Step width in (0, width] at which rail travel or the ground's gap crosses zero, by regula falsi (Illinois form); leaves the trial there.
-   * For a contact the side still clear of the ground is taken.
+   * Step width in (0, width] at which rail travel or the ground's gap crosses zero, by regula falsi (Illinois form);
+   * leaves the trial there. For a contact the side still clear of the ground is taken.
    */
   private locate(p: PlantParameters, width: number, before: number, after: number, contact: boolean): number {
     let a: number = 0;

@@ -1,6 +1,6 @@
 /**
- * How a flight ended: exactly one outcome, the first in the list whose condition holds (flight-model section 14). Numbers only; each is a place
- * in the lists of outputs.ts, which has the words.
+ * How a flight ended: exactly one outcome, the first in the list whose condition holds (model section 14). Numbers
+ * only; each is a place in the lists of outputs.ts, which has the words.
  */
 import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS } from '../plant/contact/groundContact.ts';
 import type { FlightLoop } from './loop.ts';

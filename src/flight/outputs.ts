@@ -4,7 +4,7 @@
  * Heights are above the centre of mass's place on the pad, so that truth and belief compare. NaN means "did not happen".
  */
 
-/** Exactly one per flight, in the order in which they are tried (flight-model section 14). */
+/** Exactly one per flight, in the order in which they are tried (model section 14). */
 export const OUTCOMES = [
   'no result',
   'landed',

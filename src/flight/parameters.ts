@@ -1,4 +1,7 @@
-/** All one flight needs: the true numbers, the flight computer's, the limits it is judged by, and its noise. Filled in by setup.ts. */
+/**
+ * All one flight needs: the true numbers, the flight computer's, the limits it is judged by, and its noise. Filled in
+ * by setup.ts.
+ */
 import { ComputerParameters } from '../avionics/parameters.ts';
 import { AleaSeed } from '../maths/alea.ts';
 import { TouchdownLimits } from '../plant/contact/groundContact.ts';

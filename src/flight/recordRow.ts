@@ -8,7 +8,10 @@ const KEYS = OUTPUTS.map(({ key }) => key);
 const ROWLESS = Object.keys(new FlightRecord()).filter((key) => !KEYS.includes(key as OutputKey));
 if (ROWLESS.length > 0) throw new Error(`no row in the table of outputs for ${ROWLESS.join(', ')}`);
 
-/** Number i of the record goes to out[place + i * stride]: outcome and reason as indices, yes and no as 1 and 0, NaN for what did not happen. */
-export function putRecord(record: FlightRecord, out: Float64Array, place: number, stride: number): void {
-  for (let i = 0; i < KEYS.length; i++) out[place + i * stride] = record[KEYS[i]];
+/**
+ * Writes the record to row[start ..]: outcome and reason as indices, yes and no as 1 and 0, NaN for what did not
+ * happen.
+ */
+export function putRecord(record: FlightRecord, row: Float64Array, start: number): void {
+  for (let i = 0; i < KEYS.length; i++) row[start + i] = record[KEYS[i]];
 }

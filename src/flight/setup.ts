@@ -1,6 +1,6 @@
 /**
- * From a study to the parameters that all its flights share: what is as the study says and not an input. What differs from flight to
- * flight is inputSetup.ts. Draws nothing, flies nothing.
+ * From a study to the parameters that all its flights share: what is as the study says and not an input. What differs
+ * from flight to flight is inputSetup.ts. Draws nothing, flies nothing.
  */
 
 import { setRule } from '../avionics/rules/kinds.ts';
@@ -58,7 +58,10 @@ export function onboardModel(study: Study): OnboardModel {
   };
 }
 
-/** Writes what all flights of a study with one rule share. A test holds that together with the inputs nothing is left out. */
+/**
+ * Writes what all flights of a study with one rule share. A test holds that together with the inputs nothing is left
+ * out.
+ */
 export function setShared(p: FlightParameters, study: Study, tables: StudyTables, choice: RuleChoice): void {
   const { limits, site } = study;
   p.limits.sink = limits.sink;

@@ -1,4 +1,7 @@
-/** When the computer's loop stalls: Poisson in true time from 0, exponential durations. Knows nothing of what a stall does. */
+/**
+ * When the computer's loop stalls: Poisson in true time from 0, exponential durations. Knows nothing of what a stall
+ * does.
+ */
 
 import { Alea, type AleaSeed } from '../maths/alea.ts';
 import { log } from '../maths/elementary/logarithm.ts';

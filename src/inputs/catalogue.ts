@@ -25,6 +25,8 @@ interface Row<K extends string, N extends Nominal> {
   readonly high: number;
   /** 'yesNo' inputs are 0 or 1. */
   readonly type: 'number' | 'yesNo';
+  /** Set on directions: angles that are the same a turn on. */
+  readonly circle?: true;
   readonly nominal: N;
 }
 
@@ -37,6 +39,9 @@ const number = <const K extends string, const N extends Nominal>(
   meaning: string,
   nominal: N,
 ): Row<K, N> => ({ key, group, unit, low, high, meaning, type: 'number', nominal });
+
+/** A direction: the same a turn on. */
+const circle = <const R extends Row<string, Nominal>>(row: R): R => ({ ...row, circle: true });
 
 const chance = <const K extends string>(key: K, group: string, meaning: string): Row<K, 0> => ({
   key,
@@ -101,9 +106,9 @@ const ROWS = [
   number('air.rollAsymmetry', 'air forces', '', -1, 1, 'rolling-moment coefficient that makes the vehicle spin', 'study'),
   number('air.rollDamping', 'air forces', '', -50, 0, 'roll-damping coefficient', 'study'),
   number('rail.tilt', 'rail', 'rad', -30 * DEG, 30 * DEG, 'from the vertical', 'study'),
-  number('rail.azimuth', 'rail', 'rad', -TURN, 2 * TURN, 'compass direction the rail leans toward', 'study'),
+  circle(number('rail.azimuth', 'rail', 'rad', -TURN, 2 * TURN, 'compass direction the rail leans toward', 'study')),
   number('wind.speed', 'wind', 'm/s', 0, 30, 'mean wind at 10 m', 'study'),
-  number('wind.direction', 'wind', 'rad', -TURN, 2 * TURN, 'compass direction the wind comes from', 'study'),
+  circle(number('wind.direction', 'wind', 'rad', -TURN, 2 * TURN, 'compass direction the wind comes from', 'study')),
   number('wind.gustScale', 'wind', '', 0, 10, 'on all three gust intensities', 'study'),
   number('site.temperature', 'air state', 'K', 220, 330, 'air temperature at the ground', 'study'),
   number('site.pressure', 'air state', 'Pa', 40000, 110000, 'air pressure at the ground', 'study'),
@@ -138,7 +143,7 @@ const ROWS = [
   chance('landing.igniterFails', 'chances', 'the landing motor never lights (1: fails)'),
   chance('ascent.casingStuck', 'chances', 'the spent ascent casing does not leave and the landing motor gives no thrust (1: stuck)'),
   number('ground.slope', 'ground', 'rad', 0, 30 * DEG, 'of the ground through the pad', 'study'),
-  number('ground.azimuth', 'ground', 'rad', -TURN, 2 * TURN, 'compass direction toward which the ground falls', 'study'),
+  circle(number('ground.azimuth', 'ground', 'rad', -TURN, 2 * TURN, 'compass direction toward which the ground falls', 'study')),
 ] as const;
 
 /** Key of an input. */

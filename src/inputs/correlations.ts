@@ -1,12 +1,11 @@
 /**
- * Rank correlations between inputs: which can be asked for, and the groups they tie together. Draws nothing (sampling/copula.ts) and
- * knows no file; what is wrong is said once, here, and study/ adds the place.
+ * Rank correlations between inputs: which can be asked for, and the groups they tie together. Draws nothing
+ * (sampling/copula.ts) and knows no file; what is wrong is said once, here, and study/ adds the place.
  *
- * Source: W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861, for the normal correlation behind a
- * rank correlation, r = 2 sin(pi rank / 6).
+ * Source: W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861, for the normal
+ * correlation behind a rank correlation, r = 2 sin(pi rank / 6).
  */
-
-import { bisect } from '../maths/bisection.ts';
+import { Bracket } from '../maths/bracket.ts';
 import { cholesky } from '../maths/cholesky.ts';
 import { sin } from '../maths/elementary/circular.ts';
 import { suggestion } from '../maths/nearest.ts';
@@ -26,7 +25,10 @@ export interface WrittenCorrelation {
   readonly rank: number;
 }
 
-/** What is wrong with a list of correlations: which of them (null: the list as a whole), which part of it, and what to do. */
+/**
+ * What is wrong with a list of correlations: which of them (null: the list as a whole), which part of it, and what to
+ * do.
+ */
 export interface CorrelationProblem {
   readonly index: number | null;
   readonly part: 'a' | 'b' | 'pair' | 'rank' | 'whole';
@@ -44,8 +46,8 @@ export interface CorrelatedGroup {
 const LEAST_OWN_PART = 1e-12;
 
 /**
- * Every problem of a list: names that are no inputs, inputs that do not vary, a pair given twice, a rank outside (-1, 1), ranks that
- * cannot all hold together. Empty when all is well: the list then is one of `Correlation`s.
+ * Every problem of a list: names that are no inputs, inputs that do not vary, a pair given twice, a rank outside (-1,
+ * 1), ranks that cannot all hold together. Empty when all is well: the list then is one of `Correlation`s.
  * @param varies whether an input's draws can differ; null while that is not known, and then not asked
  */
 export function correlationProblems(
@@ -113,11 +115,13 @@ function cannotHold(list: readonly Correlation[]): CorrelationProblem {
 function weakest(list: readonly Correlation[]): { readonly index: number; readonly keep: number } | null {
   let best: { readonly index: number; readonly keep: number; readonly change: number } | null = null;
   for (const [index, pair] of list.entries()) {
-    const weakened = (share: number) => list.map((c, i) => (i === index ? { ...c, rank: c.rank * share } : c));
+    const weakened = (kept: number) => list.map((c, i) => (i === index ? { ...c, rank: c.rank * kept } : c));
     if (!holdTogether(weakened(0))) continue;
-    const good = bisect(0, 1, 1e-9, (share) => holdTogether(weakened(share)));
-    const change = (1 - good) * Math.abs(pair.rank);
-    if (best === null || change < best.change) best = { index, keep: good * pair.rank, change };
+    const share = new Bracket();
+    share.start(0, 1);
+    while (share.width() > 1e-9) share.narrow(!holdTogether(weakened(share.middle())));
+    const change = (1 - share.low) * Math.abs(pair.rank);
+    if (best === null || change < best.change) best = { index, keep: share.low * pair.rank, change };
   }
   return best;
 }
@@ -144,5 +148,5 @@ function factorOf(columns: readonly number[], correlations: readonly Correlation
     if (i < 0 || j < 0) continue; // a pair of another group
     r[i * n + j] = r[j * n + i] = 2 * sin((Math.PI * rank) / 6);
   }
-  return cholesky(r, n, LEAST_OWN_PART).factor ?? null;
+  return cholesky(r, n, LEAST_OWN_PART).factor;
 }

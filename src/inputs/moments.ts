@@ -1,4 +1,8 @@
-/** Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about. */
+/**
+ * Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about.
+ */
+
+import { Bracket } from '../maths/bracket.ts';
 import { exp, expm1 } from '../maths/elementary/exponential.ts';
 import type { Distribution } from './distributions.ts';
 import { cdf, quantile } from './distributions.ts';
@@ -8,7 +12,9 @@ export interface Moments {
   readonly sd: number;
 }
 
-/** Closed forms, but for the truncated normal. `measured` data are taken as the whole population: their sd divides by n. */
+/**
+ * Closed forms, but for the truncated normal. `measured` data are taken as the whole population: their sd divides by n.
+ */
 export function moments(d: Distribution): Moments {
   switch (d.kind) {
     case 'fixed':
@@ -49,13 +55,13 @@ export function median(d: Distribution): number {
   if (d.kind !== 'measured' || d.as === 'resample' || d.bandwidth === 0) return quantile(d)(0.5);
   // Smoothed data: the mixture's distribution function has no closed inverse.
   const below = cdf(d);
-  let low = d.values[0] - 10 * d.bandwidth;
-  let high = d.values[d.values.length - 1] + 10 * d.bandwidth;
+  const half = new Bracket();
+  half.start(d.values[0] - 10 * d.bandwidth, d.values[d.values.length - 1] + 10 * d.bandwidth);
   for (;;) {
-    const middle = 0.5 * (low + high);
-    if (!(middle > low && middle < high)) return middle;
-    if (below(middle) < 0.5) low = middle;
-    else high = middle;
+    const middle = half.middle();
+    // No number is left between the ends.
+    if (!(middle > half.low && middle < half.high)) return middle;
+    half.narrow(below(middle) >= 0.5);
   }
 }
 
@@ -73,8 +79,9 @@ const GAUSS_POINTS = [0, 0.5384693101056831, 0.906179845938664] as const;
 const GAUSS_WEIGHTS = [128 / 225, 0.4786286704993665, 0.2369268850561891] as const;
 
 /**
- * By quadrature: the closed form subtracts nearly equal numbers when the bounds are close together or far out. The density is taken
- * relative to its largest value inside the bounds, so nothing underflows, and the variance about the mean, so nothing cancels.
+ * By quadrature: the closed form subtracts nearly equal numbers when the bounds are close together or far out. The
+ * density is taken relative to its largest value inside the bounds, so nothing underflows, and the variance about the
+ * mean, so nothing cancels.
  */
 function truncatedNormalMoments(mean: number, sd: number, low: number, high: number): Moments {
   if (low === high) return { mean: low, sd: 0 };

@@ -1,6 +1,7 @@
 /**
- * The recurrence of J. Baagoe's Alea generator (2010), multiply-with-carry on three fractions: what a stream goes on with once seedrandom has
- * made its seed from a key (streams.ts). Here so that the kernel draws its own noise; a test holds both together.
+ * The recurrence of J. Baagoe's Alea generator (2010), multiply-with-carry on three fractions: what a stream goes on
+ * with once seedrandom has made its seed from a key (streams.ts). Here so that the kernel draws its own noise; a test
+ * holds both together.
  */
 
 /** Where a stream starts. */

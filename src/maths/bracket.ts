@@ -1,6 +1,6 @@
 /**
- * Bisection, one halving at a time: the caller asks for the middle and says on which side of the change it lies. Holds no function, so
- * that the step can use it without a closure.
+ * Bisection, one halving at a time: the caller asks for the middle and says on which side of the change it lies. Holds
+ * no function, so that the step can use it without a closure.
  */
 export class Bracket {
   /** The change lies in (low, high]. */

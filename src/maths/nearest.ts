@@ -20,8 +20,12 @@ function distance(a: string, b: string): number {
   return last[t.length] ?? 0;
 }
 
+/** Letters of a word at most: no name is that long, and comparing takes their product. */
+const LONGEST = 100;
+
 /** @returns the nearest of the names, or undefined when none is near: more than a third of the letters (at least 2) differ. */
 export function nearest(word: string, names: Iterable<string>): string | undefined {
+  if (word.length > LONGEST) return undefined;
   let found: string | undefined;
   let least = Math.max(2, Math.floor(word.length / 3)) + 1;
   for (const name of names) {

@@ -1,9 +1,9 @@
 /**
- * A stream of standard normals for in-flight noise, a dozen a tick: the quantile read from a table, one uniform a variate. Not for
- * inputs, which take the exact quantile (normal.ts).
+ * A stream of standard normals for in-flight noise, a dozen a tick: the quantile read from a table, one uniform a
+ * variate. Not for inputs, which take the exact quantile (normal.ts).
  *
- * Between nodes the table is a cubic with the quantile's own value and slope at both ends: wrong by at most 8e-8, against a
- * measured sensor noise known to a few per cent. Outside its range the exact quantile is used.
+ * Between nodes the table is a cubic with the quantile's own value and slope at both ends: wrong by at most 8e-8,
+ * against a measured sensor noise known to a few per cent. Outside its range the exact quantile is used.
  */
 import { Alea, type AleaSeed } from './alea.ts';
 import { exp } from './elementary/exponential.ts';

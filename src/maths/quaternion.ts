@@ -2,8 +2,8 @@
 import { cos, sin } from './elementary/circular.ts';
 
 /**
- * Attitude of a body standing on its tail (body x up, y east, z north), leaned by `tilt` toward the compass `azimuth`; rad.
- * Written to out[start .. start+3].
+ * Attitude of a body standing on its tail (body x up, y east, z north), leaned by `tilt` toward the compass `azimuth`;
+ * rad. Written to out[start .. start+3].
  */
 export function leaningAttitude(out: Float64Array, start: i32, tilt: number, azimuth: number): void {
   const c = cos(tilt / 2);

@@ -1,7 +1,8 @@
 /**
- * The rotation matrix of an attitude quaternion (scalar first), one element a function: row i, column j of the matrix that turns body
- * vectors into local ones. Column 0 is the body axis in the local frame; for a local vector in body axes take columns as rows.
- * Plain functions of plain numbers, so that the step allocates nothing and they are inlined where they are used.
+ * The rotation matrix of an attitude quaternion (scalar first), one element a function: row i, column j of the matrix
+ * that turns body vectors into local ones. Column 0 is the body axis in the local frame; for a local vector in body
+ * axes take columns as rows. Plain functions of plain numbers, so that the step allocates nothing and they are inlined
+ * where they are used.
  */
 
 export function r00(y: number, z: number): number {

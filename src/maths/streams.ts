@@ -1,4 +1,7 @@
-/** Seeded random streams, keyed by name. The only place that knows which generator is used, but for its recurrence (alea.ts). */
+/**
+ * Seeded random streams, keyed by name. The only place that knows which generator is used, but for its recurrence
+ * (alea.ts).
+ */
 import seedrandom from 'seedrandom';
 import { Alea, AleaSeed } from './alea.ts';
 

@@ -1,6 +1,6 @@
 /**
- * A piecewise-linear curve of thrust against time with its exact running impulse (quadratic in each piece). Both the plant
- * and the flight computer look things up in one; neither learns anything of the other from it.
+ * A piecewise-linear curve of thrust against time with its exact running impulse (quadratic in each piece). Both the
+ * plant and the flight computer look things up in one; neither learns anything of the other from it.
  */
 
 export class CurveTable {

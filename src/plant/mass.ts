@@ -1,4 +1,4 @@
-/** Thrust, mass flow and mass properties at one instant. Knows no air and no attitude. */
+/** Thrust, mass flow and mass properties at one instant (model section 2). Knows no air and no attitude. */
 import { impulseIn, thrustIn } from '../maths/thrustCurve.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
 import type { Load } from './state.ts';

@@ -1,4 +1,7 @@
-/** The true numbers of one flight: flat, named, SI, made once and overwritten. Filled in by flight/setup.ts; nothing is computed here. */
+/**
+ * The true numbers of one flight: flat, named, SI, made once and overwritten. Filled in by flight/setup.ts; nothing is
+ * computed here.
+ */
 import { CurveTable } from '../maths/thrustCurve.ts';
 
 /** Legs that arrays have room for. */

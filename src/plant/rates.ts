@@ -1,8 +1,10 @@
 /**
- * The derivative of the true state: air forces, thrust, rigid-body motion, servo. Allocates nothing. Knows no flight computer.
+ * The derivative of the true state (model sections 1, 3 and 5): air forces, thrust, rigid-body motion, servo. Allocates
+ * nothing. Knows no flight computer.
  *
- * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977), with
- * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).
+ * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977),
+ * with sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics
+ * (1961).
  */
 import { tan } from '../maths/elementary/circular.ts';
 import * as rotation from '../maths/rotation.ts';
@@ -22,7 +24,9 @@ export function servoRate(command: number, deflection: number, lag: number, limi
   return rate > limit ? limit : Math.max(rate, -limit);
 }
 
-/** Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass. */
+/**
+ * Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass.
+ */
 function addThrust(sum: Float64Array, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
   const ty = tan(d1 + motor.angleY);
   const tz = tan(d2 + motor.angleZ);

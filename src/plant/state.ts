@@ -1,6 +1,7 @@
 /**
- * The true state, what is held through a tick, and the load of one instant: plain named numbers, one shape each, made once per
- * worker and overwritten. Named fields measured a fifth faster here than typed arrays with imported offsets, and read better.
+ * The true state, what is held through a tick, and the load of one instant: plain named numbers, one shape each, made
+ * once per worker and overwritten. Named fields measured a fifth faster here than typed arrays with imported offsets,
+ * and read better.
  */
 
 /** Also the shape of a state's derivative. */
@@ -27,7 +28,7 @@ export class TrueState {
   d2: number = 0;
 }
 
-/** What the air, the wind, the legs and the commands are through one tick (flight-model section 7). */
+/** What the air, the wind, the legs and the commands are through one tick (model section 7). */
 export class Held {
   /** Wind and gust in the local frame, m/s. */
   windX: number = 0;

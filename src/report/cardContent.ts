@@ -1,16 +1,17 @@
 /** The field card's content as headings, lines and tables, in the units people read at the pad. Knows neither HTML nor text layout. */
 
 import type { DayQuantity, FieldCard, Spread } from '../analysis/card/fieldCard.ts';
-import type { Band } from '../analysis/fly/bands.ts';
+import { goNoGo } from '../analysis/card/goNoGo.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
 import type { Outcome } from '../flight/outputs.ts';
 import { CAUTIONS } from './cautions.ts';
 import { answerSentence, countsSentence, flightCount, levelOf, sentence } from './findings.ts';
-import { count, decimalsFor, percent, percentInterval, plain, rounded, shown, withInterval } from './words.ts';
+import { count, decimalsFor, percent, percentInterval, plain, rounded, shown, unitWords, withInterval } from './words.ts';
 
 export interface CardTable {
-  readonly caption: string;
+  /** null: the section's heading says what it is. */
+  readonly caption: string | null;
   readonly heads: readonly string[];
   readonly rows: readonly (readonly string[])[];
 }
@@ -21,6 +22,8 @@ export interface CardSection {
   readonly table: CardTable | null;
   /** Lines with a box to tick. */
   readonly checks: readonly string[];
+  /** Columns of a table to fill in by hand; none when left out. */
+  readonly blanks?: readonly string[];
   /** Needs the whole width. */
   readonly wide?: boolean;
 }
@@ -45,38 +48,76 @@ const CHECKS: Readonly<Record<Outcome, readonly string[]>> = {
   'tipped over': ['Ground firm and level where it is to land', 'Each leg locks at its full spread'],
 };
 
-/** @param least success probability wanted of a band, in (0, 1); null: bands are not judged */
-export function cardSections(card: FieldCard, least: number | null): readonly CardSection[] {
+/** The answer over all sections, and the verdict under it when a share is wanted. */
+export function cardHead(
+  card: FieldCard,
+  least: number | null,
+): { readonly answer: string; readonly verdict: string | null; readonly lines: readonly string[] } {
   const { odds } = card.answers;
+  return {
+    answer: answerSentence(odds),
+    verdict: least === null ? null : verdictSentence(card, least),
+    lines: [
+      countsSentence(odds),
+      ...(odds.flights < card.flightsAsked
+        ? [`Made of ${count(odds.flights)} of ${flightCount(card.flightsAsked)} asked for: the flying was ended before.`]
+        : []),
+      'The interval is Clopper and Pearson’s and covers the luck of the draw alone, not errors of the model.',
+    ],
+  };
+}
+
+/** @param least success probability wanted, in (0, 1); null: nothing is judged */
+export function cardSections(card: FieldCard, least: number | null): readonly CardSection[] {
   return [
-    {
-      heading: 'What the flights say',
-      lines: [
-        answerSentence(odds),
-        countsSentence(odds),
-        'The interval is Clopper and Pearson’s and covers the luck of the draw alone, not errors of the model.',
-      ],
-      table: null,
-      checks: [],
-    },
     expectedSection(card),
     ruleSection(card),
     ...(least === null ? [] : [criterionSection(least)]),
     ...card.day.map((quantity) => daySection(quantity, least)),
     checksSection(card),
     { heading: 'Cautions', lines: CAUTIONS, table: null, checks: [] },
+    logSection(),
   ];
+}
+
+/** "No-go: ..."; what the whole draw says, then what its bands add. */
+function verdictSentence({ answers, day }: FieldCard, least: number): string {
+  const wanted = percent(least, [0, 1]);
+  const { interval } = answers.odds;
+  const verdict = goNoGo(interval, least);
+  const bands = day.filter(({ judged }) => judged).flatMap((quantity) => quantity.bands);
+  const good = bands.filter((band) => goNoGo(band.interval, least) === 'go').length;
+  const inBands =
+    bands.length === 0
+      ? ''
+      : good === 0
+        ? ` No band of ${judgedNames(day, 'or')} is go.`
+        : ` ${count(good)} of ${count(bands.length)} bands of ${judgedNames(day, 'and')} are go.`;
+  if (interval === null) return `Unclear: no flight has a result, and ${wanted} success is wanted.`;
+  const said = {
+    go: `Go: the simulation reaches the ${wanted} wanted. That is not permission.`,
+    'no-go': `No-go: all of the interval lies under the ${wanted} wanted.`,
+    unclear: `Unclear: the ${wanted} wanted lies within the interval; fly more flights.`,
+  };
+  return `${said[verdict]}${inBands}`;
+}
+
+function judgedNames(day: readonly DayQuantity[], joint: 'and' | 'or'): string {
+  return day
+    .filter(({ judged, bands }) => judged && bands.length > 0)
+    .map(({ name }) => name)
+    .join(` ${joint} `);
 }
 
 function ruleSection({ rule }: FieldCard): CardSection {
   const kind = ruleKind(rule.kind);
-  // In SI, as it is programmed: a constant in other units is a way to crash.
+  // In SI, as it is programmed: a constant in other units is a way to crash. Six digits are copied by hand; the files have all.
   const rows = [
-    ...kind.constants.map(({ key, unit, meaning }) => [key, String(rule.constants[key]), unit, meaning]),
-    ['lead', String(rule.lead), 's', 'how far ahead heights are judged'],
+    ...kind.constants.map(({ key, unit, meaning }) => [key, sixDigits(rule.constants[key]), unitWords(unit), meaning]),
+    ['lead', sixDigits(rule.lead), 's', 'how far ahead heights are judged'],
     [
       'tiltGuard',
-      String(rule.tiltGuard),
+      sixDigits(rule.tiltGuard),
       'rad',
       `ignition withheld beyond this believed tilt (${plain((rule.tiltGuard * 180) / Math.PI)} deg)`,
     ],
@@ -84,10 +125,15 @@ function ruleSection({ rule }: FieldCard): CardSection {
   ];
   return {
     heading: `Rule ${rule.name} as programmed`,
-    lines: [`${sentence(kind.meaning)}. SI units.`],
-    table: { caption: 'Constants', heads: ['', 'value', 'unit', 'meaning'], rows },
+    lines: [`${sentence(kind.meaning)}. SI units, to six digits; every bit is in the C header and the JSON.`],
+    table: { caption: null, heads: ['', 'value', 'unit', 'meaning'], rows },
     checks: [],
   };
+}
+
+/** Enough for any constant to be typed in by hand. */
+function sixDigits(value: number): string {
+  return String(Number(value.toPrecision(6)));
 }
 
 function expectedSection(card: FieldCard): CardSection {
@@ -141,16 +187,21 @@ function daySection(quantity: DayQuantity, least: number | null): CardSection {
   }
   const d = decimalsFor((last.high - first.low) / (4 * quantity.bands.length));
   const text = (value: number): string => rounded(to.of(value), d);
+  const flown = `Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`;
+  if (!quantity.judged) {
+    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it.`;
+    return { heading, lines: [`${flown} ${unfelt}`], table: null, checks: [] };
+  }
   const rows = quantity.bands.map((band) => [
     `${text(band.low)} to ${text(band.high)}`,
     band.share === null || band.interval === null ? 'unknown' : `${percent(band.share, band.interval)} (${percentInterval(band.interval)})`,
     count(band.counted),
     count(band.noResult),
-    ...(least === null ? [] : [judged(band, least)]),
+    ...(least === null ? [] : [goNoGo(band.interval, least)]),
   ]);
   return {
     heading,
-    lines: [`Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`],
+    lines: [flown],
     table: {
       caption: `Success by band, ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone`,
       heads: [`${quantity.name}, ${to.unit}`, 'landed', 'flights', 'no result', ...(least === null ? [] : ['verdict'])],
@@ -169,13 +220,6 @@ function criterionSection(least: number): CardSection {
     table: null,
     checks: [],
   };
-}
-
-/** Whether a band's success is shown to be enough. */
-export function judged(band: Pick<Band, 'interval'>, least: number): 'go' | 'no-go' | 'unclear' {
-  if (band.interval === null) return 'unclear';
-  if (band.interval[0] >= least) return 'go';
-  return band.interval[1] < least ? 'no-go' : 'unclear';
 }
 
 function checksSection({ answers }: FieldCard): CardSection {
@@ -198,6 +242,28 @@ function checksSection({ answers }: FieldCard): CardSection {
           : ['Besides the usual checks. Most frequent failure first.'],
     table: null,
     checks,
+  };
+}
+
+/** What is written down at each attempt: without it nothing can be learned from one. */
+function logSection(): CardSection {
+  return {
+    heading: 'Attempts flown with this card',
+    lines: [],
+    table: null,
+    checks: [],
+    blanks: [
+      'attempt',
+      'date, time',
+      'wind, m/s',
+      'air, °C',
+      'mass, kg',
+      'ascent motor, lot',
+      'landing motor, lot',
+      'apogee, m',
+      'result',
+      'note',
+    ],
   };
 }
 

@@ -1,5 +1,7 @@
 /** How an input varies, in words and in the units people use. */
+
 import type { Distribution } from '../inputs/distributions.ts';
+import { greatest, least } from '../maths/extremes.ts';
 import { plain, shown } from './words.ts';
 
 /** "normal, mean 1, sd 0.03"; the unit once, at the end. */
@@ -23,10 +25,10 @@ export function distributionWords(d: Distribution, unit: string): string {
     case 'beta':
       return `beta ${plain(d.alpha)}, ${plain(d.beta)} on ${v(d.low)} to ${v(d.high)}${u}`;
     case 'discrete':
-      return `one of ${d.values.length} values, ${v(Math.min(...d.values))} to ${v(Math.max(...d.values))}${u}`;
+      return `one of ${d.values.length} values, ${v(least(d.values))} to ${v(greatest(d.values))}${u}`;
     case 'chance':
       return `happens with ${plain(100 * d.probability)} %`;
     case 'measured':
-      return `${d.values.length} bench values, ${d.as === 'smooth' ? 'smoothed' : 'drawn as they are'}, ${v(Math.min(...d.values))} to ${v(Math.max(...d.values))}${u}`;
+      return `${d.values.length} bench values, ${d.as === 'smooth' ? 'smoothed' : 'drawn as they are'}, ${v(least(d.values))} to ${v(greatest(d.values))}${u}`;
   }
 }

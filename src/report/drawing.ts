@@ -69,6 +69,11 @@ function linear(scale: PlotLibrary.Scale | undefined): PictureScale | null {
 /** Numbers of coordinates only: a tick's words keep their digits. */
 const COORDINATES = / (d|transform|x|y|x1|x2|y1|y2|cx|cy|r|width|height)="([^"]*)"/g;
 
+/** Rounded, so that the last bit of a sum on another machine moves nothing. */
+function hundredths(digits: string): string {
+  return String(Number(Number(digits).toFixed(2)));
+}
+
 function finished(svg: string, alt: string, dots: boolean): string {
   const quoted = alt.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c] ?? c);
   // The mark's name is the only sign that the library leaves on a group.
@@ -76,6 +81,6 @@ function finished(svg: string, alt: string, dots: boolean): string {
   return found
     .replace(/<style>[\s\S]*?<\/style>/, '')
     .replace(/ aria-(label|hidden|description)="[^"]*"/g, '')
-    .replace(COORDINATES, (_, name, value) => ` ${name}="${value.replace(/(\d+\.\d{2})\d+/g, '$1')}"`)
+    .replace(COORDINATES, (_, name, value) => ` ${name}="${value.replace(/\d+\.\d{3,}/g, hundredths)}"`)
     .replace(/^<svg/, `<svg role="img" aria-label="${quoted}"`);
 }

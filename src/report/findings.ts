@@ -7,6 +7,7 @@ import { LEVEL } from '../analysis/fly/summary.ts';
 import type { Measured, Touchdown, TouchdownMeasure } from '../analysis/fly/touchdown.ts';
 import { clopperPearson } from '../statistics/proportions/binomial.ts';
 import type { Interval } from '../statistics/samples/interval.ts';
+import { inputWords } from './inputWords.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from './words.ts';
 
 /** "1 flight", "10,000 flights". */
@@ -106,22 +107,24 @@ export function beliefFinding(groups: readonly BeliefGroup[]): string {
   return `Against flights that landed, ${parts.join('; ')}`;
 }
 
-/** Where success is highest and lowest along a quantity, or that no difference is seen. */
-export function bandsFinding(name: string, of: readonly Band[], unit: string): string {
-  const filled = of.filter((b) => b.share !== null && b.interval !== null);
+/** Where along a quantity success is least and most, and whether it rises in between; or that no difference is seen. */
+export function bandsFinding(name: string, all: readonly Band[], unit: string): string {
+  const filled = all.filter((b) => b.share !== null && b.interval !== null);
   if (filled.length === 0) return `Success along ${name}: no flight has a result`;
   if (filled.length === 1) return `Success along ${name}: too few flights to compare`;
   const share = (b: Band): number => b.share ?? Number.NaN;
   const best = filled.reduce((a, b) => (share(b) > share(a) ? b : a));
   const worst = filled.reduce((a, b) => (share(b) < share(a) ? b : a));
-  // Best and worst are picked from all bands: their intervals must hold together.
+  // Bands are picked from all: their intervals must hold together.
   const together = 1 - (1 - LEVEL) / filled.length;
-  const [bestLow] = clopperPearson(best.landed, best.counted, together);
-  const [, worstHigh] = clopperPearson(worst.landed, worst.counted, together);
-  if (bestLow <= worstHigh) return `No change of success is seen along ${name}: the bands’ intervals overlap`;
+  const low = (b: Band): number => clopperPearson(b.landed, b.counted, together)[0];
+  const high = (b: Band): number => clopperPearson(b.landed, b.counted, together)[1];
+  if (low(best) <= high(worst)) return `No change of success is seen along ${name}: the bands’ intervals overlap`;
   const text = (b: Band): string => `${percent(share(b), b.interval)} at ${bandRange(b, unit)}`;
-  const [first, second] = best.low < worst.low ? [best, worst] : [worst, best];
-  return `Along ${name} success goes from ${text(first)} to ${text(second)}`;
+  const ends = [filled[0], filled[filled.length - 1]];
+  const [peak, hollow] = [ends.every((end) => low(best) > high(end)), ends.every((end) => high(worst) < low(end))];
+  const most = `most, ${text(best)}${peak ? ' and less on either side of that' : ''}`;
+  return `Along ${name} success is ${most}; least, ${text(worst)}${hollow ? ' and more on either side of that' : ''}`;
 }
 
 /** "1.2 to 1.6 m/s". */
@@ -141,7 +144,7 @@ export function drawnFinding(largest: { readonly key: string; readonly departure
   // Of so many honest means one lies as far out as this once in a thousand studies or so.
   const usual = Math.sqrt(2 * Math.log(Math.max(2, inputs) * 1000));
   if (Math.abs(largest.departure) <= usual) return `${noun} drawn as asked: no mean is more than ${size} standard errors off`;
-  return `The mean of ${largest.key} lies ${size} standard errors from what was asked; draws held at the model’s bounds can do that`;
+  return `The mean of ${inputWords(largest.key)} lies ${size} standard errors from what was asked; draws held at the model’s bounds can do that`;
 }
 
 function signed(low: number, high: number): string {

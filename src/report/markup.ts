@@ -24,8 +24,16 @@ export interface TableColumn {
   readonly align?: 'left' | 'right';
 }
 
-/** A table of plain text, escaped here. The first cell of a row is its heading. @param label tells it from others with its caption */
-export function htmlTable(caption: string, columns: readonly TableColumn[], rows: readonly (readonly string[])[], label = caption): string {
+/**
+ * A table of plain text, escaped here. The first cell of a row is its heading.
+ * @param caption null: the heading above it says what it is   @param label what it is called where it cannot be seen
+ */
+export function htmlTable(
+  caption: string | null,
+  columns: readonly TableColumn[],
+  rows: readonly (readonly string[])[],
+  label: string,
+): string {
   const side = (i: number): string => ((columns[i].align ?? (i === 0 ? 'left' : 'right')) === 'right' ? ' class="number"' : '');
   const heads = columns
     .map(({ head }, i) => (head === '' ? `<td${side(i)}></td>` : `<th scope="col"${side(i)}>${escaped(head)}</th>`))
@@ -36,7 +44,7 @@ export function htmlTable(caption: string, columns: readonly TableColumn[], rows
       return `<tr>${cells.join('')}</tr>`;
     })
     .join('\n');
-  return `<div class="table" tabindex="0" role="region" aria-label="${escaped(label)}"><table><caption>${escaped(caption)}</caption>
+  return `<div class="table" tabindex="0" role="region" aria-label="${escaped(label)}"><table>${caption === null ? '' : `<caption>${escaped(caption)}</caption>`}
 <thead><tr>${heads}</tr></thead>
 <tbody>${body}</tbody></table></div>`;
 }

@@ -1,23 +1,33 @@
 /**
- * The page's colours, light and dark, and the mark each kind of ending goes by. Kinds differ in lightness and in shape as well as in
- * hue, so that no picture depends on telling hues apart.
+ * The page's colours, light and dark, and the mark each outcome goes by. Outcomes keep their colours and shapes everywhere, and nothing
+ * else wears them: what is no outcome is blue or grey. Outcomes differ in shape as well, so that no picture depends on telling hues apart.
  */
 import type { Outcome } from '../flight/outputs.ts';
 
-/** Names of the page's colours; in the page each is a custom property of that name. */
-export interface Scheme {
-  readonly paper: string;
-  readonly panel: string;
-  readonly ink: string;
-  readonly faint: string;
-  readonly line: string;
-  readonly landed: string;
-  readonly high: string;
-  readonly low: string;
-  readonly slid: string;
-  readonly other: string;
-  readonly mark: string;
-}
+/** How a flight ended, as pictures name it; each has a colour of that name. */
+export const ENDINGS = [
+  'landed',
+  'outside',
+  'lostRising',
+  'guard',
+  'noThrust',
+  'lostFalling',
+  'high',
+  'low',
+  'slid',
+  'leaned',
+  'leg',
+  'tipped',
+  'none',
+] as const;
+export type Ending = (typeof ENDINGS)[number];
+
+/** Colours of what is no outcome. */
+export const PLAIN_COLOURS = ['measure', 'beyond', 'ruleA', 'ruleB', 'accent'] as const;
+type PlainColour = (typeof PLAIN_COLOURS)[number];
+
+/** In the page each is a custom property of its name. */
+export type Scheme = Readonly<Record<Ending | PlainColour | 'paper' | 'panel' | 'ink' | 'faint' | 'line', string>>;
 
 export const LIGHT: Scheme = {
   paper: '#fcfcf9',
@@ -25,12 +35,24 @@ export const LIGHT: Scheme = {
   ink: '#20262c',
   faint: '#56606a',
   line: '#d5d9d0',
+  measure: '#3b6ea8',
+  beyond: '#6d94c2',
+  ruleA: '#14365e',
+  ruleB: '#0b7da3',
+  accent: '#2257b8',
   landed: '#0d7a72',
-  high: '#9a3412',
-  low: '#5146a6',
-  slid: '#a67c00',
-  other: '#737b84',
-  mark: '#20262c',
+  outside: '#5f7d12',
+  lostRising: '#c9202b',
+  guard: '#d0650a',
+  noThrust: '#a1606e',
+  lostFalling: '#7a1f4f',
+  high: '#b23a0e',
+  low: '#8a3fb5',
+  slid: '#957000',
+  leaned: '#2f9440',
+  leg: '#6b4f2a',
+  tipped: '#d6247a',
+  none: '#8a8a84',
 };
 
 export const DARK: Scheme = {
@@ -39,44 +61,105 @@ export const DARK: Scheme = {
   ink: '#e6e8e3',
   faint: '#a7b0b8',
   line: '#3a4249',
+  measure: '#7db0ea',
+  beyond: '#4f7db0',
+  ruleA: '#c2dcff',
+  ruleB: '#4cc0e8',
+  accent: '#9aa6ff',
   landed: '#3cb8a8',
-  high: '#ee8257',
-  low: '#9c92f0',
-  slid: '#e0b53a',
-  other: '#8d969f',
-  mark: '#e6e8e3',
+  outside: '#a3c44a',
+  lostRising: '#ff6b6b',
+  guard: '#ffa351',
+  noThrust: '#e3b1b4',
+  lostFalling: '#c9709f',
+  high: '#ee7a4d',
+  low: '#c48af0',
+  slid: '#d9b13a',
+  leaned: '#6fd07a',
+  leg: '#b89468',
+  tipped: '#ff6fae',
+  none: '#85857f',
 };
 
-/** The kinds of ending that pictures tell apart; rarer ones share the last. */
-export const ENDINGS = ['landed', 'high', 'low', 'slid', 'other'] as const;
-export type Ending = (typeof ENDINGS)[number];
-
-export const ENDING_NAMES: Readonly<Record<Ending, string>> = {
+const ENDING_OF: Readonly<Record<Outcome, Ending>> = {
+  'no result': 'none',
   landed: 'landed',
-  high: 'lit too high',
-  low: 'lit too low',
+  'outside the field': 'outside',
+  'lost control going up': 'lostRising',
+  'held by the guard': 'guard',
+  'no landing thrust': 'noThrust',
+  'lost control coming down': 'lostFalling',
+  'lit too high': 'high',
+  'lit too low': 'low',
   slid: 'slid',
-  other: 'other failure',
+  leaned: 'leaned',
+  'leg gave way': 'leg',
+  'tipped over': 'tipped',
 };
 
 export function endingOf(outcome: Outcome): Ending {
-  switch (outcome) {
-    case 'landed':
-      return 'landed';
-    case 'lit too high':
-      return 'high';
-    case 'lit too low':
-      return 'low';
-    case 'slid':
-      return 'slid';
-    default:
-      return 'other';
-  }
+  return ENDING_OF[outcome];
+}
+
+/** The outcome in words. */
+export const ENDING_NAMES = Object.fromEntries(Object.entries(ENDING_OF).map(([outcome, ending]) => [ending, outcome])) as Readonly<
+  Record<Ending, Outcome>
+>;
+
+type Corners = readonly (readonly [number, number])[];
+
+/** A polygon of so many corners, every second one drawn in where it is a star. */
+function regular(corners: number, radius: number, inner = radius): Corners {
+  return Array.from({ length: corners }, (_, i): readonly [number, number] => {
+    const angle = (2 * Math.PI * i) / corners - Math.PI / 2;
+    const r = i % 2 === 0 ? radius : inner;
+    return [Number((r * Math.cos(angle)).toFixed(3)), Number((r * Math.sin(angle)).toFixed(3))];
+  });
+}
+
+/** A cross of four arms, half as wide as w, as long as 1.25. */
+function cross(w: number, turned: boolean): Corners {
+  const a = 1.25;
+  const upright: Corners = [
+    [-w, -a],
+    [w, -a],
+    [w, -w],
+    [a, -w],
+    [a, w],
+    [w, w],
+    [w, a],
+    [-w, a],
+    [-w, w],
+    [-a, w],
+    [-a, -w],
+    [-w, -w],
+  ];
+  const c = Math.SQRT1_2;
+  return turned ? upright.map(([x, y]) => [Number((c * (x - y)).toFixed(3)), Number((c * (x + y)).toFixed(3))] as const) : upright;
 }
 
 /** Corners of each mark about its middle, for a dot of radius 1; null: a circle. */
-export const SHAPES: Readonly<Record<Ending, readonly (readonly [number, number])[] | null>> = {
+export const SHAPES: Readonly<Record<Ending, Corners | null>> = {
   landed: null,
+  outside: regular(10, 1.45, 0.6),
+  lostRising: [
+    [-1, -1.15],
+    [1, -1.15],
+    [0.15, 0],
+    [1, 1.15],
+    [-1, 1.15],
+    [-0.15, 0],
+  ],
+  guard: cross(0.4, false),
+  noThrust: cross(0.4, true),
+  lostFalling: [
+    [-1.15, -1],
+    [0, -0.15],
+    [1.15, -1],
+    [1.15, 1],
+    [0, 0.15],
+    [-1.15, 1],
+  ],
   high: [
     [0, -1.3],
     [1.15, 0.8],
@@ -93,11 +176,31 @@ export const SHAPES: Readonly<Record<Ending, readonly (readonly [number, number]
     [0.95, 0.95],
     [-0.95, 0.95],
   ],
-  other: [
+  leaned: [
+    [-0.5, -1],
+    [1.4, -1],
+    [0.5, 1],
+    [-1.4, 1],
+  ],
+  leg: [
+    [-0.9, -1.2],
+    [-0.1, -1.2],
+    [-0.1, 0.4],
+    [1.1, 0.4],
+    [1.1, 1.2],
+    [-0.9, 1.2],
+  ],
+  tipped: [
     [0, -1.35],
     [1.35, 0],
     [0, 1.35],
     [-1.35, 0],
+  ],
+  none: [
+    [-1.3, -0.35],
+    [1.3, -0.35],
+    [1.3, 0.35],
+    [-1.3, 0.35],
   ],
 };
 

@@ -49,17 +49,26 @@ export function count(n: number): string {
   return n.toLocaleString('en-GB');
 }
 
-/** How a quantity with this SI unit is shown: the unit people use, and the factor to it. */
+/** How a quantity with this SI unit is shown: the unit people use, as they write it, and the factor to it. */
 export function shown(unit: string): { readonly unit: string; readonly factor: number } {
-  if (unit === 'rad') return { unit: 'deg', factor: DEG };
-  if (unit === 'rad/s') return { unit: 'deg/s', factor: DEG };
-  return { unit, factor: 1 };
+  const turned = /^rad(?=$|\/)/.test(unit);
+  return { unit: unitWords(turned ? unit.replace('rad', 'deg') : unit), factor: turned ? DEG : 1 };
+}
+
+/** "m/s²", "m/s²/√Hz" of the units that files write "m/s^2" and "m/s^2/Hz^0.5". */
+export function unitWords(unit: string): string {
+  return unit
+    .replace(/Hz\^0\.5/, '√Hz')
+    .replace('^2', '²')
+    .replace('^3', '³');
 }
 
 /** "1 min 20 s", "8.2 s". */
 export function duration(seconds: number): string {
-  if (seconds < 60) return `${seconds.toFixed(seconds < 10 ? 1 : 0)} s`;
-  const minutes = Math.floor(seconds / 60);
-  if (minutes < 60) return `${minutes} min ${Math.round(seconds % 60)} s`;
+  if (seconds < 59.5) return `${seconds.toFixed(seconds < 9.95 ? 1 : 0)} s`;
+  // Rounded before it is parted, so that no part reaches 60.
+  const whole = Math.round(seconds);
+  if (whole < 3600) return `${Math.floor(whole / 60)} min ${whole % 60} s`;
+  const minutes = Math.round(whole / 60);
   return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }

@@ -2,8 +2,8 @@
 import { UserError } from '../errors.ts';
 
 const REASONS: Readonly<Record<string, string>> = {
-  ENOSPC: 'the disk is full; make room or choose another place with --out',
-  EDQUOT: 'your disk quota is used up; make room or choose another place with --out',
+  ENOSPC: 'the disk is full; make room or choose another place',
+  EDQUOT: 'your disk quota is used up; make room or choose another place',
   EROFS: 'that place is read-only; choose another',
   EACCES: 'no permission there; choose another place or change its permissions',
   EPERM: 'no permission there; choose another place or change its permissions',

@@ -13,7 +13,7 @@ import { isLeftover, writeWhole } from './wholeFile.ts';
 /** Where flights stand whose run did not come to its end. */
 export const UNFINISHED_FLIGHTS = 'flights.arrow.part';
 /** How folders of unfinished results begin their names; a number follows. */
-const UNFINISHED = 'unfinished-';
+export const UNFINISHED_FOLDER = 'unfinished-';
 
 /** The names results go by in their folder, and the mark by which each is known for ours. */
 const KINDS = {
@@ -96,6 +96,11 @@ export class ResultsFolder {
     }
   }
 
+  /** Whether the answers stand beside others that stay. */
+  get besideOthers(): boolean {
+    return this.#company === 'others';
+  }
+
   /** Where a result file goes, for whoever writes it by itself; it counts as written. */
   place(name: ResultFile): string {
     this.#written.add(name);
@@ -154,7 +159,7 @@ function isOurs(folder: string, name: ResultFile | typeof UNFINISHED_FLIGHTS): b
 /** The first of its kind that is not there yet: what an earlier run left stays. */
 function makeUnfinished(folder: string): string {
   for (let n = 1; ; n++) {
-    const path = join(folder, `${UNFINISHED}${n}`);
+    const path = join(folder, `${UNFINISHED_FOLDER}${n}`);
     if (existsSync(path)) continue;
     mkdirSync(path);
     return path;

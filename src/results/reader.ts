@@ -91,7 +91,8 @@ async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
   if (end.kind === 'damaged') throw damaged(end.why);
   if (end.kind === 'cut' && ended) throw damaged('something between its flights and its end is missing');
   const { schema, dictionaries } = content;
-  if (schema === null) throw new UserError(`${path}: cut short: it ends before its first flights; fly the study again`);
+  if (schema === null || (end.kind === 'cut' && content.rows === 0))
+    throw new UserError(`${path}: cut short: it ends before its first flights; fly the study again`);
   const header = readHeader(schema.metadata, path);
   return new FlightsFile({
     path,

@@ -22,6 +22,9 @@ export const BATCH_ROWS = 1024;
 /** Rule labels are numbered in a byte. A study may not have more. */
 const MOST_RULES = 127;
 
+/** Flights one row each, as the fleet hands them over. */
+export type FlightRows = Pick<Batch, 'first' | 'count' | 'columns'>;
+
 export class FlightsWriter {
   readonly #path: string;
   readonly #fd: number;
@@ -90,7 +93,7 @@ export class FlightsWriter {
    * @throws UserError when the disk is full or fails (see {@link abort}); RangeError when flights are missing or a number does not
    *   fit its column
    */
-  append(rows: Batch, rule: string = this.#rules[0] as string): void {
+  append(rows: FlightRows, rule: string = this.#rules[0] as string): void {
     this.#mustBeOpen();
     const { first, count, columns } = rows;
     const numbers = this.#columns.length - LEADING;

@@ -3,6 +3,7 @@
  * each distribution turns its own into a value, and the catalogue's bounds hold it. What a flight does with the vector is flight/.
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
+import { scaleCircularSpread } from '../inputs/circularSpread.ts';
 import { type CorrelatedGroup, correlatedGroups } from '../inputs/correlations.ts';
 import { type Distribution, quantile } from '../inputs/distributions.ts';
 import { scaleSpread } from '../inputs/spread.ts';
@@ -68,7 +69,12 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
   const drawn: { column: number; place: number; value: (u: number) => number; low: number; high: number }[] = [];
   CATALOGUE.forEach((row, column) => {
     const { key, low, high } = row;
-    const d = effectiveDistribution(study.inputs[key] ?? { kind: 'fixed', value: nominalValue(row, study) }, key, plan);
+    const d = effectiveDistribution(
+      study.inputs[key] ?? { kind: 'fixed', value: nominalValue(row, study) },
+      key,
+      row.circle === true,
+      plan,
+    );
     if (varies(d)) drawn.push({ column, place: columns.indexOf(column), value: quantile(d), low, high });
     else base[column] = held(quantile(d)(0.5), low, high);
   });
@@ -96,9 +102,13 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
 
 const held = (x: number, low: number, high: number): number => Math.min(Math.max(x, low), high);
 
-function effectiveDistribution(d: Distribution, key: InputKey, plan: SamplerPlan): Distribution {
+function effectiveDistribution(d: Distribution, key: InputKey, circle: boolean, plan: SamplerPlan): Distribution {
   const pin = plan.pins?.[key];
-  return pin === undefined ? scaleSpread(d, plan.spread?.[key] ?? 1) : { kind: 'fixed', value: pin };
+  if (pin !== undefined) return { kind: 'fixed', value: pin };
+  const factor = plan.spread?.[key] ?? 1;
+  const scaled = circle ? scaleCircularSpread(d, factor) : scaleSpread(d, factor);
+  if (scaled === null) throw new RangeError(`${key} has no middle direction that its spread could be scaled about`);
+  return scaled;
 }
 
 function designOf(study: Study, plan: SamplerPlan, columns: readonly number[]): Design {

@@ -6,6 +6,7 @@ import {
   correlationProblems,
   type WrittenCorrelation,
 } from '../inputs/correlations.ts';
+import { correlationWarnings } from '../inputs/reachedCorrelation.ts';
 import { type InputDistributions, varies } from '../inputs/varying.ts';
 import type { Findings, Path } from './findings.ts';
 
@@ -22,7 +23,11 @@ export function readCorrelations(
   const varying = inputs === undefined ? null : (key: keyof InputDistributions) => isVarying(inputs, key);
   const problems = correlationProblems(list, varying);
   for (const problem of problems) findings.problem(placeOf(problem), problem.text);
-  return problems.length === 0 && areInputs(list) ? list : [];
+  if (problems.length > 0 || !areInputs(list)) return [];
+  if (inputs !== undefined) {
+    for (const { index, text } of correlationWarnings(list, inputs)) findings.warning(['correlations', index], text);
+  }
+  return list;
 }
 
 function isVarying(inputs: InputDistributions, key: keyof InputDistributions): boolean {

@@ -6,7 +6,10 @@ import type { Motor, Study } from './study.ts';
 /** Share of the body's length that a motor may stand out of it. */
 const MOST_OUT = 0.1;
 
-/** Notes what no vehicle can be. */
+/** Times below a plain cylinder's at which a moment of inertia is asked about. Invented: a slip of unit makes a thousand. */
+const SMALL_INERTIA = 50;
+
+/** Notes what no vehicle can be, and asks about what hardly can. */
 export function checkSoundness(study: Study, findings: Findings): void {
   const { body, airframe, legs } = study.vehicle;
   const length = display(body.length, 'm');
@@ -47,6 +50,13 @@ export function checkSoundness(study: Study, findings: Findings): void {
       `read ${display(legs.radius, 'm')}; expected more than the body’s radius, ${display(body.diameter / 2, 'm')}. Measure from the axis, deployed.`,
     );
   }
+  for (const name of ['accelerometer', 'gyro'] as const) {
+    const { lsb, range } = study.sensors[name];
+    if (lsb > range) {
+      findings.problem(['sensors', name, 'lsb'], `read ${lsb}; expected at most the sensor’s range, ${range}. Check its unit.`);
+    }
+  }
+  askOfInertia(study, findings);
   checkMotor('ascent', study.ascent, body, findings);
   checkMotor('landing', study.landing, body, findings);
   const scheduling = study.control.torqueScheduling;
@@ -54,6 +64,24 @@ export function checkSoundness(study: Study, findings: Findings): void {
     findings.problem(
       ['control', 'torqueScheduling', 'most'],
       `read ${scheduling.most}; expected at least the least factor, ${scheduling.least}. Swap them.`,
+    );
+  }
+}
+
+/**
+ * Asks about a moment of inertia far below that of a plain cylinder of the airframe's mass and size. There could be such a body, all its mass in one
+ * place; more often a unit is wrong: in g m^2 the number is the same as in kg m^2, a thousand times too small.
+ */
+function askOfInertia(study: Study, findings: Findings): void {
+  const { mass, inertiaAxial, inertiaTransverse } = study.vehicle.airframe;
+  const { length, diameter } = study.vehicle.body;
+  const cylinder = { inertiaAxial: (mass * diameter ** 2) / 8, inertiaTransverse: (mass * length ** 2) / 12 };
+  const given = { inertiaAxial, inertiaTransverse };
+  for (const key of ['inertiaAxial', 'inertiaTransverse'] as const) {
+    if (given[key] > cylinder[key] / SMALL_INERTIA) continue;
+    findings.warning(
+      ['vehicle', 'airframe', key],
+      `it is ${display(given[key], 'kg m^2')}; a plain cylinder of this mass and size has ${display(cylinder[key], 'kg m^2')}. Is it in another unit, such as g*m^2? Weigh and swing it, or check the unit.`,
     );
   }
 }

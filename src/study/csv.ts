@@ -3,6 +3,9 @@
 import { suggestion } from '../maths/nearest.ts';
 import type { Findings } from './findings.ts';
 
+/** Bad rows and cells of a file that are named; more are counted. */
+const MOST_BAD = 20;
+
 interface Cell {
   readonly text: string;
   /** Counted from 1. */
@@ -34,6 +37,10 @@ function cells(line: string): Cell[] {
  */
 export function readColumns(text: string, shown: string, names: readonly string[], findings: Findings): TableNumber[][] | undefined {
   const before = findings.problems.length;
+  let bad = 0;
+  const problem = (line: number, column: number, text: string): void => {
+    if (++bad <= MOST_BAD) findings.problemAt(`${shown}:${line}:${column}`, text);
+  };
   const lines = text
     .replace(/^\uFEFF/, '')
     .split(/\r\n|\n|\r/)
@@ -52,7 +59,7 @@ export function readColumns(text: string, shown: string, names: readonly string[
       const words = titles.map((title) => title.text);
       findings.problemAt(
         `${shown}:${header.number}:1`,
-        `read the columns ${words.join(', ')}; expected a column ${name}. Name it in the header line.${suggestion(name, words)}`,
+        `read the columns ${words.slice(0, MOST_BAD).join(', ')}${words.length > MOST_BAD ? ', ...' : ''}; expected a column ${name}. Name it in the header line.${suggestion(name, words)}`,
       );
     } else if (twice !== undefined) {
       findings.problemAt(`${shown}:${header.number}:${twice.column}`, `read the column ${name} twice; expected it once. Rename one.`);
@@ -64,10 +71,7 @@ export function readColumns(text: string, shown: string, names: readonly string[
   for (const line of lines.slice(1)) {
     const row = cells(line.content);
     if (row.length !== titles.length) {
-      findings.problemAt(
-        `${shown}:${line.number}:1`,
-        `read ${row.length} values; expected ${titles.length}, one for each column. Mend the row.`,
-      );
+      problem(line.number, 1, `read ${row.length} values; expected ${titles.length}, one for each column. Mend the row.`);
       continue;
     }
     for (const [i, at] of places.entries()) {
@@ -77,11 +81,13 @@ export function readColumns(text: string, shown: string, names: readonly string[
       const place = `${shown}:${line.number}:${cell.column}`;
       if (Number.isFinite(value)) columns[i]?.push({ value, place });
       else
-        findings.problemAt(
-          place,
+        problem(
+          line.number,
+          cell.column,
           `read ${JSON.stringify(cell.text)}; expected a number for ${names[i]}. Write plain digits, such as 0.15.`,
         );
     }
   }
+  if (bad > MOST_BAD) findings.problemAt(shown, `read ${bad - MOST_BAD} more rows or cells that do not fit; mend these first.`);
   return findings.problems.length > before ? undefined : columns;
 }

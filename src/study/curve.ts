@@ -29,6 +29,10 @@ export const curveField = z.unknown().meta({
   ],
 });
 
+/** N and s: beyond any motor of a model; a slip of the pen. */
+const MOST_THRUST = 100_000;
+const MOST_TIME = 1000;
+
 interface Point {
   readonly time: number;
   readonly thrust: number;
@@ -103,6 +107,9 @@ function checkPoints(points: readonly Point[], path: Path, findings: Findings): 
   let last: Point | undefined;
   for (const point of points) {
     if (point.time < 0) point.problem(`read the time ${point.time} s; expected 0 s or later. Start the curve at 0 s.`);
+    if (point.thrust > MOST_THRUST)
+      point.problem(`read the thrust ${point.thrust} N; expected at most ${MOST_THRUST} N. Check its power of ten.`);
+    if (point.time > MOST_TIME) point.problem(`read the time ${point.time} s; expected at most ${MOST_TIME} s. Check its power of ten.`);
     if (point.thrust < 0) point.problem(`read the thrust ${point.thrust} N; expected 0 N or more. A motor does not pull.`);
     if (last !== undefined) {
       if (!(point.time > last.time)) {

@@ -17,6 +17,9 @@ import { expectedOf, readPercent, readQuantity } from './units.ts';
 const MOST_OUTSIDE = 0.01;
 const NOTED_OUTSIDE = 1e-6;
 
+/** Standard deviations over the way between two ends: beyond, nothing is left of the bell, and rounding of what is. */
+const WIDEST = 1e6;
+
 interface Context {
   readonly row: InputRow;
   /** undefined while the rest of the study has problems. */
@@ -134,6 +137,12 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
     const sd = reader.spread(given.truncatedNormal.sd, [...at, 'sd']);
     const [low, high] = reader.ends(given.truncatedNormal, at);
     if (sd === 0) findings.problem([...at, 'sd'], 'read 0; expected a spread above 0. To hold the input, give it a plain value.');
+    if (sd > WIDEST * (high - low)) {
+      findings.problem(
+        [...at, 'sd'],
+        `read ${show(given.truncatedNormal.sd)}, more than a million times the way between the ends; expected a bell curve to be seen between them. Use uniform.`,
+      );
+    }
     const nearest = Math.min(Math.max(mean, low), high);
     if (sd > 0 && Math.abs(nearest - mean) > 8 * sd) {
       findings.problem(

@@ -1,7 +1,7 @@
 /**
  * The text of a study file read as YAML, and where in it each value stands. Knows nothing of what a study holds.
  */
-import { type Document, isAlias, isMap, isNode, isScalar, isSeq, LineCounter, type Pair, parseDocument } from 'yaml';
+import { type Document, isAlias, isMap, isNode, isScalar, isSeq, LineCounter, type Pair, parseDocument, visit } from 'yaml';
 import type { Findings, Path } from './findings.ts';
 
 /** Aliases (`*name`) that may be followed; more is a file made to exhaust memory. */
@@ -42,6 +42,54 @@ function offsetOf(document: Document, path: Path, onKey: boolean): number {
   return offset;
 }
 
+/** Keys that stand there twice are found by {@link unusable}: the library would compare each with all others. */
+export const READING = { prettyErrors: false, stringKeys: true, uniqueKeys: false } as const;
+
+/** A key that is no key like others where objects are made of maps. */
+export const RESERVED = '__proto__';
+
+/** What is sound YAML and still cannot be taken: keys that stand there twice or are reserved names, and the first alias without an anchor. */
+export function unusable(document: Document): { readonly offset: number; readonly text: string }[] {
+  const anchors = new Set<string>();
+  const found: { offset: number; text: string }[] = [];
+  visit(document, {
+    Node: (_, node) => {
+      if (!isAlias(node) && node.anchor !== undefined) anchors.add(node.anchor);
+    },
+    Map: (_, { items }) => {
+      const keys = new Set<unknown>();
+      for (const { key } of items) {
+        if (!isScalar(key)) continue;
+        const offset = key.range?.[0] ?? 0;
+        if (key.value === RESERVED) {
+          found.push({ offset, text: `read ${RESERVED} as a name; expected another: that one is reserved. Rename it.` });
+        }
+        if (keys.has(key.value)) found.push({ offset, text: `read ${key.value} a second time; expected each key once. Remove one.` });
+        keys.add(key.value);
+      }
+    },
+    Alias: (_, { source, range }) => {
+      if (anchors.has(source)) return undefined;
+      found.push({
+        offset: range?.[0] ?? 0,
+        text: `read *${source}, an alias of a value that is marked &${source} nowhere before; if it is a text, put it in quotes.`,
+      });
+      return visit.BREAK;
+    },
+  });
+  return found;
+}
+
+/** A document that {@link unusable} finds nothing in, as maps, lists, numbers and texts. */
+export function unfold(document: Document): { readonly value: unknown } | { readonly problem: string } {
+  try {
+    return { value: document.toJS({ maxAliasCount: MOST_ALIASES }) };
+  } catch (error) {
+    if (!(error instanceof ReferenceError)) throw error;
+    return { problem: `read aliases that unfold without end; expected at most ${MOST_ALIASES}. Write the values out.` };
+  }
+}
+
 /**
  * Parses the text; every mistake of syntax goes to `findings`.
  * @param name the file's name as problems print it
@@ -49,23 +97,26 @@ function offsetOf(document: Document, path: Path, onKey: boolean): number {
  */
 export function readDocument(text: string, name: string, findings: Findings): StudyDocument | undefined {
   const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, stringKeys: true });
-  for (const error of [...document.errors, ...document.warnings]) {
+  const document = parseDocument(text, { lineCounter: lines, ...READING });
+  // After a mistake of syntax the rest is read askew: what follows the first is its echo.
+  for (const error of [...document.errors, ...document.warnings].sort((a, b) => a.pos[0] - b.pos[0]).slice(0, 1)) {
     const at = lines.linePos(error.pos[0]);
     const message = error.message.replace(/\s+/g, ' ').replace(/\.?$/, '.');
     findings.problemAt(`${name}:${at.line}:${at.col}`, `not sound YAML: ${message} Mend the line, or the one above it.`);
   }
+  const found = findings.problems.length > 0 ? [] : unusable(document);
+  for (const { offset, text: problem } of found) {
+    const at = lines.linePos(offset);
+    findings.problemAt(`${name}:${at.line}:${at.col}`, problem);
+  }
   if (findings.problems.length > 0) return undefined;
-  let value: unknown;
-  try {
-    value = document.toJS({ maxAliasCount: MOST_ALIASES });
-  } catch (error) {
-    if (!(error instanceof ReferenceError)) throw error;
-    findings.problemAt(`${name}:1:1`, `read aliases that unfold without end; expected at most ${MOST_ALIASES}. Write the values out.`);
+  const unfolded = unfold(document);
+  if ('problem' in unfolded) {
+    findings.problemAt(`${name}:1:1`, unfolded.problem);
     return undefined;
   }
   return {
-    value,
+    value: unfolded.value,
     place: (path, onKey) => {
       const at = lines.linePos(offsetOf(document, path, onKey));
       return { line: at.line, column: at.col };

@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import type { InputRow } from '../inputs/catalogue.ts';
 import { suggestion } from '../maths/nearest.ts';
+import { printable } from '../printable.ts';
 import { dimensionWord, exampleOf, expectedOf, readQuantity } from './units.ts';
 
 /** What was read, as a message shows it. */
@@ -50,6 +51,10 @@ function rangeText(unit: string, rules: QuantityRules): string {
   return parts.join(', ');
 }
 
+/** Sizes beyond which a number is a slip of the pen, and below which a quantity that must be above 0 is none: arithmetic fails with either. */
+const BIGGEST = 1e12;
+const SMALLEST = 1e-15;
+
 /** Reads one quantity or says what is wrong with it. */
 export function checkQuantity(raw: unknown, unit: string, rules: QuantityRules): { value: number } | { text: string } {
   const range = rangeText(unit, rules);
@@ -66,6 +71,9 @@ export function checkQuantity(raw: unknown, unit: string, rules: QuantityRules):
   }
   const { value } = reading;
   const { low = Number.NEGATIVE_INFINITY, high = Number.POSITIVE_INFINITY, above = Number.NEGATIVE_INFINITY } = rules;
+  if (Math.abs(value) > BIGGEST || (above === 0 && value > 0 && value < SMALLEST)) {
+    return { text: `read ${show(raw)}; ${expected}, of a size that can be. Check its power of ten.` };
+  }
   if (value < low || value > high || value <= above) {
     return { text: `read ${show(raw)}; expected ${dimensionWord(unit)} ${range}. Give a value in that range.` };
   }
@@ -147,10 +155,11 @@ export function choice<const T extends string>(meaning: string, words: readonly 
 /** A line of text, not empty. */
 export function line(meaning: string, example: string): z.ZodType<string> {
   const field = z.unknown().transform((raw, context): string => {
-    if (typeof raw === 'string' && raw.trim() !== '') return raw;
+    const text = typeof raw === 'string' ? raw.replace(/\n$/, '') : '';
+    if (text.trim() !== '' && printable(text) === text) return text;
     context.addIssue({
       code: 'custom',
-      message: `${raw === undefined ? 'missing' : `read ${show(raw)}`}; expected a text. Write, for example, ${example}.`,
+      message: `${raw === undefined ? 'missing' : `read ${show(raw)}`}; expected a line of text. Write, for example, ${example}.`,
     });
     return z.NEVER;
   });
@@ -163,11 +172,17 @@ interface RawIssue {
   readonly keys?: readonly string[];
 }
 
+/** Unknown keys of one map that are named, each with what it may have been meant for; more are counted. */
+export const MOST_UNKNOWN = 20;
+
 /** A message for a map that is none, or one line for each key that it may not have, in the order zod lists them. */
 export function mapErrors(keys: readonly string[]): (issue: RawIssue) => string {
   return (issue) => {
     if (issue.code === 'unrecognized_keys') {
-      return (issue.keys ?? []).map((key) => `unknown key; expected one of ${keys.join(', ')}.${suggestion(key, keys)}`).join('\n');
+      return (issue.keys ?? [])
+        .slice(0, MOST_UNKNOWN)
+        .map((key) => `unknown key; expected one of ${keys.join(', ')}.${suggestion(key, keys)}`)
+        .join('\n');
     }
     const read = issue.input === undefined ? 'missing' : `read ${show(issue.input)}`;
     return `${read}; expected a map with ${keys.slice(0, 6).join(', ')}${keys.length > 6 ? ', ...' : ''}. Write the keys below it, indented.`;

@@ -3,6 +3,7 @@
  * order of the work is here; each step has a file of its own.
  */
 import { UserError } from '../errors.ts';
+import { printable } from '../printable.ts';
 import { assemble } from './assemble.ts';
 import { readCorrelations } from './correlations.ts';
 import { checkSoundness } from './crossChecks.ts';
@@ -91,6 +92,9 @@ function at(value: unknown, ...path: readonly string[]): unknown {
   return path.reduce((holder: unknown, key) => mapOf(holder)[key], value);
 }
 
+/** Lines that are shown at once: nobody mends more before trying again. */
+const MOST_SHOWN = 100;
+
 /** Lines in the order of the file, those of other files and of options last, each once. */
 function printer(name: string, document: StudyDocument, overrides: readonly Override[]): (findings: readonly Finding[]) => string[] {
   // an option speaks for what lies below its place, and for the entry right around it
@@ -111,6 +115,8 @@ function printer(name: string, document: StudyDocument, overrides: readonly Over
       return { line, column, text: `${name}:${line}:${column} ${dotted}: ${text}` };
     });
     lines.sort((a, b) => (a.line === b.line ? 0 : a.line - b.line) || a.column - b.column);
-    return [...new Set(lines.map((line) => line.text))];
+    const all = [...new Set(lines.map((line) => printable(line.text)))];
+    const more = all.length - MOST_SHOWN;
+    return more > 0 ? [...all.slice(0, MOST_SHOWN), `${name}: and ${more} more; mend these first`] : all;
   };
 }

@@ -3,6 +3,7 @@
  * against the fall. A closed list; each warning says what was seen, why it matters and what to do. Never stops a study.
  */
 import type { InputKey } from '../inputs/catalogue.ts';
+import { greatest } from '../maths/extremes.ts';
 import { impulseOf } from '../maths/thrustCurve.ts';
 import { density } from '../plant/air.ts';
 import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
@@ -11,8 +12,11 @@ import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ineffectiveInputs.ts';
 import type { Study } from './study.ts';
 
-/** Common practice, no source: a liftoff thrust of five weights. */
-const USUAL_THRUST_TO_WEIGHT = 5;
+/**
+ * Common practice, no source: five weights are asked of a rocket that only its fins keep straight; one that is steered, as all here are, lifts
+ * off with less. Below two, gravity takes half of the impulse or more.
+ */
+const LOW_THRUST_TO_WEIGHT = 2;
 /** rad; common practice, no source: gimbals turn by about 5 degrees. */
 const LARGE_GIMBAL = (15 * Math.PI) / 180;
 /** m; top of the troposphere in ISO 2533. */
@@ -77,7 +81,7 @@ function nominalOf(study: Study): Nominal {
 export function foretell(study: Study, findings: Findings): void {
   const n = nominalOf(study);
   warnOfBalance(study, n, findings);
-  const peak = Math.max(...study.ascent.curve.thrust) * factor(study, 'ascent');
+  const peak = greatest(study.ascent.curve.thrust) * factor(study, 'ascent');
   const weight = n.launchMass * n.gravity;
   if (peak <= weight) {
     findings.warning(
@@ -85,10 +89,10 @@ export function foretell(study: Study, findings: Findings): void {
       `the ascent thrust never exceeds ${three(peak)} N, the weight is ${three(weight)} N: it will not lift off. The motor is too small or the curve is in another unit; check both.`,
     );
   } else {
-    if (peak < USUAL_THRUST_TO_WEIGHT * weight) {
+    if (peak < LOW_THRUST_TO_WEIGHT * weight) {
       findings.warning(
         ['ascent', 'curve'],
-        `the ascent thrust is at most ${three(peak / weight)} times the weight (${three(peak)} N against ${three(weight)} N), below the usual ${USUAL_THRUST_TO_WEIGHT}. It leaves the rail slowly, and wind and misalignment turn it; a longer rail, a stronger motor or thrust-vector control help.`,
+        `the ascent thrust is at most ${three(peak / weight)} times the weight (${three(peak)} N against ${three(weight)} N). It leaves the rail slowly, wind and misalignment turn it, and gravity takes most of the impulse; a stronger motor or a longer rail helps.`,
       );
     }
     warnOfLanding(study, n, findings);
@@ -147,7 +151,7 @@ function warnOfLanding(study: Study, n: Nominal, findings: Findings): void {
     );
   }
   const { curve } = study.landing;
-  const peak = Math.max(...curve.thrust) * factor(study, 'landing');
+  const peak = greatest(curve.thrust) * factor(study, 'landing');
   const weight = n.fallMass * n.gravity;
   if (peak <= weight) {
     findings.warning(

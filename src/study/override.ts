@@ -5,6 +5,7 @@
 import { parseDocument } from 'yaml';
 import { CATALOGUE, isInputKey } from '../inputs/catalogue.ts';
 import { suggestion } from '../maths/nearest.ts';
+import { READING, RESERVED, unfold, unusable } from './document.ts';
 import type { Findings, Path } from './findings.ts';
 import { matcher } from './wildcard.ts';
 
@@ -40,13 +41,23 @@ export function applySettings(
       continue;
     }
     const name = setting.slice(0, split).trim();
-    const document = parseDocument(setting.slice(split + 1), { prettyErrors: false, stringKeys: true });
+    if (name.split('.').includes(RESERVED)) {
+      findings.problemAt(option, `read ${RESERVED} in the path; expected names of the study. That one is reserved; choose another.`);
+      continue;
+    }
+    const document = parseDocument(setting.slice(split + 1), READING);
     const fault = document.errors[0];
     if (fault !== undefined) {
       findings.problemAt(option, `not sound YAML: ${fault.message.replace(/\s+/g, ' ').replace(/\.?$/, '.')} Put the value in quotes.`);
       continue;
     }
-    const given: unknown = document.toJS({ maxAliasCount: 0 });
+    const unfit = unusable(document)[0];
+    const unfolded = unfit === undefined ? unfold(document) : { problem: unfit.text };
+    if ('problem' in unfolded) {
+      findings.problemAt(option, unfolded.problem);
+      continue;
+    }
+    const given = unfolded.value;
     const matches = matcher(name);
     const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, knownPaths);
@@ -82,7 +93,7 @@ function place(value: YamlMap, name: string, knownPaths: readonly string[]): Pat
     for (let n = parts.length; n > 1; n--) {
       const key = parts.slice(1, n).join('.');
       const rest = parts.slice(n);
-      if (!(key in inputs)) {
+      if (!Object.hasOwn(inputs, key)) {
         if (!isInputKey(key)) continue;
         // it gets an entry of its own, starting from the pattern that stood for it
         const pattern = Object.keys(inputs).find((entry) => entry.includes('*') && matcher(entry)(key));
@@ -130,7 +141,8 @@ function put(value: YamlMap, path: Path, given: unknown): boolean {
   let holder: YamlMap | unknown[] = value;
   for (const [depth, step] of path.entries()) {
     const last = depth === path.length - 1;
-    const slot = Array.isArray(holder) ? holder[Number(step)] : holder[step];
+    // only what it holds itself: everything inherits a few names
+    const slot = Array.isArray(holder) ? holder[Number(step)] : Object.hasOwn(holder, step) ? holder[step] : undefined;
     const next: unknown = last ? given : (slot ?? {});
     if (Array.isArray(holder)) holder[Number(step)] = next;
     // a key such as __proto__ becomes a key like any other

@@ -7,6 +7,7 @@ import { ruleKinds } from '../avionics/rules/kinds.ts';
 import { CATALOGUE, type InputKey, type InputRow, inputIndex } from '../inputs/catalogue.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { CYLINDER_CROSSFLOW_DRAG } from '../plant/geometry.ts';
+import { printable } from '../printable.ts';
 import { curveField } from './curve.ts';
 import { choice, line, mapErrors, nominal, oneOf, onOff, optionalSection, orNone, quantity, section, show, whole } from './fields.ts';
 
@@ -29,9 +30,9 @@ z.config({ jitless: true });
 const seed = z
   .unknown()
   .transform((raw, context): string => {
-    if (typeof raw === 'string' && raw !== '') return raw;
+    if (typeof raw === 'string' && raw !== '' && printable(raw) === raw) return raw;
     if (typeof raw === 'number' && Number.isSafeInteger(raw)) return String(raw);
-    context.addIssue({ code: 'custom', message: `read ${show(raw)}; expected a whole number or a text. Write, for example, 1.` });
+    context.addIssue({ code: 'custom', message: `read ${show(raw)}; expected a whole number or a line of text. Write, for example, 1.` });
     return z.NEVER;
   })
   .prefault(1)
@@ -255,6 +256,8 @@ const kinds = ruleKinds().map(({ kind, meaning, constants }) => {
     .meta({ description: meaning });
 });
 
+/** A file of flights numbers them in a byte. */
+const MOST_RULES = 127;
 const RULE_NAME = /^[A-Za-z][\w -]*$/;
 const kindNames = ruleKinds().map((r) => r.kind);
 
@@ -275,6 +278,7 @@ const rules = z
   .check((context) => {
     const names = Object.keys(context.value);
     const note = (path: string[], message: string) => context.issues.push({ code: 'custom', input: context.value, path, message });
+    if (names.length > MOST_RULES) note([], `read ${names.length} rules; expected at most ${MOST_RULES}. Remove some.`);
     if (names.length === 0)
       note([], 'read an empty map; expected at least one rule. Write, for example, fixed-height: { kind: fixedHeight, height: 7 m }.');
     for (const name of names.filter((word) => !RULE_NAME.test(word))) {

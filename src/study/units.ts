@@ -88,13 +88,17 @@ export function expectedOf(unit: string): string {
   return unit === '' ? dimensionWord(unit) : `${dimensionWord(unit)} in ${unit}`;
 }
 
+/** Characters of a unit at most. */
+const LONGEST = 60;
+
 const known = new Map<string, Unit | null>();
 
 /** @returns null for what is no unit. */
 function readUnit(text: string): Unit | null {
   const kept = known.get(text);
   if (kept !== undefined) return kept;
-  const unit = findUnit(text);
+  // no unit is that long, and the library would take its time to say so
+  const unit = text.length > LONGEST ? null : findUnit(text);
   known.set(text, unit);
   return unit;
 }
@@ -159,7 +163,7 @@ export function readQuantity(raw: unknown, unit: string, difference = false): Re
   }
   if (text === 'percent' || text === '%') return unit === '' ? { value: number / 100 } : { problem: 'a share' };
   const found = readUnit(text);
-  if (found === null) return { problem: `"${text}" is no known unit` };
+  if (found === null) return { problem: `"${text.length > LONGEST ? `${text.slice(0, LONGEST - 3)}...` : text}" is no known unit` };
   const wanted = readUnit(unit);
   if (wanted === null) throw new Error(`no unit ${unit}`);
   if (!sameDimension(found, wanted)) return { problem: `that is ${wordFor(found, text)}` };

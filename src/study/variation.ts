@@ -6,6 +6,7 @@ import type { InputDistributions } from '../inputs/varying.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { readDistribution, readFixed } from './distribution.ts';
 import { distributionField, type FileDistribution } from './distributionField.ts';
+import { MOST_UNKNOWN } from './fields.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings } from './findings.ts';
 import { ignoredBecause } from './ineffectiveInputs.ts';
@@ -32,11 +33,13 @@ export async function readVariation(
   findings: Findings,
 ): Promise<InputDistributions> {
   const chosen = new Map<string, Entry>();
+  let unknown = 0;
   for (const [name, given] of Object.entries(section)) {
     const matches = matcher(name);
     const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const pattern = name.includes('*');
     if (keys.length === 0) {
+      if (++unknown > MOST_UNKNOWN) continue;
       const near = suggestion(name, INPUT_INDEX.keys());
       findings.problemOfKey(['inputs', name], `unknown input; expected the key of an input, or a name with * that some keys match.${near}`);
       continue;
@@ -58,6 +61,7 @@ export async function readVariation(
       }
     }
   }
+  if (unknown > MOST_UNKNOWN) findings.problem(['inputs'], `read ${unknown - MOST_UNKNOWN} more unknown inputs; mend these first.`);
   const found: Partial<Record<InputKey, Distribution>> = {};
   for (const row of CATALOGUE) {
     const entry = chosen.get(row.key);

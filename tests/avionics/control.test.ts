@@ -1,4 +1,4 @@
-/** Thrust-vector control: laws by hand, and its signs against the moments the plant makes of them. */
+/** Thrust-vector control: laws by hand, and its signs against the moments the plant makes of them. Model section 12. */
 import { describe, expect, it } from 'vitest';
 import { AttitudeControl, torqueFactor } from '../../src/avionics/control.ts';
 import type { ComputerParameters } from '../../src/avionics/parameters.ts';

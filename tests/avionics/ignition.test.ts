@@ -1,4 +1,4 @@
-/** Asking the rule: lead time, guard, and the command timed inside a tick. */
+/** Asking the rule: lead time, guard, and the command timed inside a tick. Model section 11. */
 import { describe, expect, it } from 'vitest';
 import { Ignition } from '../../src/avionics/ignition.ts';
 import { ChosenRule, preparedMargin, setRule } from '../../src/avionics/rules/kinds.ts';

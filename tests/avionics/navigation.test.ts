@@ -1,4 +1,4 @@
-/** Dead reckoning on motions that the trapezoid rule integrates without error, or to a known one. */
+/** Dead reckoning on motions that the trapezoid rule integrates without error, or to a known one. Model section 9. */
 import { describe, expect, it } from 'vitest';
 import { Navigator, SAMPLE_SIZE } from '../../src/avionics/navigation.ts';
 import { STANDARD_GRAVITY as G } from '../../src/plant/gravity.ts';

@@ -1,4 +1,4 @@
-/** Which phase the computer believes in: confirm times, their slack, and one change a tick. */
+/** Which phase the computer believes in: confirm times, their slack, and one change a tick. Model section 10. */
 import { describe, expect, it } from 'vitest';
 import { ASCENT, COAST, DESCENT, LANDING, PAD, PhaseLogic } from '../../src/avionics/phases.ts';
 import { computerForTests } from '../helpers/computerForTests.ts';

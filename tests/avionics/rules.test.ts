@@ -1,4 +1,7 @@
-/** The rule that predicts, against the closed form of a constant braking burn (tests/published/braking-burn.test.ts has its derivation), and the list of kinds. */
+/**
+ * The rule that predicts, against the closed form of a constant braking burn (tests/published/braking-burn.test.ts has
+ * its derivation), and the list of kinds.
+ */
 import { describe, expect, it } from 'vitest';
 import { preparedMargin, ruleKind, ruleKinds } from '../../src/avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../src/avionics/rules/rule.ts';
@@ -23,7 +26,8 @@ const predicted = (model: OnboardModel, constants: { margin: number; speed: numb
 
 describe('predictedStop', () => {
   it('fires at the stop distance above the margin: 13.6761017170 m from 22 m/s', () => {
-    // Midpoint steps of 20 ms: the cube of the speed's fall, some 1e-3 m; the last, shortened step counts as a trapezoid.
+    // Midpoint steps of 20 ms: the cube of the speed's fall, some 1e-3 m; the last, shortened step counts as a
+    // trapezoid.
     near(predicted(BRAKE, { margin: 0, speed: 0 }, 0)(20, 22, 50), 20 - 13.676101717, 2e-3);
     near(predicted(BRAKE, { margin: 3, speed: 0 }, 0)(20, 22, 50), 17 - 13.676101717, 2e-3);
   });

@@ -1,4 +1,4 @@
-/** What the sensors say of what they feel. */
+/** What the sensors say of what they feel. Model section 8. */
 import { describe, expect, it } from 'vitest';
 import { barometerReading, laggedHeight, reading, readTriple } from '../../src/avionics/sensors.ts';
 import { NormalNoise } from '../../src/maths/normalNoise.ts';

@@ -3,12 +3,14 @@
  * landing share over repeats with separate luck, over that with the same luck. Beside it the ratio that `alight compare` estimates
  * from one run's pairs. Usage: node tests/bench/commonLuck.mjs [repeats] [flights a repeat] [first rule] [second rule]
  */
-import { qf } from 'lib-r-math.js';
-import { Collector } from '../../dist/analysis/collector.js';
-import { outcomeIndex } from '../../dist/analysis/flightColumns.js';
-import { flightRun } from '../../dist/analysis/flightRun.js';
-import { pairOff } from '../../dist/analysis/rulePair.js';
-import { pairingGain } from '../../dist/statistics/pairingGain.js';
+
+import { pairOff } from '../../dist/analysis/compare/rulePair.js';
+import { Collector } from '../../dist/analysis/flights/collector.js';
+import { outcomeIndex } from '../../dist/analysis/flights/flightColumns.js';
+import { flying } from '../../dist/fleet/session.js';
+import { flightsOf } from '../../dist/fleet/work.js';
+import { betaQuantile } from '../../dist/inputs/beta.js';
+import { pairingGain } from '../../dist/statistics/proportions/pairingGain.js';
 import { openStudy } from '../../dist/study/load.js';
 
 const [repeats = 100, size = 50] = process.argv.slice(2, 4).map(Number);
@@ -17,15 +19,10 @@ const flights = repeats * size;
 
 /** Outcomes of flights 1.. by one rule with one seed. Draws are independent, so each stretch of `size` flights is a repeat. */
 async function outcomes(rule, seed) {
-  const opened = await openStudy('studies/thistledown.yaml', { set: [`seed=${seed}`, `flights=${flights}`, 'design=independent'] });
+  const { study } = await openStudy('studies/thistledown.yaml', { set: [`seed=${seed}`, `flights=${flights}`, 'design=independent'] });
   const collector = new Collector([]);
-  await flightRun(opened, [rule], {}, (run) =>
-    run.fly({
-      rule,
-      stop: { limit: flights, checkEvery: null, enough: () => false },
-      onBatch: (batch) => collector.add(batch),
-    }),
-  );
+  const work = flightsOf(study, { rule, plan: { kind: 'study', flights } });
+  await flying({}, (session) => session.fly(work, { count: flights, onBatch: (batch) => collector.add(batch) }));
   return collector.flights().outcome;
 }
 
@@ -45,7 +42,9 @@ const [a, b] = [await outcomes(first, 'same'), await outcomes(second, 'same')];
 const [c, d] = [await outcomes(first, 'one'), await outcomes(second, 'another')];
 const ratio = varianceOfDifference(c, d) / varianceOfDifference(a, b);
 // Two independent variances of nearly normal differences: the F interval.
-const wide = qf(0.975, repeats - 1, repeats - 1);
+// F of equal freedoms f is x/(1 - x), x beta distributed with shapes f/2.
+const x975 = betaQuantile((repeats - 1) / 2, (repeats - 1) / 2)(0.975);
+const wide = x975 / (1 - x975);
 const estimated = pairingGain(pairOff(a, b, flights).counts, 0.95);
 const digits = (x) => x.toFixed(2);
 console.log(`${first} against ${second}, ${repeats} repeats of ${size} flights each way, 95 % intervals`);

@@ -1,7 +1,7 @@
 /**
- * The compiled kernel against the one before it: another commit is built into a folder of its own, and both fly the same demo flights in turns.
- * Processor time of this process where one thread flies, wall time where the whole program does; the least of several turns each. On a shared
- * machine only the ratios mean anything.
+ * The compiled kernel against the one before it: another commit is built into a folder of its own, and both fly the
+ * same demo flights in turns. Processor time of this process where one thread flies, wall time where the whole program
+ * does; the least of several turns each. On a shared machine only the ratios mean anything.
  *
  *     npm run bench:kernel -- [commit]      by default the last one with a kernel of tsc's build alone
  */
@@ -69,7 +69,7 @@ try {
   const now = makeKit(study, variation, kernel);
   const then = kitBefore((await openBefore(STUDY)).study, variation);
   const flyNow = (from, count) => {
-    for (let i = from; i < from + count; i++) now.fly(i, row, 0, 1);
+    for (let i = from; i < from + count; i++) now.fly(i, row);
   };
   const flyThen = (from, count) => {
     for (let i = from; i < from + count; i++) then.fly(i, row);
@@ -82,7 +82,8 @@ try {
   line('one thread, drawn, set up, flown: flights/s before, now', `${rate(warmThen)}, ${rate(warmNow)}`);
   line('  ratio', (warmThen / warmNow).toFixed(2));
 
-  // The kernel by itself flies what it was given last, again and again: noise and inputs of one flight after another, written outside the clock.
+  // The kernel by itself flies what it was given last, again and again: noise and inputs of one flight after another,
+  // written outside the clock.
   const inputs = new Float64Array(CATALOGUE.length);
   let alone = Number.POSITIVE_INFINITY;
   for (let t = 0; t < TURNS; t++) {

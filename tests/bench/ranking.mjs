@@ -2,8 +2,8 @@
  * How long the ranking of flights already flown takes, without reading them: made-up flights, so that any size can be asked for.
  * Usage: node tests/bench/ranking.mjs [flights] [inputs]
  */
-import { rankFlown } from '../../dist/analysis/rankFlown.js';
-import { reweigh } from '../../dist/analysis/reweigh.js';
+import { rankFlown } from '../../dist/analysis/rank/rankFlown.js';
+import { reweigh } from '../../dist/analysis/rank/reweigh.js';
 import { OUTCOMES } from '../../dist/flight/outputs.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';
 import { normalQuantile } from '../../dist/maths/normal.js';
@@ -39,7 +39,7 @@ const groups = Array.from({ length: Math.ceil(keys.length / 5) }, (_, g) => ({
 const study = { inputs: Object.fromEntries(keys.map((key) => [key, { kind: 'normal', mean: middle(key), sd: 0.01 }])), correlations: [] };
 
 const begun = performance.now();
-rankFlown(table, keys, groups, 'bench');
+rankFlown(table, keys, groups, 'bench', new Set());
 const ranked = performance.now();
 reweigh(study, table, [...groups, ...singles]);
 const done = performance.now();

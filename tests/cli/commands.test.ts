@@ -28,9 +28,9 @@ describe('the small commands', () => {
   });
 
   test('check says what varies and warns with numbers', () => {
-    const ran = alight(folder, 'check', 'thistledown.yaml');
+    const ran = alight(folder, 'check', 'thistledown.yaml', '--set', 'ascent.impulseFactor=0.7');
     expect(ran.out).toMatch(/sound\. Thistledown.*inputs vary, rules fixed-height, apogee-line, speed-curve, predicted-stop/);
-    expect(ran.out).toMatch(/ascent thrust is at most 2\.57 times the weight/);
+    expect(ran.out).toMatch(/ascent thrust is at most 1\.8\d? times the weight/);
     const json = JSON.parse(alight(folder, 'check', 'thistledown.yaml', '--json').out);
     expect(json.varying).toBeGreaterThanOrEqual(45);
   });

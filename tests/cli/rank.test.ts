@@ -3,6 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { tableFromIPC } from 'apache-arrow';
 import { describe, expect, it } from 'vitest';
+import { rankingSchema } from '../../src/analysis/read/rankingSchema.ts';
 import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
@@ -15,7 +16,7 @@ describe('alight rank STUDY', () => {
     expect(run.code).toBe(0);
     expect(run.out).toContain('Thistledown, light wind: 80 flights with each fix, the same luck every time, by rule fixed-height, seed 1');
     expect(run.out).toMatch(/Landing success as it is {2}\d+ %/);
-    expect(run.out).toMatch(/^ {2}1=? +\S.* \(\S+ to \S+\) +█+/m);
+    expect(run.out).toMatch(/^ {2}1( to \d+)? +\S.* \(\S+ to \S+\) +█+/m);
     for (const name of ['accelerometer', 'sensor noise', 'gusts', 'stalls', 'chances']) expect(run.out).toContain(`  ${name} `);
     expect(run.out).toContain('A simulation is neither permission nor proof');
     expect(run.out).not.toMatch(/NaN|undefined|null|-0\.?0* /);
@@ -97,11 +98,13 @@ describe('alight rank STUDY --sobol', () => {
     expect(run.out).toContain('Thistledown, light wind: variance shares by group, 1,536 flights (256 rows)');
     expect(run.out).toContain('Landing success: shares of its variance, 256 rows');
     expect(run.out).toContain('Sink speed: shares of its variance');
-    expect(run.out).toMatch(/^ {2}\d+=? +in-flight noise /m);
+    expect(run.out).toMatch(/^ {2}\d+( to \d+)? +in-flight noise /m);
     expect(run.out).toMatch(/^ {2}\d+=? +spin /m);
     expect(run.out).toMatch(/^ +32 +64 +128 +256$/m);
     expect(run.out).not.toMatch(/NaN|undefined|null/);
-    const { looks } = read('sobol', 'ranking.json');
+    const ranking = read('sobol', 'ranking.json');
+    expect(rankingSchema.parse(ranking)).toEqual(ranking);
+    const { looks } = ranking;
     expect(looks.map(({ size }: { size: number }) => size)).toEqual([32, 64, 128, 256]);
   });
 

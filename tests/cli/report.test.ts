@@ -83,7 +83,10 @@ describe('alight report', () => {
     const calm = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'wind.speed=1 m/s', '--out', 'calm');
     expect(calm.code).toBe(0);
     const mixed = alight(folder, 'report', 'flown', 'calm', '--out', 'never.html');
-    expect([mixed.code, mixed.err]).toEqual([2, 'calm/drops.json: belongs to another study than flown/flights.arrow\n']);
+    expect([mixed.code, mixed.err]).toEqual([
+      2,
+      'calm/drops.json: belongs to another study than flown/flights.arrow; fly the study again as it is now, or name folders of one study only\n',
+    ]);
     expect(existsSync(at('never.html'))).toBe(false);
   });
 
@@ -153,10 +156,11 @@ describe('alight report', () => {
     );
     expect(lines).toEqual({
       nowhere: 'nowhere: does not exist; expected a results folder or a flights file (.arrow)\n',
-      'cut.arrow': 'cut.arrow: cut short: its end is missing; fly the study again\n',
+      'cut.arrow': 'cut.arrow: cut short: it ends before its first flights; fly the study again\n',
       empty: 'empty: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json or tuning.json\n',
       broken: 'broken/comparison.json: damaged: not whole JSON\n',
-      mixed: 'mixed/comparison.json: belongs to another study than what stands beside it\n',
+      mixed:
+        'mixed/comparison.json: belongs to another study than what stands beside it; fly the study again as it is now, or name folders of one study only\n',
       old: expect.stringMatching(/^old\/summary\.json: written by alight 0\.0\.1; this is alight .*; make it again\n$/),
     });
     expect(existsSync(at('never.html'))).toBe(false);
@@ -180,8 +184,8 @@ test('alight fly --open makes the page and hands it to the platform’s opener',
 
 describe('alight card', () => {
   test('from results and from the study it is the same card', () => {
-    const results = alight(folder, 'card', 'flown', '--text', '--least', '35%');
-    const study = alight(folder, 'card', 'thistledown.yaml', '--flights', '200', '--text', '--least', '35%');
+    const results = alight(folder, 'card', 'flown', '--text', '--least', '80%');
+    const study = alight(folder, 'card', 'thistledown.yaml', '--flights', '200', '--text', '--least', '80%');
     expect([results.code, study.code]).toEqual([0, 0]);
     expect(study.out).toBe(results.out);
     expect(results.out).toMatch(/height +7 +m /);

@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { tableFromIPC } from 'apache-arrow';
 import { describe, expect, test } from 'vitest';
+import { tuningSchema } from '../../src/analysis/read/tuningSchema.ts';
 import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
@@ -65,6 +66,7 @@ describe('alight tune --rule', { timeout: 180_000 }, () => {
     expect(readdirSync(join(folder, 'line')).sort()).toEqual(['run.json', 'study.yaml', 'tuning.arrow', 'tuning.json']);
     const table = rows('line', 'tuning.arrow');
     const tuning = JSON.parse(readFileSync(join(folder, 'line', 'tuning.json'), 'utf8'));
+    expect(tuningSchema.parse(tuning)).toEqual(tuning);
     expect(table.numRows).toBe(tuning.map.points.length);
     expect([...(table.getChild('landed') ?? [])]).toEqual(tuning.map.points.map((point: { landed: number }) => point.landed));
     expect([...(table.getChild('verdict') ?? [])].filter((verdict) => verdict === 'best')).toHaveLength(1);

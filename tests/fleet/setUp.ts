@@ -1,21 +1,34 @@
 /** What the fleet's tests share: a study that only has to arrive, the stand-in worker, and a run that keeps its rows. */
 import { Fleet, type FleetOptions, type FleetReport, type FleetRequest } from '../../src/fleet/fleet.ts';
-import type { Variation } from '../../src/flight/flightMaker.ts';
-import { OUTPUTS } from '../../src/flight/outputs.ts';
+import type { Work } from '../../src/fleet/work.ts';
+import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
-import type { Study } from '../../src/study/study.ts';
 
 export const ROW_LENGTH = CATALOGUE.length + OUTPUTS.length;
 
-const study = { title: 'stand-in', flights: 4321 } as Study;
+const STUDY = { title: 'stand-in', flights: 4321 };
 
 export function standInFleet(options: Partial<FleetOptions> = {}): Fleet {
-  return new Fleet({ study, threads: 2, workerFile: new URL('./standIn.mjs', import.meta.url), ...options });
+  return new Fleet({ threads: 2, workerFile: STAND_IN, ...options });
 }
 
-/** A variation whose constants tell the stand-in what to do. */
-export function told(constants: Record<string, number> = {}): Variation {
-  return { rule: 'stand-in', constants, plan: {} } as unknown as Variation;
+/** The worker that flies nothing. */
+export const STAND_IN = new URL('./standIn.mjs', import.meta.url);
+
+/** Work whose constants tell the stand-in what to do. */
+export function told(constants: Readonly<Record<string, unknown>> = {}, study: object = STUDY): Work {
+  return {
+    name: 'stand-in',
+    kind: 'flights',
+    study,
+    variation: { constants },
+    rowLength: ROW_LENGTH,
+    lostRow: (flight, row) => {
+      for (const [c, input] of CATALOGUE.entries()) row[c] = input.type === 'yesNo' ? 1 : flight;
+      row[CATALOGUE.length + outputIndex('outcome')] = OUTCOMES.indexOf('no result');
+      row[CATALOGUE.length + outputIndex('noResultReason')] = NO_RESULT_REASONS.indexOf('worker failed');
+    },
+  };
 }
 
 export interface Run {
@@ -26,14 +39,13 @@ export interface Run {
 }
 
 /** Flies and keeps every row; checks that the batches follow each other. */
-export async function flown(fleet: Fleet, variation: Variation, limit: number, more: Partial<FleetRequest> = {}): Promise<Run> {
+export async function flown(fleet: Fleet, work: Work, limit: number, more: Partial<FleetRequest> = {}): Promise<Run> {
   const rows: Float64Array[] = [];
   const batches: { first: number; count: number }[] = [];
   let next = more.first ?? 1;
   const report = await fleet.fly({
-    variation,
+    work,
     stop: { limit, checkEvery: null, enough: () => false },
-    blankRow: (flight, row) => row.fill(flight, 0, CATALOGUE.length),
     stopSignal: new AbortController().signal,
     ...more,
     onBatch: (batch) => {

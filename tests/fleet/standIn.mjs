@@ -2,7 +2,6 @@
  * A worker that makes rows by arithmetic and misbehaves on the flights it is told to, in place of the one that flies.
  * What it is told comes as the rule constants of the variation: `<misdeed>: flight number`.
  */
-import { workerData } from 'node:worker_threads';
 import { UserError } from '../../dist/errors.js';
 import { serve } from '../../dist/fleet/serve.js';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../dist/flight/outputs.js';
@@ -31,14 +30,15 @@ function fill(flight, row) {
   });
 }
 
-export default serve((variation) => {
+const flights = (study, variation) => {
   const told = variation.constants ?? {};
   if (told.cannotPrepare === 1) throw new UserError(['rules.late: no such rule', 'second line']);
   if (told.cannotPrepare === 2) throw new TypeError('a fault of ours');
   const kit = ++kits;
   return {
-    fly(flight, columns, place, stride) {
-      const row = new Float64Array(ROW_LENGTH).fill(Number.NaN);
+    rowLength: ROW_LENGTH,
+    mostRows: 1,
+    work(flight, row) {
       const busyUntil = performance.now() + (told.slow ?? 0) + (told.uneven ? 4 * Math.abs(mix(flight, 999)) : 0);
       while (performance.now() < busyUntil);
       if (flight === told.throws || told.throwsAlways) throw new RangeError(`flight ${flight} went wrong`);
@@ -60,10 +60,21 @@ export default serve((variation) => {
       }
       fill(flight, row);
       if (told.showKit) row[0] = kit;
-      if (told.showStudy) row[0] = workerData.study.flights;
-      row.forEach((x, c) => {
-        columns[place + c * stride] = x;
-      });
+      if (told.showStudy) row[0] = study.flights;
+      return 1;
     },
   };
-}, ROW_LENGTH);
+};
+
+/** Units of 0 to 3 rows of two numbers: the unit, and which of its rows. */
+const handfuls = (_study, { throws }) => ({
+  rowLength: 2,
+  mostRows: 3,
+  work(unit, rows) {
+    if (unit === throws) throw new RangeError(`unit ${unit} went wrong`);
+    for (let r = 0; r < unit % 4; r++) rows.set([unit, r], 2 * r);
+    return unit % 4;
+  },
+});
+
+export default serve({ flights, handfuls });

@@ -1,6 +1,7 @@
 /** The real worker: what comes back over threads by the compiled kernel is what tsc's build flies here, bit for bit. */
 import { expect, test } from 'vitest';
 import { Fleet } from '../../src/fleet/fleet.ts';
+import { flightsOf } from '../../src/fleet/work.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/flightMaker.ts';
 import { SOURCE_KERNEL } from '../../src/flight/kernel/kernel.ts';
 import { OUTCOMES, outputIndex } from '../../src/flight/outputs.ts';
@@ -15,12 +16,12 @@ test('flies the study’s own flights', async () => {
   const kit = makeKit(study, variation, SOURCE_KERNEL);
   const here = Array.from({ length: 12 }, (_, i) => {
     const row = new Float64Array(ROW_LENGTH).fill(Number.NaN);
-    kit.fly(5 + i, row, 0, 1);
+    kit.fly(5 + i, row);
     return row;
   });
-  const fleet = new Fleet({ study, threads: 2, chunk: 5 });
-  const { rows, report } = await flown(fleet, variation, 12, { first: 5 });
-  await expect(flown(fleet, { ...variation, rule: 'no such rule' }, 1)).rejects.toThrow(/the flights cannot be prepared/);
+  const fleet = new Fleet({ threads: 2, chunk: 5 });
+  const { rows, report } = await flown(fleet, flightsOf(study, variation), 12, { first: 5 });
+  await expect(flown(fleet, flightsOf(study, { ...variation, rule: 'no such rule' }), 1)).rejects.toThrow(/the flights cannot be prepared/);
   await fleet.close();
   expect(report.lost).toEqual([]);
   expect(bytes(rows).equals(bytes(here))).toBe(true);

@@ -1,4 +1,7 @@
-/** A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by whatever kit. */
+/**
+ * A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by
+ * whatever kit. Model section 15.
+ */
 import { describe, expect, it } from 'vitest';
 import { flightParameters, ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop } from '../../src/flight/loop.ts';
@@ -54,7 +57,7 @@ describe.each([
       const record = new FlightRecord();
       writeRecord(record, loop, parameters);
       row.set(inputs);
-      putRecord(record, row, CATALOGUE.length, 1);
+      putRecord(record, row, CATALOGUE.length);
       expect(bits(row)).toEqual(first[n - 1]);
     }
   });

@@ -1,7 +1,7 @@
 /**
- * The seam between motion and touchdown model, tried with a second kind of the test's own: a spring without friction under the middle of
- * the base. It pushes in every stage, steps on a grid of its own inside the tick, stops the motion when it touches and holds at the top.
- * Judged on the undamped oscillator in closed form (any mechanics text).
+ * The seam between motion and touchdown model, tried with a second kind of the test's own: a spring without friction
+ * under the middle of the base. It pushes in every stage, steps on a grid of its own inside the tick, stops the motion
+ * when it touches and holds at the top. Judged on the undamped oscillator in closed form (any mechanics text).
  */
 import { describe, expect, it } from 'vitest';
 import { Motion } from '../../src/flight/motion.ts';
@@ -106,7 +106,8 @@ describe('a touchdown model of another kind', () => {
     const deepest = g / omega ** 2 + Math.hypot(g / omega ** 2, speed / omega);
     expect(ground.deepest).toBeLessThanOrEqual(deepest + 1e-9);
     expect(ground.deepest).toBeGreaterThan(deepest * (1 - 0.6e-3));
-    // It leaves the spring as fast as it came. The step in which it leaves has a kink: of k v^2 h^2 at most a tenth, per kilogram.
+    // It leaves the spring as fast as it came. The step in which it leaves has a kink: of k v^2 h^2 at most a tenth,
+    // per kilogram.
     near(0.5 * motion.s.vz ** 2 + g * (motion.s.rz - ARM), g * 0.2, 0.1 * STIFFNESS * speed ** 2 * FINE ** 2);
     expect(ground.pushes).toBe(false);
   });

@@ -1,6 +1,7 @@
 /**
- * Flies the demo's first flight again and again once warm, with the kernel as tsc builds it, in a process of its own (what else ran before changes what the compiler boxes),
- * and prints as JSON: ticks flown and bytes a tick left behind; least bytes a tick on the way without noise and with. Run with --expose-gc.
+ * Flies the demo's first flight again and again once warm, with the kernel as tsc builds it, in a process of its own
+ * (what else ran before changes what the compiler boxes), and prints as JSON: ticks flown and bytes a tick left behind;
+ * least bytes a tick on the way without noise and with. Run with --expose-gc.
  */
 import { makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
 import { SOURCE_KERNEL } from '../../dist/flight/kernel/kernel.js';
@@ -15,13 +16,13 @@ const inputs = new Float64Array(CATALOGUE.length);
 kit.sampler.draw(1, inputs);
 const ticks = () => row[CATALOGUE.length + outputIndex('flightTime')] * 100;
 const used = () => process.memoryUsage().heapUsed;
-for (let i = 0; i < 300; i++) kit.flyInputs(inputs, `warm ${i}`, row, 0, 1);
+for (let i = 0; i < 300; i++) kit.flyInputs(inputs, `warm ${i}`, row);
 
 globalThis.gc();
 const before = used();
 let flown = 0;
 for (let i = 0; i < 300; i++) {
-  kit.flyInputs(inputs, `kept ${i}`, row, 0, 1);
+  kit.flyInputs(inputs, `kept ${i}`, row);
   flown += ticks();
 }
 globalThis.gc();
@@ -32,7 +33,7 @@ function taken(noise) {
   const each = Array.from({ length: 5 }, () => {
     globalThis.gc();
     const start = used();
-    kit.flyInputs(inputs, noise, row, 0, 1);
+    kit.flyInputs(inputs, noise, row);
     return (used() - start) / ticks();
   });
   return Math.min(...each);

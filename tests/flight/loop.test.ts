@@ -1,4 +1,7 @@
-/** Where truth and belief meet: what the sensors feel, what is watched on the way, timing faults in a whole flight. */
+/**
+ * Where truth and belief meet: what the sensors feel, what is watched on the way, timing faults in a whole flight.
+ * Model section 7.
+ */
 import { describe, expect, it } from 'vitest';
 import type { FlightLoop, FlightRecorder } from '../../src/flight/loop.ts';
 import { axisZ } from '../../src/flight/motion.ts';
@@ -36,7 +39,8 @@ describe('what the sensor feels', () => {
         const at = inSpace(s, load.xcg - setup.imuStation, setup.imuY, setup.imuZ);
         places.push([s.rx + at[0], s.ry + at[1], s.rz + at[2]]);
         felt.push(inSpace(s, loop.felt[0], loop.felt[1], loop.felt[2]));
-        // While nothing burns the centre of mass stays where it is in the vehicle; that is also when forces have no kinks but the legs’.
+        // While nothing burns the centre of mass stays where it is in the vehicle; that is also when forces have no
+        // kinks but the legs’.
         smooth.push(loop.motion.hold === FREE && load.ascentThrust === 0 && load.landingThrust === 0 && loop.motion.time < 4.6);
       }),
     });
@@ -48,7 +52,8 @@ describe('what the sensor feels', () => {
         errors.push(Math.abs(felt[k][i] - second - (i === 2 ? 9.80665 : 0)));
       }
     }
-    // Forces change by a jerk of some 10 m/s^3 at most between ticks of 1 ms; where the flow passes from nose to tail they have a kink.
+    // Forces change by a jerk of some 10 m/s^3 at most between ticks of 1 ms; where the flow passes from nose to tail
+    // they have a kink.
     errors.sort((a, b) => a - b);
     expect(errors.length).toBeGreaterThan(3000);
     expect(errors[Math.floor(0.99 * errors.length)]).toBeLessThan(0.003);
@@ -94,7 +99,8 @@ describe('what is watched', () => {
   it('apogee is the greatest height, between ticks too', () => {
     const ticks: { time: number; height: number }[] = [];
     const f = flyOne(BASE, {}, { recorder: watching(({ motion }) => ticks.push({ time: motion.time, height: motion.height() })) });
-    // The parabola through the highest tick and its neighbours: their spacing is even, and drag's change over two ticks is 1e-4 of g.
+    // The parabola through the highest tick and its neighbours: their spacing is even, and drag's change over two ticks
+    // is 1e-4 of g.
     const k = ticks.reduce((best, { height }, i) => (height > ticks[best].height ? i : best), 0);
     const [a, b, c] = [k - 1, k, k + 1].map((i) => ticks[i].height);
     const part = (0.5 * (a - c)) / (a - 2 * b + c);
@@ -254,7 +260,8 @@ describe('timing faults in a whole flight', () => {
   });
 
   it('the late start costs what the model says: acceleration times confirm time in speed, and so in height', () => {
-    // No gap: what is missing is the motion up to detection, and gravity’s belief is exact. Upright, still air, sensor on the axis.
+    // No gap: what is missing is the motion up to detection, and gravity’s belief is exact. Upright, still air, sensor
+    // on the axis.
     const quiet = { 'wind.speed': 0, 'imu.offsetY': 0, 'imu.offsetZ': 0, 'timing.transitionGap': 0 };
     let atDetection = { v: 0, h: 0 };
     let worst = 0;
@@ -413,7 +420,8 @@ describe('contacts and hops', () => {
   });
 
   it('a sink over the limit after a good contact was lit too high, however narrowly the first was good', () => {
-    // Still braking hard at the first contact: within the limit there, beyond it on the tick before; then thrown up and dropped, still burning.
+    // Still braking hard at the first contact: within the limit there, beyond it on the tick before; then thrown up and
+    // dropped, still burning.
     const curve = { time: [0, 0.05, 0.15, 0.84, 0.99, 30], thrust: [0, 30, 44, 37.7, 1, 1] };
     const thrower = (sink: number): Study =>
       smoothStudy({
@@ -440,8 +448,8 @@ describe('contacts and hops', () => {
   });
 
   it('the eighth good contact ends it, with thrust left', () => {
-    // Thrust that saws across the weight of 9.4 N, under it for longer than over it, every fifth of a second: it lifts off with each rise and
-    // has come down before the next.
+    // Thrust that saws across the weight of 9.4 N, under it for longer than over it, every fifth of a second: it lifts
+    // off with each rise and has come down before the next.
     const time = [0, 0.05, 0.15, 0.64, 0.79];
     const thrust = [0, 30, 44, 37.7, 9];
     for (let k = 0; k < 120; k++) {

@@ -32,7 +32,10 @@ describe('every input', () => {
 });
 
 describe('nothing is left out', () => {
-  /** Makes every number of an object, and of all that hangs on it, one that no flight has; the seeds of streams and other rules apart. */
+  /**
+   * Makes every number of an object, and of all that hangs on it, one that no flight has; the seeds of streams and
+   * other rules apart.
+   */
   const spoil = (object: object, path: string, left: string[], look: boolean): void => {
     for (const [name, value] of Object.entries(object)) {
       const here = `${path}${name}`;

@@ -33,8 +33,14 @@ export function alight(cwd: string, ...args: readonly string[]): Ran {
   return { code: status, out: stdout, err: stderr };
 }
 
-/** Starts it, sends the signal once standard error says `after`, and waits for the end. */
-export function interrupted(cwd: string, after: RegExp, args: readonly string[]): Promise<Ran> {
+/** Starts it, sends the signal once standard error says `after`, and waits for the end. @param meanwhile done before the signal is sent */
+export function interrupted(
+  cwd: string,
+  after: RegExp,
+  args: readonly string[],
+  signal: NodeJS.Signals = 'SIGINT',
+  meanwhile: () => void = () => undefined,
+): Promise<Ran> {
   const child = spawn(process.execPath, [PROGRAM, ...args], { cwd, env: { ...process.env, NO_COLOR: '1' } });
   let out = '';
   let err = '';
@@ -46,9 +52,23 @@ export function interrupted(cwd: string, after: RegExp, args: readonly string[])
     err += data;
     if (sent || !after.test(err)) return;
     sent = true;
-    child.kill('SIGINT');
+    meanwhile();
+    child.kill(signal);
   });
   return new Promise((done) => {
     child.on('close', (code) => done({ code, out, err }));
+  });
+}
+
+/** Runs it with standard error closed by its reader after the first words. */
+export function withoutListener(cwd: string, ...args: readonly string[]): Promise<Ran> {
+  const child = spawn(process.execPath, [PROGRAM, ...args], { cwd, env: { ...process.env, NO_COLOR: '1' } });
+  let out = '';
+  child.stdout.on('data', (data) => {
+    out += data;
+  });
+  child.stderr.once('data', () => child.stderr.destroy());
+  return new Promise((done) => {
+    child.on('close', (code) => done({ code, out, err: '' }));
   });
 }

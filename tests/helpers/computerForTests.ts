@@ -1,4 +1,7 @@
-/** A flight computer's parameters for tests that feed it samples by hand: error-free sensors, no gap, a rule that never fires. */
+/**
+ * A flight computer's parameters for tests that feed it samples by hand: error-free sensors, no gap, a rule that never
+ * fires.
+ */
 import { FlightComputer } from '../../src/avionics/computer.ts';
 import type { AxisTriple, ComputerParameters } from '../../src/avionics/parameters.ts';
 import { ChosenRule, setRule } from '../../src/avionics/rules/kinds.ts';
@@ -90,7 +93,8 @@ export function computerForTests(changes: Partial<ComputerParameters> = {}): Com
 export type Feel = (k: number) => readonly number[];
 
 /**
- * Feeds ticks `from`..`to` to a computer; `seen` looks after each. Ticks for which `stalled` holds are not run at all, as the flight loop does it.
+ * Feeds ticks `from`..`to` to a computer; `seen` looks after each. Ticks for which `stalled` holds are not run at all,
+ * as the flight loop does it.
  */
 export function feed(
   computer: FlightComputer,

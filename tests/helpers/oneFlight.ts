@@ -27,23 +27,12 @@ export function smoothStudy(changes: Partial<Study> = {}): Study {
   return demoStudy({ sensors: { ...study.sensors, rounding: false }, ...changes });
 }
 
-/** A kit with a row for what it flies. */
-export interface RowKit extends Pick<FlightKit, 'sampler'> {
-  fly(flight: number, row: Float64Array): void;
-  flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array): void;
-}
-
 let built: Kernel | null = null;
 
 /** A kit that flies the study with one of its rules, by default the first, and by default with the compiled kernel. */
-export function kitOf(study: Study, rule = study.rules[0].name, kernel?: Kernel): RowKit {
+export function kitOf(study: Study, rule = study.rules[0].name, kernel?: Kernel): FlightKit {
   built ??= builtKernel();
-  const kit = makeKit(study, { rule, plan: { kind: 'study', flights: study.flights } }, kernel ?? built);
-  return {
-    sampler: kit.sampler,
-    fly: (flight, row) => kit.fly(flight, row, 0, 1),
-    flyInputs: (inputs, noiseKey, row) => kit.flyInputs(inputs, noiseKey, row, 0, 1),
-  };
+  return makeKit(study, { rule, plan: { kind: 'study', flights: study.flights } }, kernel ?? built);
 }
 
 /** Inputs that differ from nominal, by key, SI. */
@@ -73,7 +62,7 @@ export function flyOne(
   writeRecord(record, loop, setup);
   const row = new Float64Array(ROW_LENGTH);
   row.set(inputs);
-  putRecord(record, row, CATALOGUE.length, 1);
+  putRecord(record, row, CATALOGUE.length);
   const out = (key: OutputKey): number => row[CATALOGUE.length + outputIndex(key)];
   return { loop, setup, row, out, outcome: OUTCOMES[out('outcome')] };
 }

@@ -1,4 +1,7 @@
-/** Studies that use everything the kernel has, drawn at random about the demo; and input vectors of which some are anywhere in their bounds. */
+/**
+ * Studies that use everything the kernel has, drawn at random about the demo; and input vectors of which some are
+ * anywhere in their bounds.
+ */
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import type { Stream } from '../../src/maths/streams.ts';
 import { nominalInputs } from '../../src/study/nominal.ts';

@@ -1,6 +1,7 @@
 /**
- * The kernel's elementary functions: the same bits from both compilers; right to the last digits, against the engine's own functions (other
- * programs, each within 1 unit in the last place); and right at arguments where the value is known in closed form.
+ * The kernel's elementary functions: the same bits from both compilers; right to the last digits, against the engine's
+ * own functions (other programs, each within 1 unit in the last place); and right at arguments where the value is known
+ * in closed form.
  */
 import { describe, expect, it } from 'vitest';
 import { compile } from '../../src/flight/kernel/build.mjs';

@@ -1,4 +1,4 @@
-/** Thrust curves: what holds in and between their pieces, and the impulse against a sum over thin slices. */
+/** Thrust curves: what holds in and between their pieces, and the impulse against a sum over thin slices. Model section 3. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type CurveTable, curveTable, impulseIn, impulseOf, pieceAfter, thrustAt, thrustIn } from '../../src/maths/thrustCurve.ts';

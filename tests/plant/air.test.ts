@@ -1,3 +1,4 @@
+/** The air a flight goes through, at the ground and above it. Model section 4. */
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { density, densitySlope, meanWind, temperature } from '../../src/plant/air.ts';

@@ -1,6 +1,6 @@
 /**
- * The gust filters as a linear map of their draws: their responses to one unit draw at a time. Sums of products over the responses are the
- * exact second moments of what random draws would give. A helper of the gust tests.
+ * The gust filters as a linear map of their draws: their responses to one unit draw at a time. Sums of products over
+ * the responses are the exact second moments of what random draws would give. A helper of the gust tests.
  */
 import { GUST_STATE_SIZE, startGusts, stepGusts } from '../../src/plant/gusts.ts';
 import { scriptedNoise } from '../helpers/scriptedNoise.ts';
@@ -31,7 +31,10 @@ export function gustResponses(steps: number, c: GustCircumstances): Float64Array
   });
 }
 
-/** Sum over the responses of axis `a` at step `i` times axis `b` at step `k`. For `i` = 0 every draw before is counted: an exact moment. */
+/**
+ * Sum over the responses of axis `a` at step `i` times axis `b` at step `k`. For `i` = 0 every draw before is counted:
+ * an exact moment.
+ */
 export function secondMoment(responses: readonly Float64Array[], a: number, i: number, b: number, k: number): number {
   return responses.reduce((sum, r) => sum + Number(r[3 * i + a]) * Number(r[3 * k + b]), 0);
 }

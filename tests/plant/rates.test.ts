@@ -18,7 +18,7 @@ const length = (v: V): number => Math.hypot(...v);
 /** A local vector in body axes. */
 const inBody = (s: TrueState, v: V): V => inSpace(Object.assign(new TrueState(), { qw: s.qw, qx: -s.qx, qy: -s.qy, qz: -s.qz }), ...v);
 
-/** Sections 3 to 5 of the model in vectors. */
+/** Model sections 3, 4 and 5 in vectors. */
 function expected(s: TrueState, load: Load, held: Held, p: PlantParameters): { v: V; w: V; force: V } {
   const air = inBody(s, [s.vx - held.windX, s.vy - held.windY, s.vz - held.windZ]);
   const rho = held.density + held.densitySlope * (s.rz - held.z);

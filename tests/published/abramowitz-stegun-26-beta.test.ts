@@ -4,7 +4,8 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { fUpperTail, incompleteBeta } from '../../src/statistics/samples/incompleteBeta.ts';
+import { incompleteBeta } from '../../src/maths/incompleteBeta.ts';
+import { fUpperTail } from '../../src/statistics/samples/fTail.ts';
 
 const fixture: { fUpperTail: [number, number, number, number][]; incompleteBeta: [number, number, number, number][] } = JSON.parse(
   readFileSync(new URL('fixtures/beta-tails.json', import.meta.url), 'utf8'),

@@ -1,9 +1,9 @@
 /** The field card and the constants for the flight computer, from flights made up so that every number is known. */
+import { parseHTML } from 'linkedom';
 import { describe, expect, test } from 'vitest';
 import { type FieldCard, fieldCard } from '../../src/analysis/card/fieldCard.ts';
 import { OUTCOMES } from '../../src/flight/outputs.ts';
 import { cardPage, cardText } from '../../src/report/card.ts';
-import { judged } from '../../src/report/cardContent.ts';
 import { cHeader, constantsJson } from '../../src/report/ruleConstants.ts';
 import { openStudy } from '../../src/study/load.ts';
 
@@ -32,6 +32,7 @@ const flown = {
   version: '9.9.9',
   overrides: [],
   rule: 'apogee-line',
+  flightsAsked: rows.length,
   flights: { outcome, number: Float64Array.from(rows, (i) => i + 1), columns },
 };
 const card: FieldCard = fieldCard(flown);
@@ -43,7 +44,7 @@ describe('the card', () => {
     expect(text).toMatch(/c0 +-3\.4 +m /);
     expect(text).toMatch(/c1 +0\.24 /);
     expect(text).toMatch(/lead +0\.11 +s /);
-    expect(text).toMatch(/\(35\.0 deg\)/);
+    expect(text).toMatch(/tiltGuard +0\.610865 +rad .*\(35\.0 deg\)/);
   });
 
   test('gives apogee true and believed over the flights with a result', () => {
@@ -62,7 +63,38 @@ describe('the card', () => {
   });
 
   test('does not judge without a share wanted', () => {
-    expect(cardText(card, null)).not.toMatch(/verdict/);
+    expect(cardText(card, null)).not.toMatch(/verdict|No-go: all|wanted/);
+  });
+
+  test('says no-go plainly, over everything else', () => {
+    // 500 of 990 landed: the interval is about 0.47 to 0.54.
+    expect(cardText(card, 0.8)).toMatch(
+      /\n {2}50\.5 % of simulated flights land .*\n {2}No-go: all of the interval lies under the 80 % wanted\. 2 of 5 bands of wind are go\.\n/,
+    );
+    expect(cardPage(card, 0.8)).toContain('<p class="verdict">No-go: ');
+    expect(cardText(card, 0.5)).toMatch(/Unclear: the 50 % wanted lies within the interval/);
+    expect(cardText(card, 0.3)).toMatch(/Go: the simulation reaches the 30 % wanted\. That is not permission\./);
+    const lost = { ...flown.flights, outcome: new Uint8Array(n).fill(OUTCOMES.indexOf('slid')) };
+    expect(cardText(fieldCard({ ...flown, flights: lost }), 0.8)).toMatch(/No-go: .* No band of wind is go\./);
+  });
+
+  test('does not judge bands of a temperature that no motor here feels', () => {
+    const warm = Float64Array.from(rows, (i) => 280 + (20 * i) / n);
+    const made = fieldCard({ ...flown, flights: { ...flown.flights, columns: { ...columns, 'site.temperature': warm } } });
+    const part = cardText(made, 0.5).split('TEMPERATURE')[1].split('\n\n')[0];
+    expect(part).toMatch(/Flown from 6\.\d+ to 26\.\d+ °C\. Outside is no-go.* nothing is judged/);
+    expect(part).not.toMatch(/\bgo\n|unclear|landed/);
+  });
+
+  test('has blanks for what is written down at each attempt', () => {
+    const { document } = parseHTML(cardPage(card, null));
+    const heads = [...document.querySelectorAll('.blanks thead th')].map((e) => e.textContent ?? '');
+    for (const word of ['attempt', 'date', 'ascent motor, lot', 'landing motor, lot', 'result']) {
+      expect(heads.some((head) => head.includes(word))).toBe(true);
+      expect(text).toContain(word);
+    }
+    expect([...document.querySelectorAll('.blanks tbody td')].every((e) => e.textContent === '')).toBe(true);
+    expect(text).toMatch(/\n {4}_{6,} /);
   });
 
   test('says of what did not vary that nothing else is known', () => {
@@ -89,6 +121,18 @@ describe('the card', () => {
     expect(odd).not.toContain('<script>');
   });
 
+  test('says that the flying was ended before all were flown, and only then', () => {
+    expect(cardText(fieldCard({ ...flown, flightsAsked: 5000 }), null)).toMatch(
+      /Made of [\d,]+ of 5,000 flights asked for: the flying was ended before/,
+    );
+    expect(text).not.toMatch(/asked for/);
+  });
+
+  test('shows no more digits than a hand copies', () => {
+    const rules = study.rules.map((rule) => ({ ...rule, tiltGuard: (35 * Math.PI) / 180 }));
+    expect(cardText(fieldCard({ ...flown, study: { ...study, rules } }), null)).toMatch(/tiltGuard +0\.610865 +rad/);
+  });
+
   test('is made of nothing but lost flights as well, and of none', () => {
     for (const size of [0, 5]) {
       const cut = Object.fromEntries(Object.entries(columns).map(([key, v]) => [key, v.subarray(0, size)]));
@@ -98,14 +142,6 @@ describe('the card', () => {
       expect(made).not.toMatch(/NaN|undefined|Infinity/);
     }
   });
-});
-
-test('a band is go or no-go only when its whole interval is', () => {
-  expect(judged({ interval: [0.5, 0.7] }, 0.5)).toBe('go');
-  expect(judged({ interval: [0.49, 0.7] }, 0.5)).toBe('unclear');
-  expect(judged({ interval: [0.3, 0.5] }, 0.5)).toBe('unclear');
-  expect(judged({ interval: [0.3, 0.499] }, 0.5)).toBe('no-go');
-  expect(judged({ interval: null }, 0.5)).toBe('unclear');
 });
 
 describe('for the flight computer', () => {

@@ -93,9 +93,18 @@ describe('bands', () => {
     return bands(values, outcome, shares.length);
   };
 
-  test('goes along the quantity from its lower end', () => {
+  test('says where success is most and where least', () => {
     expect(bandsFinding('wind', flights([0.2, 0.4, 0.7], 200), 'm/s')).toMatch(
-      /^Along wind success goes from 20 % at 0 to \d+ m\/s to 70 % at \d+ to 599 m\/s$/,
+      /^Along wind success is most, 70 % at \d+ to 599 m\/s; least, 20 % at 0 to \d+ m\/s$/,
+    );
+  });
+
+  test('does not hide a hump or a hollow', () => {
+    expect(bandsFinding('tilt', flights([0.2, 0.7, 0.3], 200), '')).toMatch(
+      /most, 70 % at .* and less on either side of that; least, 20 % at [^;]*(?<!of that)$/,
+    );
+    expect(bandsFinding('tilt', flights([0.7, 0.2, 0.6], 200), '')).toMatch(
+      /most, 70 % at [^;]*; least, 20 % at .* and more on either side of that$/,
     );
   });
 
@@ -118,5 +127,5 @@ test('a mean far off what was asked is not called as asked', () => {
   expect(drawnFinding({ key: 'wind.speed', departure: -2.2 }, 46)).toBe(
     'All 46 varying inputs were drawn as asked: no mean is more than 2.2 standard errors off',
   );
-  expect(drawnFinding({ key: 'wind.speed', departure: -9 }, 46)).toMatch(/^The mean of wind\.speed lies 9\.0 standard errors/);
+  expect(drawnFinding({ key: 'wind.speed', departure: -9 }, 46)).toMatch(/^The mean of wind speed lies 9\.0 standard errors/);
 });

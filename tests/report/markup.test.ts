@@ -15,7 +15,7 @@ describe('text that looks like markup', () => {
   });
 
   test('comes out of a table as it went in', () => {
-    const { document } = parseHTML(htmlTable(NASTY, [{ head: NASTY }, { head: 'b' }], [[NASTY, NASTY]]));
+    const { document } = parseHTML(htmlTable(NASTY, [{ head: NASTY }, { head: 'b' }], [[NASTY, NASTY]], NASTY));
     expect([...document.querySelectorAll('caption, thead th:first-child, tbody th, tbody td')].map((e) => e.textContent)).toEqual([
       NASTY,
       NASTY,

@@ -236,6 +236,16 @@ describe('a file is refused with one line', () => {
     expect(headed((m) => m.delete('alight.seed'))).toBe('x: damaged: its header lacks seed');
   });
 
+  test('that holds an infinite number, when its column is asked for', async () => {
+    const path = join(folder, 'infinite.arrow');
+    const writer = FlightsWriter.create(path, header);
+    const rows = madeRows(1, 3);
+    rows.columns[(CATALOGUE.length + 2) * 3 + 1] = Number.POSITIVE_INFINITY;
+    writer.append(rows);
+    writer.finish();
+    expect(await refusal(path, (file) => file.number('sink'))).toBe('damaged: column sink holds what is no number');
+  });
+
   test('that is a pipe, without waiting for a writer', async () => {
     const pipe = join(folder, 'pipe.arrow');
     execFileSync('mkfifo', [pipe]);

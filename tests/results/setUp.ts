@@ -3,11 +3,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll } from 'vitest';
-import type { Batch } from '../../src/fleet/fleet.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import type { FlightsHeader } from '../../src/results/header.ts';
-import { FlightsWriter } from '../../src/results/writer.ts';
+import { type FlightRows, FlightsWriter } from '../../src/results/writer.ts';
 
 export const ROW_LENGTH = CATALOGUE.length + OUTPUTS.length;
 
@@ -49,7 +48,7 @@ export function made(flight: number, c: number): number {
   }
 }
 
-export function madeRows(first: number, count: number): Batch {
+export function madeRows(first: number, count: number): FlightRows {
   const columns = new Float64Array(ROW_LENGTH * count);
   for (let c = 0; c < ROW_LENGTH; c++) for (let i = 0; i < count; i++) columns[c * count + i] = made(first + i, c);
   return { first, count, columns };

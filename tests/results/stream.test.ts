@@ -3,7 +3,6 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { openFlights } from '../../src/results/reader.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
 import { flown, standInFleet, told } from '../fleet/setUp.ts';
@@ -38,9 +37,6 @@ test('lost flights stand in the file with no result, and an interrupted run leav
   const stop = new AbortController();
   const { report } = await flown(fleet, told({ throws: 12 }), 1000, {
     stopSignal: stop.signal,
-    blankRow: (flight, row) => {
-      for (const [c, input] of CATALOGUE.entries()) row[c] = input.type === 'yesNo' ? 1 : flight;
-    },
     onBatch: (batch) => {
       writer.append(batch);
       if (batch.first === 51) stop.abort();

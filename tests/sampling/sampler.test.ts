@@ -1,4 +1,6 @@
-/** The sampler: the same flight wherever and whenever it is drawn, and one input's change that leaves the others alone. */
+/**
+ * The sampler: the same flight wherever and whenever it is drawn, and one input's change that leaves the others alone.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE, type InputKey, inputIndex } from '../../src/inputs/catalogue.ts';
@@ -346,8 +348,8 @@ describe('what a sampler refuses', () => {
 
 describe('neighbouring flights', () => {
   it('have draws that go no more together than chance', () => {
-    // Lag-1 correlation of the first column's draws, squared and in standard errors: mean 1 over seeds, standard deviation sqrt(2/400).
-    // Up to 1.3: false alarm 2e-5. With the number at the end of the key it was 1.65.
+    // Lag-1 correlation of the first column's draws, squared and in standard errors: mean 1 over seeds, standard
+    // deviation sqrt(2/400). Up to 1.3: false alarm 2e-5. With the number at the end of the key it was 1.65.
     const [seeds, flights] = [400, 500];
     const u = new Float64Array(1);
     let sum = 0;

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { UserError } from '../../src/errors.ts';
 import { openStudy } from '../../src/study/load.ts';
-import { plainText } from '../study/plainStudy.ts';
+import { plainText } from './plainStudy.ts';
 
 const CURVE = 'time_s,thrust_N\n0,0\n0.1,60\n1,0\n';
 let root = '';

@@ -14,9 +14,9 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
   [
     'an empty title',
     { 1: 'title:' },
-    'lander.yaml:1:1 title: read an empty value; expected a text. Write, for example, Thistledown in light wind.',
+    'lander.yaml:1:1 title: read an empty value; expected a line of text. Write, for example, Thistledown in light wind.',
   ],
-  ['half a seed', { 2: 'seed: 1.5' }, 'lander.yaml:2:7 seed: read 1.5; expected a whole number or a text. Write, for example, 1.'],
+  ['half a seed', { 2: 'seed: 1.5' }, 'lander.yaml:2:7 seed: read 1.5; expected a whole number or a line of text. Write, for example, 1.'],
   [
     'a wrong dimension',
     { 4: '  body: { length: 3 kg, diameter: 94 mm }' },
@@ -253,11 +253,7 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     'lander.yaml:17:19 vehicle.legs.radius: read 0.02 m; expected more than the body’s radius, 0.047 m. Measure from the axis, deployed.',
     'lander.yaml:17:39 vehicle.legs.footStation: read 0.8 m; expected feet at or behind the base, 0.86 m, or the vehicle stands on its body. Measure them deployed.',
   ],
-  [
-    'a key twice',
-    { 2: 'seed: 1\nseed: 2' },
-    'lander.yaml:3:1 not sound YAML: Map keys must be unique. Mend the line, or the one above it.',
-  ],
+  ['a key twice', { 2: 'seed: 1\nseed: 2' }, 'lander.yaml:3:1 read seed a second time; expected each key once. Remove one.'],
   [
     'a list left open',
     { 2: 'seed: [1' },

@@ -95,7 +95,10 @@ describe('a mistake in a setting names the option', () => {
       'ascent.curve=gone.csv',
       '--set ascent.curve=gone.csv: ascent.curve: read "gone.csv": no such file; expected a text file. Check the name.',
     ],
-    ['vehicle.__proto__=3', '--set vehicle.__proto__=3: unknown path; expected an input or a place of the study. See the lists of both.'],
+    [
+      'vehicle.__proto__=3',
+      '--set vehicle.__proto__=3: read __proto__ in the path; expected names of the study. That one is reserved; choose another.',
+    ],
   ])('%s', async (setting, line) => {
     expect(await problemsOf(plainText(), [setting])).toEqual([line]);
   });

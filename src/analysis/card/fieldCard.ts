@@ -1,6 +1,7 @@
 /** What one needs at the pad, from flights of one rule: how high, how hard, how far, and how success goes with what can be measured on the day. */
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
-import type { Progress } from '../../fleet/fleet.ts';
+import { flying, type SessionOptions } from '../../fleet/session.ts';
+import { flightsOf } from '../../fleet/work.ts';
 import { onboardModel } from '../../flight/setup.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
@@ -9,15 +10,15 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { nominalInputs } from '../../study/nominal.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
-import { flightRun, type RunOptions } from '../flights/flightRun.ts';
 import { type Band, bands } from '../fly/bands.ts';
-import { ruleName } from '../fly/flyStudy.ts';
+import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
-import { launchMass, type ResultsRead } from '../read/readResults.ts';
+import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
 const BANDS = 5;
@@ -41,6 +42,8 @@ export interface DayQuantity {
   readonly bands: readonly Band[];
   /** Its value on every flight, when it does not vary. */
   readonly fixed: number | null;
+  /** Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density depends, no motor. */
+  readonly judged: boolean;
 }
 
 export interface FieldCard {
@@ -49,6 +52,8 @@ export interface FieldCard {
   readonly studyHash: string;
   readonly seed: string;
   readonly overrides: readonly string[];
+  /** More than were flown where the flying was interrupted, or stopped when its interval was narrow enough. */
+  readonly flightsAsked: number;
   readonly rule: RuleChoice;
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
@@ -66,43 +71,52 @@ export interface CardFlown {
   readonly version: string;
   readonly overrides: readonly string[];
   readonly rule: string;
+  readonly flightsAsked: number;
   readonly flights: FlightColumns;
 }
 
 /** From results read back. @returns null when they hold no flights */
 export function cardOfResults(results: ResultsRead): FieldCard | null {
   const { flown, study, studyHash: hash, version, overrides } = results;
-  return flown === null ? null : fieldCard({ study, studyHash: hash, version, overrides, rule: flown.rule, flights: flown.flights });
+  return flown === null
+    ? null
+    : fieldCard({
+        study,
+        studyHash: hash,
+        version,
+        overrides,
+        rule: flown.rule,
+        flightsAsked: flown.header.flightsAsked,
+        flights: flown.flights,
+      });
+}
+
+export interface CardOptions extends SessionOptions {
+  readonly rule?: string;
+  /** `path=value` replacements the study was opened with: recorded. */
+  readonly overrides?: readonly string[];
 }
 
 /** Flies a study for its card; keeps no results. @throws UserError for an unknown rule */
-export async function flyCard(
-  opened: OpenedStudy,
-  options: Omit<RunOptions, 'out'> & { readonly rule?: string; readonly onProgress?: (progress: Progress) => void },
-): Promise<FieldCard> {
+export async function flyCard(opened: OpenedStudy, options: CardOptions): Promise<FieldCard> {
   const { study } = opened;
-  const rule = ruleName(study, options.rule);
+  const rule = ruleByName(study, options.rule).name;
   const collector = new Collector([...varyingInputs(study).map((c) => CATALOGUE[c].key), ...SUMMARY_KEYS, ...KEYS]);
-  await flightRun(opened, [rule], options, ({ fly }) =>
-    fly({
-      rule,
-      stop: { limit: study.flights, checkEvery: null, enough: () => false },
-      onBatch: (batch) => collector.add(batch),
-      ...(options.onProgress === undefined ? {} : { onProgress: options.onProgress }),
-    }),
-  );
+  const work = flightsOf(study, { rule, plan: { kind: 'study', flights: study.flights } });
+  await flying(options, (session) => session.fly(work, { count: study.flights, onBatch: (batch) => collector.add(batch) }));
   return fieldCard({
     study,
     studyHash: studyHash(opened.text),
     version: programVersion(),
     overrides: options.overrides ?? [],
     rule,
+    flightsAsked: study.flights,
     flights: collector.flights(),
   });
 }
 
 /** @param flown flights with the varying inputs and the columns of a summary, apogee and believedApogee */
-export function fieldCard({ study, studyHash: hash, version, overrides, rule, flights }: CardFlown): FieldCard {
+export function fieldCard({ study, studyHash: hash, version, overrides, rule, flightsAsked, flights }: CardFlown): FieldCard {
   const choice = study.rules.find(({ name }) => name === rule);
   if (choice === undefined) throw new Error(`no rule ${rule}`);
   const nominal = (key: InputKey): number => nominalInputs(study)[inputIndex(key)];
@@ -112,10 +126,11 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     studyHash: hash,
     seed: study.seed,
     overrides,
+    flightsAsked,
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
-    answers: answers(flights, study.limits),
+    answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),
     sink: spreadOf(flights, 'sink'),
@@ -139,7 +154,8 @@ function spreadOf(flights: FlightColumns, key: FlightKey): Spread {
 }
 
 function dayQuantity(name: DayQuantity['name'], unit: string, flights: FlightColumns, values: Float64Array | number): DayQuantity {
-  if (typeof values === 'number') return { name, unit, bands: [], fixed: values };
-  if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null };
-  return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null };
+  const judged = name !== 'temperature';
+  if (typeof values === 'number') return { name, unit, bands: [], fixed: values, judged };
+  if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null, judged };
+  return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null, judged };
 }

@@ -7,7 +7,7 @@ import { CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from '.
 import { varyingInputs } from '../../inputs/varying.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
-import { type Difference, newcombePaired } from '../../statistics/proportions/paired.ts';
+import { type Difference, pairedDifference } from '../../statistics/proportions/paired.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { partition } from '../../statistics/samples/partition.ts';
 import { ranked } from '../../statistics/samples/ranks.ts';
@@ -31,7 +31,7 @@ export interface AcrossShare {
   /** landed/counted with Clopper and Pearson's interval; null when no flight here has a result. */
   readonly share: number | null;
   readonly interval: Interval | null;
-  /** This rule minus the first, with Newcombe's paired interval; null for the first, or without a pair that has results. */
+  /** This rule minus the first, with its paired interval; null for the first, or without a pair that has results. */
   readonly toFirst: Difference | null;
 }
 
@@ -129,5 +129,5 @@ function shareOf(outcome: Uint8Array): Omit<AcrossShare, 'rule' | 'toFirst'> {
 
 function difference(rule: Uint8Array, first: Uint8Array): Difference | null {
   const { counts } = pairOff(rule, first, rule.length);
-  return pairsIn(counts) === 0 ? null : newcombePaired(counts, LEVEL);
+  return pairsIn(counts) === 0 ? null : pairedDifference(counts, LEVEL);
 }

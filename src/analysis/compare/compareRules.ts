@@ -4,7 +4,9 @@
  * flights.arrow has its rows in that order. Prints nothing.
  */
 import { UserError } from '../../errors.ts';
-import type { LostFlight, Progress } from '../../fleet/fleet.ts';
+import type { Batch } from '../../fleet/fleet.ts';
+import { flying, type LostInWork, type Session } from '../../fleet/session.ts';
+import { flightsOf, type Work } from '../../fleet/work.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
@@ -13,7 +15,8 @@ import type { OpenedStudy } from '../../study/load.ts';
 import type { Limits, Study } from '../../study/study.ts';
 import { Collector } from '../flights/collector.ts';
 import { column, countOutcomes, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
-import { type Finished, type FlightRun, flightRun, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
+import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { type Causes, causes } from '../fly/causes.ts';
 import { type Odds, odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -29,7 +32,7 @@ const BLOCK = 1000;
 /** Outputs kept of every flight. */
 const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded'] as const;
 
-export interface CompareOptions extends RunOptions {
+export interface CompareOptions extends FlyingOptions {
   /** Names of the rules to compare, two or more; all of the study's when left out. */
   readonly rules?: readonly string[];
   /** Fly until every pair is decided; the study's flights are then the most. */
@@ -38,8 +41,6 @@ export interface CompareOptions extends RunOptions {
   readonly margin?: number;
   /** Varying inputs along which success is shown. */
   readonly across?: readonly string[];
-  /** Flights of all rules together. */
-  readonly onProgress?: (progress: Progress) => void;
 }
 
 export interface RuleAnswers {
@@ -76,7 +77,8 @@ export interface Comparison extends StudyFacts {
   /** Every two rules, in the order of `rules`. */
   readonly pairs: readonly PairAnswers[];
   readonly across: readonly Across[];
-  readonly lost: readonly (LostFlight & { readonly rule: string })[];
+  /** Flights whose worker failed, and by which rule. */
+  readonly lost: readonly LostInWork[];
   /** By pair: numbers of the flights that only one of the two landed. */
   readonly discordant: readonly {
     readonly first: string;
@@ -115,6 +117,7 @@ export function rivals(study: Study, wanted: readonly string[] | undefined): rea
  */
 export async function compareRules(opened: OpenedStudy, options: CompareOptions = {}): Promise<Compared> {
   const { study } = opened;
+  const { overrides = [] } = options;
   if (options.margin !== undefined && !options.untilResolved) {
     throw new UserError('--margin: only --until-resolved stops by it; give both or neither');
   }
@@ -127,89 +130,86 @@ export async function compareRules(opened: OpenedStudy, options: CompareOptions 
   const margin = options.margin ?? null;
   const looks = options.untilResolved ? new Looks(pairs, margin) : null;
 
-  return flightRun(opened, rules, options, async (run) => {
-    const { flights, stoppedBy, lost } = await flyBlocks({
-      run,
-      rules,
-      collectors,
-      most: study.flights,
-      decided: (flown) => looks?.look(outcomes(), flown) ?? false,
-      onProgress: options.onProgress,
-    });
-    // After an interruption some rules may have flown on: only whole pairs are compared.
-    const kept = collectors.map((collector) => head(collector.flights(), flights));
-    const paired = pairs.map(([i, k]) => pairOff(kept[i].outcome, kept[k].outcome, flights));
-    if (stoppedBy === 'interrupted') looks?.look(outcomes(), flights);
-    const counts = paired.map((p) => p.counts);
-    const statements = looks?.statements() ?? fixedStatements(counts, flights);
-    const named = rules.map((rule, i) => ({ rule, outcome: kept[i].outcome }));
-    const shown = flights === 0 ? [] : inputs.map((key) => across(key, column(kept[0], key), named));
-    const comparison: Comparison = {
-      ...run.facts,
-      flights,
-      stoppedBy,
-      untilResolved: looks === null ? null : { margin, lookEvery: BLOCK },
-      rules: rules.map((rule, i) => ruleAnswers(rule, kept[i], study.limits)),
-      pairs: pairs.map(([i, k], p): PairAnswers => {
-        const { noResult } = paired[p];
-        const statement = statements[p];
-        const [attempts, luck] = [realAttempts(statement), pairingGain(counts[p], LEVEL)];
-        return { first: rules[i], second: rules[k], noResult, counts: counts[p], statement, attempts, luck };
-      }),
-      across: shown,
-      lost,
-      discordant: pairs.map(([i, k], p) => {
-        const { firstOnlyFlights, secondOnlyFlights } = paired[p];
-        return { first: rules[i], second: rules[k], firstOnly: firstOnlyFlights, secondOnly: secondOnlyFlights };
-      }),
-    };
-    const { title, studyHash, seed, design } = run.facts;
-    const table =
-      shown.length === 0 ? {} : { 'across.arrow': await answerTable('across', acrossTable(shown), { title, studyHash, seed, design }) };
-    return { comparison, ...run.finish({ 'comparison.json': comparison, ...table }, stoppedBy !== 'interrupted') };
-  });
+  return keeping(options, (keeper) =>
+    flying(options, async (session) => {
+      const toFile = keeper.flightsFile(opened, rules, overrides);
+      const { flights, stoppedBy } = await flyBlocks({
+        session,
+        works: rules.map((rule) => flightsOf(study, { rule, plan: { kind: 'study', flights: study.flights } })),
+        take: (batch, i) => {
+          toFile(batch, rules[i]);
+          collectors[i].add(batch);
+        },
+        flown: () => Math.min(...collectors.map((collector) => collector.rows)),
+        most: study.flights,
+        decided: (flown) => looks?.look(outcomes(), flown) ?? false,
+      });
+      // After an interruption some rules may have flown on: only whole pairs are compared.
+      const kept = collectors.map((collector) => head(collector.flights(), flights));
+      const paired = pairs.map(([i, k]) => pairOff(kept[i].outcome, kept[k].outcome, flights));
+      if (stoppedBy === 'interrupted') looks?.look(outcomes(), flights);
+      const counts = paired.map((p) => p.counts);
+      const statements = looks?.statements() ?? fixedStatements(counts, flights);
+      const named = rules.map((rule, i) => ({ rule, outcome: kept[i].outcome }));
+      const shown = flights === 0 ? [] : inputs.map((key) => across(key, column(kept[0], key), named));
+      const facts = studyFacts(opened, overrides);
+      const comparison: Comparison = {
+        ...facts,
+        flights,
+        stoppedBy,
+        untilResolved: looks === null ? null : { margin, lookEvery: BLOCK },
+        rules: rules.map((rule, i) => ruleAnswers(rule, kept[i], study.limits)),
+        pairs: pairs.map(([i, k], p): PairAnswers => {
+          const { noResult } = paired[p];
+          const statement = statements[p];
+          const [attempts, luck] = [realAttempts(statement), pairingGain(counts[p], LEVEL)];
+          return { first: rules[i], second: rules[k], noResult, counts: counts[p], statement, attempts, luck };
+        }),
+        across: shown,
+        lost: session.lost,
+        discordant: pairs.map(([i, k], p) => {
+          const { firstOnlyFlights, secondOnlyFlights } = paired[p];
+          return { first: rules[i], second: rules[k], firstOnly: firstOnlyFlights, secondOnly: secondOnlyFlights };
+        }),
+      };
+      const { title, studyHash, seed, design } = facts;
+      const table =
+        shown.length === 0 ? {} : { 'across.arrow': await answerTable('across', acrossTable(shown), { title, studyHash, seed, design }) };
+      const run = session.facts();
+      const folder = keeper.finish({ 'comparison.json': comparison, ...table }, opened.text, run, stoppedBy !== 'interrupted');
+      return { comparison, run, folder };
+    }),
+  );
 }
 
 interface Blocks {
-  readonly run: FlightRun;
-  readonly rules: readonly string[];
-  readonly collectors: readonly Collector[];
+  readonly session: Session;
+  /** The same flights by each rule. */
+  readonly works: readonly Work[];
+  /** Takes rows of work number i. */
+  readonly take: (batch: Batch, i: number) => void;
+  /** Flights that every rule has flown. */
+  readonly flown: () => number;
   /** Flights by each rule at most. */
   readonly most: number;
   /** Asked after each block, when every rule has flown so many flights. */
   readonly decided: (flights: number) => boolean;
-  readonly onProgress: CompareOptions['onProgress'];
 }
 
 /** Flies block after block; `flights` are those that every rule flew. */
-async function flyBlocks(blocks: Blocks): Promise<Pick<Comparison, 'flights' | 'stoppedBy' | 'lost'>> {
-  const { run, rules, collectors, most, decided, onProgress } = blocks;
-  const limit = most * rules.length;
-  const lost: (LostFlight & { readonly rule: string })[] = [];
+async function flyBlocks({ session, works, take, flown, most, decided }: Blocks): Promise<Pick<Comparison, 'flights' | 'stoppedBy'>> {
+  session.announce(most * works.length);
   let flights = 0;
   while (flights < most) {
     const count = Math.min(BLOCK, most - flights);
-    for (const [i, rule] of rules.entries()) {
-      const before = flights * rules.length + i * count;
-      const report = await run.fly({
-        rule,
-        first: flights + 1,
-        stop: { limit: count, checkEvery: null, enough: () => false },
-        onBatch: (batch) => collectors[i].add(batch),
-        onProgress: ({ done, rate }) => {
-          const all = before + done;
-          onProgress?.({ done: all, limit, rate, secondsLeft: (limit - all) / rate });
-        },
-      });
-      lost.push(...report.lost.map((flight) => ({ rule, ...flight })));
-      if (report.stoppedBy === 'interrupted') {
-        return { flights: Math.min(...collectors.map((collector) => collector.rows)), stoppedBy: 'interrupted', lost };
-      }
+    for (const [i, work] of works.entries()) {
+      const { stoppedBy } = await session.fly(work, { first: flights + 1, count, onBatch: (batch) => take(batch, i) });
+      if (stoppedBy === 'interrupted') return { flights: flown(), stoppedBy };
     }
     flights += count;
-    if (decided(flights)) return { flights, stoppedBy: 'decided', lost };
+    if (decided(flights)) return { flights, stoppedBy: 'decided' };
   }
-  return { flights, stoppedBy: 'limit', lost };
+  return { flights, stoppedBy: 'limit' };
 }
 
 /** The first `rows` flights. */

@@ -1,6 +1,6 @@
 /** Two rules on the same luck: what may be said of their difference from how their flights paired off. Flies nothing. */
 import { OUTCOMES } from '../../flight/outputs.ts';
-import { mcnemar, newcombePaired, type PairCounts } from '../../statistics/proportions/paired.ts';
+import { mcnemar, type PairCounts, pairedDifference } from '../../statistics/proportions/paired.ts';
 import { trialsPerGroup } from '../../statistics/proportions/sampleSize.ts';
 import { anytimeP, differenceSequence, verdict as sequentialVerdict } from '../../statistics/proportions/sequential.ts';
 import { holm } from '../../statistics/samples/holm.ts';
@@ -27,7 +27,7 @@ export type PairVerdict = 'first' | 'second' | 'hint' | 'alike' | 'open';
 /** The statement about a pair, and which procedure makes it. Differences are shares, first minus second. */
 export interface Statement {
   /**
-   * `fixed`: one look at a number of flights fixed in advance: Newcombe's paired interval and McNemar's exact test.
+   * `fixed`: one look at a number of flights fixed in advance: the paired interval (paired.ts) and McNemar's exact test.
    * `alwaysValid`: looked at again and again; interval and p hold at every look (confidence sequence, betting).
    */
   readonly procedure: 'fixed' | 'alwaysValid';
@@ -95,7 +95,7 @@ export function fixedStatements(pairs: readonly PairCounts[], flights: number): 
   const p = pairs.map((counts) => mcnemar(counts).exact);
   const adjusted = holm(p);
   return pairs.map((counts, i): Statement => {
-    const found = pairsIn(counts) === 0 ? null : newcombePaired(counts, LEVEL);
+    const found = pairsIn(counts) === 0 ? null : pairedDifference(counts, LEVEL);
     return {
       procedure: 'fixed',
       flights,

@@ -1,6 +1,6 @@
 /** Lines and curves through the burn heights of drops: what an ignition rule's constants are read from. Flies nothing. */
 import { leastSquares } from '../../statistics/sensitivity/leastSquares.ts';
-import type { Drop } from './drops.ts';
+import type { Drop } from './drop.ts';
 
 /** A polynomial in what it is fitted against, constant first. */
 export interface Fit {

@@ -1,32 +1,31 @@
 /** Drops asked for and answered: what they say about burn heights, and the ignition rules one would write down from them. Prints nothing. */
 import { ruleKinds } from '../../avionics/rules/kinds.ts';
 import type { RuleKind } from '../../avionics/rules/rule.ts';
+import type { RunFacts } from '../../fleet/session.ts';
 import { onboardModel } from '../../flight/setup.ts';
 import { answerTable } from '../../results/answerTable.ts';
-import { ResultsFolder } from '../../results/folder.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
-import type { Finished, RunFacts, StudyFacts } from '../flights/flightRun.ts';
-import { studyFacts } from '../flights/studyFacts.ts';
-import { ruleName } from '../fly/flyStudy.ts';
-import { freeConstants, nearestTo } from '../tune/heightCoordinates.ts';
+import { type Finished, type KeepOptions, keeping } from '../flights/keptResults.ts';
+import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { roundedConstants, withConstants } from './burnHeights.ts';
 import { burnPoints, type Drops, flyDrops } from './drops.ts';
 import { dropTable } from './dropTable.ts';
+import { freeConstants, nearestTo } from './heightCoordinates.ts';
 
-export interface DropRulesOptions {
+export interface DropRulesOptions extends KeepOptions {
   readonly steps?: number;
   readonly spread?: number;
   /** Name of the rule whose lead and tilt guard are flown; the study's first when left out. */
   readonly rule?: string;
-  readonly out?: string;
-  readonly force?: boolean;
   readonly overrides?: readonly string[];
 }
 
 /** What drops.json holds. */
 export interface DropRules extends StudyFacts, Drops {
   readonly steps: number;
+  /** As asked for. */
   readonly spread: number;
   /** Rules from the drops, rounded to what matters; by the study's own names where it has such rules. */
   readonly rules: readonly RuleChoice[];
@@ -47,33 +46,18 @@ const ROUNDING = 0.001;
 export async function dropRules(opened: OpenedStudy, options: DropRulesOptions = {}): Promise<Dropped> {
   const { study } = opened;
   const { steps = 11, spread = 0.15 } = options;
-  const name = ruleName(study, options.rule);
-  const base = study.rules.find((rule) => rule.name === name);
-  if (base === undefined) throw new Error(`no rule ${name}`);
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ? 'older' : 'none');
-  try {
+  const base = ruleByName(study, options.rule);
+  return keeping(options, async (keeper) => {
     const begun = performance.now();
     const drops = flyDrops(study, { steps, spread, lead: base.lead, tiltGuard: base.tiltGuard });
-    const answers: DropRules = {
-      ...studyFacts(opened, options.overrides ?? []),
-      steps,
-      spread,
-      ...drops,
-      ...rulesFrom(study, base, drops),
-    };
+    const facts = studyFacts(opened, options.overrides ?? []);
+    const answers: DropRules = { ...facts, steps, spread, ...drops, ...rulesFrom(study, base, drops) };
     const seconds = (performance.now() - begun) / 1000;
     const run: RunFacts = { seconds, threads: 1, flightsPerSecond: drops.flown / seconds, node: process.version };
-    if (folder !== null) {
-      const { title, studyHash } = answers;
-      folder.write('study.yaml', opened.text);
-      folder.writeJson('drops.json', answers);
-      folder.write('drops.arrow', await answerTable('drops', dropTable(drops.drops), { title, studyHash, rule: name }));
-      folder.writeJson('run.json', run);
-    }
-    return { answers, run, folder: folder?.finish(true) ?? null };
-  } finally {
-    folder?.close();
-  }
+    const { title, studyHash } = answers;
+    const table = await answerTable('drops', dropTable(drops.drops), { title, studyHash, rule: base.name });
+    return { answers, run, folder: keeper.finish({ 'drops.json': answers, 'drops.arrow': table }, opened.text, run, true) };
+  });
 }
 
 function rulesFrom(study: Study, base: RuleChoice, drops: Drops): Pick<DropRules, 'rules' | 'left'> {

@@ -1,6 +1,6 @@
 /** Drops as one flat table, a row a drop. Computes nothing. */
 import type { AnswerColumn } from '../../results/answerTable.ts';
-import type { Drop } from './drops.ts';
+import type { Drop } from './drop.ts';
 
 export function dropTable(drops: readonly Drop[]): AnswerColumn[] {
   const numbers = (key: string, unit: string, meaning: string, of: (drop: Drop) => number | null): AnswerColumn => ({

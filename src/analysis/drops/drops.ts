@@ -12,6 +12,7 @@ import { goldenSection } from '../../maths/goldenSection.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
 import type { BurnPoint } from './burnHeights.ts';
+import type { Drop } from './drop.ts';
 import { type DropFits, fitDrops } from './dropFits.ts';
 import { landingVerdict, type Verdict } from './landingVerdict.ts';
 import { type NominalFlight, NominalFlights } from './nominalFlights.ts';
@@ -26,34 +27,10 @@ export interface DropOptions {
   readonly tiltGuard: number;
 }
 
-/** One drop, braked at its best moment. Burn heights are what is left at the command less the way during the lead. */
-export interface Drop {
-  /** Of the ascent motor, over its nominal curve’s. */
-  readonly impulseFactor: number;
-  /** m */
-  readonly apogee: number;
-  readonly believedApogee: number;
-  /** m, true and believed; the believed one is what a rule's constants must be in. */
-  readonly burnHeight: number;
-  readonly believedBurnHeight: number;
-  /** m, true: at the command, and where thrust starts (null when there is none before the ground). */
-  readonly commandHeight: number;
-  readonly thrustHeight: number | null;
-  /** m/s at the command, true and believed. */
-  readonly commandSpeed: number;
-  readonly believedCommandSpeed: number;
-  /** m/s, worst over contacts: the softest touchdown there is. */
-  readonly sink: number;
-  /** The sink speed is within its limit. */
-  readonly soft: boolean;
-  /** The softest is at an end of what can be tried: lit at once when the descent is recognised, or hardly before the ground. */
-  readonly end: 'apogee' | 'ground' | null;
-  /** m/s at the ground without a landing motor. */
-  readonly fallSpeed: number;
-}
-
 export interface Drops {
   readonly lead: number;
+  /** Share of the nominal apogee that they reach about it: less than asked for where no ascent impulse flies farther. */
+  readonly reached: number;
   readonly nominal: Drop;
   readonly drops: readonly Drop[];
   /** null when not one of the drops can be landed softly: a line through crashes is no rule. */
@@ -93,13 +70,14 @@ export function flyDrops(study: Study, options: DropOptions): Drops {
   const limit = study.limits.sink;
   const at = (impulseFactor: number): Drop => softest(flights, lit, impulseFactor, fall(impulseFactor), limit);
   const nominal = at(factor);
-  const drops = Array.from({ length: steps }, (_, i) => {
-    const share = (2 * i) / (steps - 1) - 1;
-    return share === 0 ? nominal : at(factorFor(apogee * (1 + spread * share), factor, fall));
-  });
+  const { reached, factors } = factorsWithin(spread, steps, (share) =>
+    share === 0 ? factor : factorFor(apogee * (1 + share), factor, fall),
+  );
+  const drops = factors.map((found) => (found === factor ? nominal : at(found)));
   const soft = drops.filter((drop) => drop.soft);
   return {
     lead,
+    reached,
     nominal,
     drops,
     fits: soft.length === 0 ? null : fitDrops(drops),
@@ -113,8 +91,36 @@ export function burnPoints({ drops }: Drops): BurnPoint[] {
   return drops.map((drop) => ({ height: drop.believedBurnHeight, speed: drop.believedCommandSpeed, apogee: drop.believedApogee }));
 }
 
-/** The ascent impulse that reaches an apogee: false position with the Illinois halving (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174). */
-function factorFor(target: number, nominal: number, fall: (factor: number) => NominalFlight): number {
+/** Of a spread that cannot be reached, the share that is tried next; and the least that drops are worth flying over. */
+const NARROWER = 0.8;
+const LEAST_SPREAD = 0.01;
+
+/**
+ * Ascent impulses for apogees evenly over the spread, or over the widest narrower one that can be reached.
+ * @param reach from a share of the nominal apogee, above or below it, to the impulse; null where none reaches it
+ * @throws UserError when hardly any spread can be reached
+ */
+function factorsWithin(
+  spread: number,
+  steps: number,
+  reach: (share: number) => number | null,
+): { readonly reached: number; readonly factors: readonly number[] } {
+  for (let reached = spread; reached >= LEAST_SPREAD; reached *= NARROWER) {
+    const factors: number[] = [];
+    for (let i = 0; i < steps; i++) {
+      const found = reach(reached * ((2 * i) / (steps - 1) - 1));
+      if (found === null) break;
+      factors.push(found);
+    }
+    if (factors.length === steps) return { reached, factors };
+  }
+  throw new UserError(
+    `--spread: no ascent impulse reaches apogees even ${100 * LEAST_SPREAD} % about the nominal one; check ascent.impulseFactor and the curve`,
+  );
+}
+
+/** The ascent impulse that reaches an apogee, or null where none does: false position with the Illinois halving (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174). */
+function factorFor(target: number, nominal: number, fall: (factor: number) => NominalFlight): number | null {
   const { low, high } = CATALOGUE[inputIndex('ascent.impulseFactor')];
   const miss = (factor: number): number => {
     const reached = fall(factor).out('apogee');
@@ -131,11 +137,7 @@ function factorFor(target: number, nominal: number, fall: (factor: number) => No
     b = Math.min(high, nominal * (1 + step));
     missB = miss(b);
   }
-  if (missA > 0 || missB < 0) {
-    throw new UserError(
-      `--spread: no ascent impulse of ${low} to ${high} times the nominal reaches ${target.toFixed(1)} m; give a smaller spread`,
-    );
-  }
+  if (missA > 0 || missB < 0) return null;
   for (let i = 0; i < 100; i++) {
     const middle = missA === missB ? (a + b) / 2 : (a * missB - b * missA) / (missB - missA);
     const missed = miss(middle);
@@ -148,9 +150,8 @@ function factorFor(target: number, nominal: number, fall: (factor: number) => No
       missB /= 2;
     }
   }
-  throw new UserError(
-    `--spread: no ascent impulse reaches an apogee of ${target.toFixed(1)} m to ${APOGEE_FINE} m: the apogee jumps there`,
-  );
+  // The apogee jumps over the target.
+  return null;
 }
 
 function softest(

@@ -1,7 +1,8 @@
 /** Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings. Flies nothing. */
+import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
 import type { Study } from '../../study/study.ts';
-import type { Drop } from './drops.ts';
+import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
 /** Why a landing motor can or cannot do it, on the nominal flight. */
@@ -39,7 +40,7 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
     fallMomentum: mass * nominal.fallSpeed,
     weightImpulse: weight * (time[time.length - 1] - time[0]) * stretch,
     fallEnergy: 0.5 * mass * nominal.fallSpeed ** 2,
-    peakThrust: (Math.max(...thrust) * impulseFactor) / stretch,
+    peakThrust: (greatest(thrust) * impulseFactor) / stretch,
     weight,
   };
 }

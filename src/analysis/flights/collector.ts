@@ -3,8 +3,17 @@ import { OUTCOMES, outputIndex } from '../../flight/outputs.ts';
 import { CATALOGUE, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
 import type { FlightColumns, FlightKey } from './flightColumns.ts';
 
-/** The outputs the summary is made from. */
-export const SUMMARY_KEYS = ['sink', 'slide', 'tilt', 'landingEast', 'landingNorth', 'landingDistance'] as const;
+/** What the summary is made from, beside the outcome. */
+export const SUMMARY_KEYS = [
+  'sink',
+  'slide',
+  'tilt',
+  'landingEast',
+  'landingNorth',
+  'landingDistance',
+  'wind.speed',
+  'wind.direction',
+] as const;
 
 /** Place in a row: inputs in catalogue order, then outputs. */
 function columnOf(key: FlightKey): number {

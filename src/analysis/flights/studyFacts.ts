@@ -1,8 +1,19 @@
-/** What every set of answers says of its making, for answers that come without a flights file. Flies nothing. */
+/** What every set of answers says of its making: nothing in it depends on the machine or the time. Flies nothing. */
 import { programVersion } from '../../results/header.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import type { Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
-import type { StudyFacts } from './flightRun.ts';
+
+export interface StudyFacts {
+  readonly program: string;
+  readonly title: string;
+  readonly studyHash: string;
+  readonly seed: string;
+  readonly design: Study['design'];
+  readonly overrides: readonly string[];
+  readonly flightsAsked: number;
+  readonly warnings: readonly string[];
+}
 
 /** @param overrides the `path=value` replacements the study was opened with */
 export function studyFacts({ study, text, warnings }: OpenedStudy, overrides: readonly string[]): StudyFacts {

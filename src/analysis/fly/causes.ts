@@ -16,6 +16,10 @@ export interface Cause {
   readonly nextP: number | null;
   /** The order of this cause and the next may be luck: nextP > 1 - level. Never so for the last. */
   readonly tiedWithNext: boolean;
+  /** From 1; neighbours whose order may be luck share the place of the first of them. */
+  readonly place: number;
+  /** Whether another cause has the same place. */
+  readonly shared: boolean;
 }
 
 export interface Causes {
@@ -50,16 +54,24 @@ export function causes(counts: readonly number[], level: number): Causes {
   );
   const seen = failures.filter(({ count }) => count !== 0).sort((a, b) => b.count - a.count);
   const unseen = failures.filter(({ count }) => count === 0).map(({ outcome }) => outcome);
+  let place = 1;
+  let tiedBefore = false;
   const ranked = seen.map(({ outcome, count }, i): Cause => {
     const next = seen[i + 1];
     const nextP = next === undefined ? null : evenSplit(count, next.count).exact;
+    const tiedWithNext = nextP !== null && nextP > 1 - level;
+    if (!tiedBefore) place = i + 1;
+    const shared = tiedBefore || tiedWithNext;
+    tiedBefore = tiedWithNext;
     return {
       outcome,
       count,
       share: count / counted,
       interval: clopperPearson(count, counted, level),
       nextP,
-      tiedWithNext: nextP !== null && nextP > 1 - level,
+      tiedWithNext,
+      place,
+      shared,
     };
   });
   return {

@@ -1,23 +1,21 @@
 /** Fly a study: the fleet's rows into the results folder and into the answers. The main job, end to end; prints nothing. */
-import { UserError } from '../../errors.ts';
-import type { FleetReport, Progress } from '../../fleet/fleet.ts';
-import { clopperPearson } from '../../statistics/proportions/binomial.ts';
+import type { FleetReport } from '../../fleet/fleet.ts';
+import { flying } from '../../fleet/session.ts';
+import { flightsOf } from '../../fleet/work.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import type { Study } from '../../study/study.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, flightRun, type RunOptions, type StudyFacts } from '../flights/flightRun.ts';
+import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
+import { LOOK_EVERY, narrowEnough, STOPPED_NOMINAL } from './stopAtWidth.ts';
 import { type Answers, answers, LEVEL } from './summary.ts';
 
-/** Flights between two looks at the interval's width. */
-const LOOK_EVERY = 1000;
-
-export interface FlyOptions extends RunOptions {
+export interface FlyOptions extends FlyingOptions {
   /** Name of one of the study's rules; its first when left out. */
   readonly rule?: string;
   /** Fly until the success interval is within plus or minus this share; the study's flights are then the most. */
   readonly halfWidth?: number;
-  readonly onProgress?: (progress: Progress) => void;
 }
 
 /** What summary.json holds: nothing in it depends on the machine or the time. */
@@ -33,46 +31,41 @@ export interface Flown extends Finished {
   readonly summary: Summary;
 }
 
-/** The named rule, or the study's first. @throws UserError for a name the study does not have. */
-export function ruleName(study: Study, wanted: string | undefined): string {
-  if (wanted === undefined) return study.rules[0].name;
-  if (study.rules.some((r) => r.name === wanted)) return wanted;
-  const names = study.rules.map((r) => r.name).join(', ');
-  throw new UserError(`--rule: read "${wanted}"; expected one of the study's rules: ${names}`);
-}
-
 /** @throws UserError when the folder cannot take results, the rule is unknown, or the disk fails. */
 export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): Promise<Flown> {
   const { study } = opened;
-  const rule = ruleName(study, options.rule);
+  const { halfWidth = null, overrides = [] } = options;
+  const rule = ruleByName(study, options.rule).name;
   const collector = new Collector(SUMMARY_KEYS);
-  return flightRun(opened, [rule], options, async ({ facts, fly, finish }) => {
-    const report = await fly({
-      rule,
-      stop: {
-        limit: study.flights,
-        checkEvery: options.halfWidth === undefined ? null : LOOK_EVERY,
-        enough: () => options.halfWidth !== undefined && successHalfWidth(collector.counts) <= options.halfWidth,
-      },
-      onBatch: (batch) => collector.add(batch),
-      ...(options.onProgress === undefined ? {} : { onProgress: options.onProgress }),
-    });
-    const summary: Summary = {
-      ...facts,
-      rule,
-      stoppedBy: report.stoppedBy,
-      halfWidth: options.halfWidth ?? null,
-      lost: report.lost,
-      ...answers(collector.flights(), study.limits),
-    };
-    return { summary, ...finish({ 'summary.json': summary }, report.stoppedBy !== 'interrupted') };
-  });
+  return keeping(options, (keeper) =>
+    flying(options, async (session) => {
+      const toFile = keeper.flightsFile(opened, [rule], overrides);
+      const report = await session.fly(flightsOf(study, { rule, plan: { kind: 'study', flights: study.flights } }), {
+        stop: {
+          limit: study.flights,
+          checkEvery: halfWidth === null ? null : LOOK_EVERY,
+          enough: () => halfWidth !== null && stopsAt(collector.counts, halfWidth),
+        },
+        onBatch: (batch) => {
+          toFile(batch, rule);
+          collector.add(batch);
+        },
+      });
+      const summary: Summary = {
+        ...studyFacts(opened, overrides),
+        rule,
+        stoppedBy: report.stoppedBy,
+        halfWidth,
+        lost: report.lost,
+        ...answers(collector.flights(), study, halfWidth === null ? LEVEL : STOPPED_NOMINAL),
+      };
+      const run = session.facts();
+      return { summary, run, folder: keeper.finish({ 'summary.json': summary }, opened.text, run, report.stoppedBy !== 'interrupted') };
+    }),
+  );
 }
 
-/** Half the width of the headline interval; 1 before any flight has a result. */
-function successHalfWidth(counts: readonly number[]): number {
+function stopsAt(counts: readonly number[], halfWidth: number): boolean {
   const counted = counts.reduce((a, b) => a + b, 0) - counts[outcomeIndex('no result')];
-  if (counted === 0) return 1;
-  const [low, high] = clopperPearson(counts[outcomeIndex('landed')], counted, LEVEL);
-  return (high - low) / 2;
+  return narrowEnough(counts[outcomeIndex('landed')], counted, halfWidth);
 }

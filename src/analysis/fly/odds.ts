@@ -5,7 +5,10 @@ import { checkCounts, checkLevel, type Interval } from '../../statistics/samples
 import { outcomeIndex } from '../flights/flightColumns.ts';
 
 export interface Odds {
+  /** What the intervals keep. */
   readonly level: number;
+  /** What they were computed at: more than `level` where flying stopped at a width, which favours flights that make it narrow. */
+  readonly nominal: number;
   /** All flights flown. */
   readonly flights: number;
   /** Those without a result: in no share below but the `open` one, and always shown beside it. */
@@ -31,10 +34,10 @@ export interface Odds {
 /**
  * Takes flights as independent; spread-out designs (Latin hypercube, Sobol') scatter less, and the interval is then usually too wide.
  * @param counts flights per outcome, in the order of OUTCOMES
- * @param level in (0, 1)
+ * @param level in (0, 1)   @param nominal of the intervals: `level`, or stopAtWidth.ts's for flights stopped by it
  * @throws RangeError for unfit counts or level
  */
-export function odds(counts: readonly number[], level: number): Odds {
+export function odds(counts: readonly number[], level: number, nominal = level): Odds {
   checkLevel(level);
   if (counts.length !== OUTCOMES.length) throw new RangeError(`${counts.length} counts for ${OUTCOMES.length} outcomes`);
   checkCounts(Object.fromEntries(OUTCOMES.map((outcome, i) => [outcome, counts[i] ?? Number.NaN])));
@@ -45,18 +48,19 @@ export function odds(counts: readonly number[], level: number): Odds {
   const any = counted > 0;
   return {
     level,
+    nominal,
     flights,
     noResult,
     counted,
     landed,
     share: any ? landed / counted : null,
-    interval: any ? clopperPearson(landed, counted, level) : null,
-    wilson: any ? wilson(landed, counted, level) : null,
+    interval: any ? clopperPearson(landed, counted, nominal) : null,
+    wilson: any ? wilson(landed, counted, nominal) : null,
     open:
       flights > 0
         ? {
             share: [landed / flights, (landed + noResult) / flights],
-            interval: [clopperPearson(landed, flights, level)[0], clopperPearson(landed + noResult, flights, level)[1]],
+            interval: [clopperPearson(landed, flights, nominal)[0], clopperPearson(landed + noResult, flights, nominal)[1]],
           }
         : null,
   };

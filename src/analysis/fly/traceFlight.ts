@@ -8,8 +8,8 @@ import { type FlightTrace, TraceRecorder } from '../../flight/trace.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import { nominalInputs } from '../../study/nominal.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
-import { ruleName } from './flyStudy.ts';
 
 export interface TracedFlight {
   readonly rule: string;
@@ -26,7 +26,7 @@ export interface TracedFlight {
  * @throws UserError for a number outside the study's flights, or an unknown rule
  */
 export function traceFlight(study: Study, which: number | 'nominal', rule?: string): TracedFlight {
-  const name = ruleName(study, rule);
+  const { name } = ruleByName(study, rule);
   if (which !== 'nominal' && which > study.flights) {
     throw new UserError(`flight ${which}: the study has flights 1 to ${study.flights}; --set flights=${which} makes it larger`);
   }

@@ -1,7 +1,8 @@
 /** Which way an input works on success: more of it helps, more of it hurts, or being off its middle hurts. Flies nothing. */
 import { normalCdf } from '../../maths/normal.ts';
+import { exactTwoGroups } from '../../statistics/proportions/twoGroups.ts';
 import { spearman } from '../../statistics/samples/rankCorrelation.ts';
-import { type Ranked, ranked } from '../../statistics/samples/ranks.ts';
+import { endOfTwoValues, type Ranked, ranked } from '../../statistics/samples/ranks.ts';
 import type { Estimate } from '../../statistics/sensitivity/influence.ts';
 import { LEVEL } from '../fly/summary.ts';
 
@@ -14,8 +15,10 @@ export type Direction = 'more helps' | 'more hurts' | 'off-centre hurts' | 'off-
  * @param known the rank correlation of the two, where the caller has it
  */
 export function direction(x: Ranked, success: Ranked, comparisons: number, known?: Estimate): Direction {
+  const lower = endOfTwoValues(x);
+  if (lower !== null) return ofTwoValues(x, lower, success, comparisons);
   const along = zOf(known ?? spearman(x, success));
-  const across = twoValued(x) ? 0 : acrossOf(x, success);
+  const across = acrossOf(x, success);
   const z = Math.abs(along) >= Math.abs(across) ? along : across;
   if (2 * normalCdf(-Math.abs(z)) > (1 - LEVEL) / (2 * comparisons)) return 'unclear';
   if (z === along) return z > 0 ? 'more helps' : 'more hurts';
@@ -33,10 +36,14 @@ function acrossOf(x: Ranked, success: Ranked): number {
   return zOf(spearman(ranked(distances), success));
 }
 
-/** An input of two values has no middle to be off. */
-function twoValued({ values, order }: Ranked): boolean {
-  const least = values[order[0]];
-  const most = values[order[order.length - 1]];
-  for (const value of values) if (value !== least && value !== most) return false;
-  return true;
+/** An input of two values has no middle to be off, and the rarer of them may be too rare for anything but an exact test. */
+function ofTwoValues({ order }: Ranked, lower: number, success: Ranked, comparisons: number): Direction {
+  let [k1, k2] = [0, 0];
+  for (let i = 0; i < order.length; i++) {
+    if (i < lower) k1 += success.values[order[i]];
+    else k2 += success.values[order[i]];
+  }
+  const [n1, n2] = [lower, order.length - lower];
+  if (exactTwoGroups({ k1, n1, k2, n2 }) > (1 - LEVEL) / (2 * comparisons)) return 'unclear';
+  return k2 / n2 > k1 / n1 ? 'more helps' : 'more hurts';
 }

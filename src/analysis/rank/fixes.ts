@@ -1,8 +1,10 @@
 /** What a fix does to a study: which inputs it holds, and which it makes vary less. Flies nothing. */
 import { UserError } from '../../errors.ts';
 import { byInput, CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
+import { scaleCircularSpread } from '../../inputs/circularSpread.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
+import { studyPaths } from '../../study/jsonSchema.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
 import { expectedOf, readQuantity } from '../../study/units.ts';
@@ -22,19 +24,43 @@ export interface AskedFix {
   readonly parts: readonly Fix[];
 }
 
-/** Held at the centre of its spread (spread.ts says what that is); noise gone. */
-export function perfect({ name, kind, keys }: Subject): Fix {
-  const all = byInput(keys, () => 0);
-  return kind === 'noise' ? { name, pins: all, spread: {} } : { name, pins: {}, spread: all };
+/**
+ * Held at the centre of its spread (spread.ts says what that is); noise gone. Directions without a middle stay as they are; null for a subject
+ * of nothing else.
+ */
+export function perfect(study: Study, { name, kind, keys }: Subject): Fix | null {
+  if (kind === 'noise') return { name, pins: byInput(keys, () => 0), spread: {} };
+  const spread = byInput(scalable(study, keys, 0), () => 0);
+  return keys.length > 0 && Object.keys(spread).length === 0 ? null : { name, pins: {}, spread };
 }
 
-/** Half the spread; half the noise. null for noise whose strength varies by itself: half of it is no one value. */
+/**
+ * Half the spread; half the noise. null for noise whose strength varies by itself (half of it is no one value), and for a subject of nothing
+ * but directions that have no side to be drawn in from.
+ */
 export function halved(study: Study, { name, kind, keys }: Subject): Fix | null {
-  if (kind !== 'noise') return { name, pins: {}, spread: byInput(keys, () => 0.5) };
+  if (kind !== 'noise') {
+    const spread = byInput(scalable(study, keys, 0.5), () => 0.5);
+    return keys.length > 0 && Object.keys(spread).length === 0 ? null : { name, pins: {}, spread };
+  }
   const varying = new Set(varyingRows(study).map(({ key }) => key));
   if (keys.some((key) => varying.has(key))) return null;
   const nominal = nominalInputs(study);
   return { name, pins: byInput(keys, (key) => nominal[inputIndex(key)] / 2), spread: {} };
+}
+
+/** Directions of a subject that vary without a middle (circularSpread.ts): no fix of it can hold them. */
+export function withoutMiddle(study: Study, keys: readonly InputKey[]): readonly InputKey[] {
+  const scaled = new Set(scalable(study, keys, 0));
+  return keys.filter((key) => !scaled.has(key));
+}
+
+/** Those whose spread can be scaled by this factor. */
+function scalable(study: Study, keys: readonly InputKey[], factor: number): readonly InputKey[] {
+  return keys.filter((key) => {
+    const d = study.inputs[key];
+    return d === undefined || CATALOGUE[inputIndex(key)].circle !== true || scaleCircularSpread(d, factor) !== null;
+  });
 }
 
 /** The study's own flights with a fix in place: same luck, flight by flight. @param flights size of the design */
@@ -93,7 +119,13 @@ function readPart(study: Study, word: string, subjects: readonly Subject[]): Fix
     throw new UserError(`--fix ${word}: only ${listed(subjects, 'noise')} can be off; for others write perfect`);
   }
   const chosen = subject ?? inputsNamed(study, name, subjects);
-  const fix = value === 'half' ? halved(study, chosen) : perfect(chosen);
+  const fix = value === 'half' ? halved(study, chosen) : perfect(study, chosen);
+  if (fix === null && chosen.kind !== 'noise') {
+    const [key] = chosen.keys;
+    throw new UserError(
+      `--fix ${word}: ${chosen.keys.join(', ')} may be any direction and has no middle to ${value === 'half' ? 'be drawn in to' : 'be held at'}; hold it at a direction, for example ${key}=90deg`,
+    );
+  }
   if (fix === null) throw new UserError(`--fix ${word}: the strength of ${name} varies; halve it by its input, ${chosen.keys.join(', ')}`);
   return { ...fix, name: word };
 }
@@ -114,7 +146,14 @@ function holdAt(name: string, text: string): Fix {
   const fits = matcher(name);
   const rows = CATALOGUE.filter(({ key }) => fits(key));
   if (rows.length === 0) {
-    throw new UserError(`--fix: read "${name}=${text}"; a value needs an input to hold.${suggestion(name, INPUT_INDEX.keys())}`);
+    const near = suggestion(name, INPUT_INDEX.keys());
+    // What is a place of the study is no typing mistake.
+    if (near === '' && studyPaths().includes(name)) {
+      throw new UserError(
+        `--fix: read "${name}=${text}"; ${name} is a setting of the study, and a fix changes inputs, groups and noise. Fly the study without and with --set ${name}=${text}`,
+      );
+    }
+    throw new UserError(`--fix: read "${name}=${text}"; a value needs an input to hold.${near}`);
   }
   const problems: string[] = [];
   const pins: Partial<Record<InputKey, number>> = {};

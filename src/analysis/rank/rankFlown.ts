@@ -7,24 +7,17 @@ import { OUTCOMES } from '../../flight/outputs.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import { distanceInterval, kolmogorovSmirnovByKind, kolmogorovSmirnovSplit } from '../../statistics/samples/kolmogorovSmirnov.ts';
-import { spearman } from '../../statistics/samples/rankCorrelation.ts';
 import { type Ranked, ranked } from '../../statistics/samples/ranks.ts';
-import { type FirstOrder, firstOrder, shareInterval } from '../../statistics/sensitivity/givenData.ts';
-import {
-  correlationInterval,
-  covarianceByInfluence,
-  type Estimate,
-  normalInterval,
-  withInfluence,
-} from '../../statistics/sensitivity/influence.ts';
-import { delta, dependenceInterval, drawFolds, outputClasses } from '../../statistics/sensitivity/momentIndependent.ts';
-import { partialRankCorrelations } from '../../statistics/sensitivity/partialCorrelation.ts';
+import type { FirstOrder } from '../../statistics/sensitivity/givenData.ts';
+import { covarianceByInfluence, type Estimate, normalInterval, withInfluence } from '../../statistics/sensitivity/influence.ts';
 import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { column, type FlightColumns, type FlightKey, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
+import { adviceOf } from './advice.ts';
 import { direction } from './direction.ts';
-import type { FlownMeasures, GroupShare, InputMeasures, Measures, Split } from './ranking.ts';
+import type { FlownMeasures, GroupShare, InputMeasures, ShareAdvice, Split } from './ranking.ts';
 import type { Subject } from './rankSubjects.ts';
+import { measures, partialsOf, within } from './shareMeasures.ts';
 
 /** Fewest flights to rank by. */
 const LEAST_FLIGHTS = 100;
@@ -33,9 +26,16 @@ const LEAST_EACH = 30;
 
 /**
  * @param flights with the inputs and `sink`   @param keys of the inputs   @param groups of them   @param seed of what is drawn: the tenths of delta
+ * @param circles keys of directions, whose ranks mean nothing
  * @throws UserError for fewer than 100 flights with a result
  */
-export function rankFlown(flights: FlightColumns, keys: readonly InputKey[], groups: readonly Subject[], seed: string): FlownMeasures {
+export function rankFlown(
+  flights: FlightColumns,
+  keys: readonly InputKey[],
+  groups: readonly Subject[],
+  seed: string,
+  circles: ReadonlySet<string>,
+): FlownMeasures {
   const cautions: string[] = [];
   const counted = rowsWhere(flights.outcome.length, (i) => hasResult(flights, i));
   if (counted.length < LEAST_FLIGHTS) {
@@ -65,7 +65,19 @@ export function rankFlown(flights: FlightColumns, keys: readonly InputKey[], gro
 
   const lost = outcome.length - landed;
   const partials = partialsOf(inputs, cautions);
-  const successMeasures = landed < LEAST_EACH || lost < LEAST_EACH ? null : measures(inputs, success, `${seed}/rank/success`, partials);
+  const asks = landed >= LEAST_EACH && lost >= LEAST_EACH;
+  const splits = asks ? splitsOf(inputs, Uint8Array.from(success)) : null;
+  const successMeasures = !asks
+    ? null
+    : measures({
+        names,
+        circles,
+        inputs,
+        output: success,
+        key: `${seed}/rank/success`,
+        partials,
+        more: splits?.map(({ pValue }) => pValue) ?? [],
+      });
   if (successMeasures === null) {
     cautions.push(
       `${landed} of ${outcome.length} flights with a result landed: with fewer than ${LEAST_EACH} of either kind success is not ranked; go by sink speed`,
@@ -78,10 +90,19 @@ export function rankFlown(flights: FlightColumns, keys: readonly InputKey[], gro
   // An input may vary over all flights and not over those that touched the ground: a failure that never comes down.
   const sinkMoving = sinkInputs.map((_, i) => i).filter((i) => varying(sinkInputs[i]));
   const sinkUsed = sinkMoving.map((i) => sinkInputs[i]);
-  const sinkMeasures = sinkVaries ? measures(sinkUsed, sink, `${seed}/rank/sink`, same ? partials : partialsOf(sinkUsed, cautions)) : null;
+  const sinkMeasures = !sinkVaries
+    ? null
+    : measures({
+        names: sinkMoving.map((i) => names[i]),
+        circles,
+        inputs: sinkUsed,
+        output: sink,
+        key: `${seed}/rank/sink`,
+        partials: same ? partials : partialsOf(sinkUsed, cautions),
+        more: [],
+      });
   if (!sinkVaries) cautions.push(`${touched.length} flights touched the ground, with no sink speeds to rank by`);
 
-  const splits = successMeasures === null ? null : splitsOf(inputs, Uint8Array.from(success));
   const drives = drivesOf(inputs, outcome);
   const to = successMeasures === null ? null : ranked(success);
   const rows = names.map((key, i): InputMeasures => {
@@ -91,29 +112,31 @@ export function rankFlown(flights: FlightColumns, keys: readonly InputKey[], gro
       success: successMeasures?.list[i] ?? null,
       sink: place < 0 ? null : (sinkMeasures?.list[place] ?? null),
       split: splits?.[i] ?? null,
-      direction: to === null ? null : direction(inputs[i], to, inputs.length, successMeasures?.along[i]),
+      direction: to === null || circles.has(key) ? null : direction(inputs[i], to, inputs.length, successMeasures?.along[i]),
       drives: drives[i],
     };
   });
   const size = (row: InputMeasures): number =>
     (successMeasures === null ? row.sink : row.success)?.firstOrder.estimate ?? Number.NEGATIVE_INFINITY;
+  const shares = {
+    success: successMeasures === null ? null : groupShares(groups, names, successMeasures.shares),
+    sink:
+      sinkMeasures === null
+        ? null
+        : groupShares(
+            groups,
+            sinkMoving.map((i) => names[i]),
+            sinkMeasures.shares,
+          ),
+  };
   return {
     counted: counted.length,
     noResult: flights.outcome.length - counted.length,
     landed,
     touched: touched.length,
     inputs: rows.sort((a, b) => size(b) - size(a)),
-    groups: {
-      success: successMeasures === null ? null : groupShares(groups, names, successMeasures.shares),
-      sink:
-        sinkMeasures === null
-          ? null
-          : groupShares(
-              groups,
-              sinkMoving.map((i) => names[i]),
-              sinkMeasures.shares,
-            ),
-    },
+    groups: shares,
+    advice: { success: shareAdvice(rows, shares.success, 'success'), sink: shareAdvice(rows, shares.sink, 'sink') },
     unvarying: keys.filter((_, i) => !moving.includes(i)),
     cautions,
   };
@@ -126,64 +149,11 @@ function rowsWhere(count: number, holds: (i: number) => boolean): Uint32Array {
   return rows.slice(0, n);
 }
 
-function measures(
-  inputs: readonly Ranked[],
-  output: Float64Array,
-  key: string,
-  partials: Partials,
-): { readonly list: Measures[]; readonly shares: readonly FirstOrder[]; readonly along: readonly Estimate[] } {
-  const y = ranked(output);
-  const shares = inputs.map((x) => firstOrder(x, output));
-  const places = sharedPlaces(
-    shares.map(({ estimate }) => estimate),
-    covarianceByInfluence(shares),
-    LEVEL,
-  );
-  const folds = drawFolds(output.length, key);
-  const classes = outputClasses(y);
-  const partial = partials(y);
-  const along = inputs.map((x) => spearman(x, y));
-  const list = inputs.map((x, i): Measures => {
-    const whole = delta(x, classes, folds);
-    return {
-      rankCorrelation: { estimate: along[i].estimate, interval: correlationInterval(along[i], LEVEL) },
-      partialRankCorrelation: partial === null ? null : { estimate: partial[i].estimate, interval: correlationInterval(partial[i], LEVEL) },
-      firstOrder: { estimate: shares[i].estimate, interval: shareInterval(shares[i], LEVEL), pValue: shares[i].pValue },
-      delta: { estimate: whole.estimate, interval: dependenceInterval(whole, LEVEL), pValue: whole.pValue },
-      place: places[i],
-    };
-  });
-  return { list, shares, along };
-}
-
-type Partials = (output: Ranked) => readonly Estimate[] | null;
-
-/**
- * For one output after another, the inputs' own part worked out at the first; null, with the reason among the cautions, where columns cannot
- * be told apart or flights are too few for so many.
- */
-function partialsOf(inputs: readonly Ranked[], cautions: string[]): Partials {
-  const caught = <T>(made: () => T, what: string): T | null => {
-    try {
-      return made();
-    } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
-      cautions.push(`no partial correlations: in these flights ${what}`);
-      return null;
-    }
-  };
-  let partials: ReturnType<typeof partialRankCorrelations> | null | undefined;
-  return (output) => {
-    if (inputs.length === 0) return [];
-    if (partials === undefined) {
-      const rows = output.values.length;
-      const enough = rows > inputs.length + 2;
-      if (!enough) cautions.push(`${rows} flights are too few for partial correlations of ${inputs.length} inputs`);
-      partials = enough ? caught(() => partialRankCorrelations(inputs), 'some inputs go together exactly') : null;
-    }
-    const made = partials;
-    return made === null ? null : caught(() => made(output), 'the inputs make up an output exactly');
-  };
+function shareAdvice(rows: readonly InputMeasures[], groups: readonly GroupShare[] | null, output: 'success' | 'sink'): ShareAdvice | null {
+  const list = rows.flatMap(({ key, [output]: m }) => (m === null ? [] : [{ name: key, place: m.place, ...m.firstOrder }]));
+  if (list.length === 0) return null;
+  list.sort((a, b) => b.estimate - a.estimate);
+  return { order: list.map(({ name }) => name), inputs: adviceOf(list), groups: adviceOf(groups ?? []) };
 }
 
 function splitsOf(inputs: readonly Ranked[], landed: Uint8Array): Split[] {
@@ -217,7 +187,6 @@ function drivesOf(inputs: readonly Ranked[], outcome: Uint8Array): InputMeasures
 }
 
 function groupShares(groups: readonly Subject[], keys: readonly string[], shares: readonly FirstOrder[]): GroupShare[] {
-  const covariance = covarianceByInfluence(shares);
   const found = groups.flatMap(({ name, keys: members }) => {
     const at = members.map((key) => keys.indexOf(key)).filter((i) => i >= 0);
     return at.length === 0 ? [] : [{ name, at }];
@@ -227,9 +196,7 @@ function groupShares(groups: readonly Subject[], keys: readonly string[], shares
     const influence = new Float32Array(rows);
     for (const i of at) for (let r = 0; r < rows; r++) influence[r] += shares[i].influence[r];
     const sum = at.reduce((total, i) => total + shares[i].estimate, 0);
-    // From the covariances, whose diagonal knows what the influence values of an input without effect do not.
-    const variance = at.reduce((total, i) => total + at.reduce((row, k) => row + covariance[i * shares.length + k], 0), 0);
-    return { ...withInfluence(sum, influence), standardError: Math.sqrt(Math.max(0, variance)) };
+    return withInfluence(sum, influence);
   });
   const places = sharedPlaces(
     estimates.map(({ estimate }) => estimate),
@@ -238,7 +205,8 @@ function groupShares(groups: readonly Subject[], keys: readonly string[], shares
   );
   return found
     .map(({ name }, i): GroupShare => {
-      return { name, estimate: estimates[i].estimate, interval: normalInterval(estimates[i], LEVEL, 0, 1), place: places[i] };
+      const [low, high] = normalInterval(estimates[i], LEVEL, 0, 1);
+      return { name, ...within({ estimate: estimates[i].estimate, interval: [low, Math.max(0, high)] }), place: places[i] };
     })
     .sort((a, b) => b.estimate - a.estimate);
 }

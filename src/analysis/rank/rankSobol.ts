@@ -4,23 +4,32 @@
  */
 
 import { UserError } from '../../errors.ts';
-import type { Progress } from '../../fleet/fleet.ts';
+import { flying, type Session } from '../../fleet/session.ts';
+import { flightsOf, type Work } from '../../fleet/work.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
 import { covarianceOfReplicates, percentileInterval, type Replicates } from '../../statistics/samples/bootstrap.ts';
-import { normalInterval } from '../../statistics/sensitivity/influence.ts';
+import { twoSided } from '../../statistics/sensitivity/influence.ts';
 import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
-import { type PickFreeze, secondOrder, type VarianceShares, varianceShares } from '../../statistics/sensitivity/sobolIndices.ts';
+import {
+  doubtfulInterval,
+  type PickFreeze,
+  secondOrder,
+  shareInterval,
+  type VarianceShares,
+  varianceShares,
+} from '../../statistics/sensitivity/sobolIndices.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import type { Finished, RunFacts, RunOptions } from '../flights/flightRun.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
+import { collectFlights } from '../flights/collectFlights.ts';
+import { column, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
+import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
-import { VariedFlights } from '../flights/variedFlights.ts';
-import { ruleName } from '../fly/flyStudy.ts';
 import { LEVEL } from '../fly/summary.ts';
-import type { Look, OutputShares, PairShare, SobolRanking, SubjectShares } from './ranking.ts';
+import { adviceOf } from './advice.ts';
+import type { Look, Measured, OutputShares, PairShare, SobolRanking, SubjectShares } from './ranking.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from './rankSubjects.ts';
-import { keepRanking, prepareRanking } from './writeRanking.ts';
+import { rankingFiles } from './writeRanking.ts';
 
 const SIZE = 1024;
 const LEAST_SIZE = 256;
@@ -33,7 +42,7 @@ const LEAST_EACH = 10;
 /** Fewest flights of either kind for the shares to be called steady. */
 const STEADY_EACH = 50;
 
-export interface RankSobolOptions extends RunOptions {
+export interface RankSobolOptions extends FlyingOptions {
   readonly rule?: string;
   /** Rows of the design, a power of two; 1,024 when left out. */
   readonly size?: number;
@@ -43,7 +52,6 @@ export interface RankSobolOptions extends RunOptions {
   readonly pairs?: boolean;
   /** Stop at the first look at which one stands before all others by its total share of success. */
   readonly untilSeparated?: boolean;
-  readonly onProgress?: (progress: Progress) => void;
 }
 
 export interface RankedSobol extends Finished {
@@ -53,7 +61,7 @@ export interface RankedSobol extends Finished {
 /** @throws UserError when the size, rule or groups do not fit, or the folder cannot take results */
 export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions = {}): Promise<RankedSobol> {
   const { study } = opened;
-  const rule = ruleName(study, options.rule);
+  const rule = ruleByName(study, options.rule).name;
   const size = checkedSize(options.size ?? SIZE);
   const by = options.by ?? 'group';
   const own = groupSubjects(study, options.groups ?? []);
@@ -63,53 +71,49 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
   const { subjects: drawn, notes } = joinCorrelated(study, plain);
   const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
   const subjects = [...drawn, noise];
-  const folder = prepareRanking(options);
   const blocks = planBlocks(subjects, size, options.pairs ?? false);
-  const varied = new VariedFlights(study, rule, options);
-  varied.announce(size * blocks.length);
-  try {
-    const flown: Flown[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
-    const looks: Look[] = [];
-    let stoppedBy: SobolRanking['stoppedBy'] = 'limit';
-    let rows = 0;
-    for (const part of PARTS) {
-      const next = size / part;
-      if (!(await flyStretch(varied, blocks, flown, rows, next))) {
-        stoppedBy = 'interrupted';
-        break;
+  return keeping(options, (keeper) =>
+    flying(options, async (session) => {
+      session.announce(size * blocks.length);
+      const works = blocks.map(({ name, plan }) => flightsOf(study, { rule, plan }, name));
+      const flown: Flown[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
+      const looks: Look[] = [];
+      let stoppedBy: SobolRanking['stoppedBy'] = 'limit';
+      let rows = 0;
+      for (const part of PARTS) {
+        const next = size / part;
+        if (!(await flyStretch(session, works, flown, rows, next))) {
+          stoppedBy = 'interrupted';
+          break;
+        }
+        rows = next;
+        const share = (key: keyof Flown): OutputShares | null =>
+          sharesOf(flown, subjects, rows, key, options.pairs ?? false, `${study.seed}/rank/${key}`);
+        const look: Look = { size: rows, success: share('success'), sink: share('sink') };
+        looks.push(look);
+        if (options.untilSeparated && rows < size && separated(look.success)) {
+          stoppedBy = 'separated';
+          break;
+        }
       }
-      rows = next;
-      const share = (key: keyof Flown): OutputShares | null =>
-        sharesOf(flown, subjects, rows, key, options.pairs ?? false, `${study.seed}/rank/${key}`);
-      const look: Look = { size: rows, success: share('success'), sink: share('sink') };
-      looks.push(look);
-      if (options.untilSeparated && rows < size && separated(look.success)) {
-        stoppedBy = 'separated';
-        break;
-      }
-    }
-    const noResult = flown.reduce((sum, { success }) => sum + success.subarray(0, rows).filter((value) => Number.isNaN(value)).length, 0);
-    const ranking: SobolRanking = {
-      ...studyFacts(opened, options.overrides ?? []),
-      kind: 'sobol',
-      rule,
-      by,
-      size,
-      flights: rows * blocks.length,
-      noResult,
-      stoppedBy,
-      looks,
-      cautions: [...notes, ...cautionsOf(looks.at(-1))],
-      lost: varied.lost,
-    };
-    const { threads, seconds, flown: count } = varied;
-    const run: RunFacts = { seconds, threads, flightsPerSecond: seconds > 0 ? count / seconds : 0, node: process.version };
-    const whole = ranking.stoppedBy !== 'interrupted';
-    return { ranking, run, folder: folder === null ? null : await keepRanking(folder, ranking, opened.text, run, whole) };
-  } finally {
-    await varied.close();
-    folder?.folder.close();
-  }
+      const noResult = flown.reduce((sum, { success }) => sum + success.subarray(0, rows).filter((value) => Number.isNaN(value)).length, 0);
+      const ranking: SobolRanking = {
+        ...studyFacts(opened, options.overrides ?? []),
+        kind: 'sobol',
+        rule,
+        by,
+        size,
+        flights: rows * blocks.length,
+        noResult,
+        stoppedBy,
+        looks,
+        cautions: [...notes, ...cautionsOf(looks.at(-1))],
+        lost: session.lost,
+      };
+      const run = session.facts();
+      return { ranking, run, folder: keeper.finish(await rankingFiles(ranking), opened.text, run, stoppedBy !== 'interrupted') };
+    }),
+  );
 }
 
 function checkedSize(size: number): number {
@@ -147,17 +151,12 @@ export function planBlocks(subjects: readonly Subject[], size: number, pairs: bo
   return [block('A', [], false), block('B', every, true), ...exchanged, ...(pairs ? back : [])];
 }
 
-async function flyStretch(
-  varied: VariedFlights,
-  blocks: readonly Block[],
-  flown: readonly Flown[],
-  from: number,
-  to: number,
-): Promise<boolean> {
+async function flyStretch(session: Session, works: readonly Work[], flown: readonly Flown[], from: number, to: number): Promise<boolean> {
   const landed = outcomeIndex('landed');
-  for (const [b, { name, plan }] of blocks.entries()) {
-    const flights: FlightColumns | null = await varied.fly(name, plan, from + 1, to - from, ['sink']);
-    if (flights === null) return false;
+  for (const [b, work] of works.entries()) {
+    const collected = await collectFlights(session, work, from + 1, to - from, ['sink']);
+    if (collected === null) return false;
+    const { flights } = collected;
     const sink = column(flights, 'sink');
     for (let i = 0; i < to - from; i++) {
       const counts = hasResult(flights, i);
@@ -184,13 +183,15 @@ export function sharesOf(
   const d = subjects.length;
   const design: PickFreeze = { a, b, ab: rest.slice(0, d), ba: pairs ? rest.slice(d) : null };
   const shares = varianceShares(design, REPLICATES, seed);
+  const listed = subjectShares(subjects, shares);
   return {
     rows: rows.length,
     leftOut: size - rows.length,
     mean: (meanOf(a) + meanOf(b)) / 2,
     variance: shares.variance,
-    subjects: subjectShares(subjects, shares),
-    alone: shares.first.reduce((sum, { estimate }) => sum + estimate, 0),
+    subjects: listed,
+    alone: aloneOf(shares),
+    advice: adviceOf(listed.map(({ name, total, place }) => ({ name, place, ...total }))),
     pairs: pairs ? pairShares(design, subjects) : null,
   };
 }
@@ -214,12 +215,22 @@ function subjectShares(subjects: readonly Subject[], { first, total, replicates 
       name,
       kind,
       keys,
-      first: { estimate: first[i].estimate, interval: percentileInterval(replicates, i, LEVEL) },
-      total: { estimate: total[i].estimate, interval: percentileInterval(replicates, d + i, LEVEL) },
+      first: { estimate: first[i].estimate, interval: shareInterval(first[i], replicates, i, LEVEL, -1) },
+      total: { estimate: total[i].estimate, interval: shareInterval(total[i], replicates, d + i, LEVEL, 0) },
       place: places[i],
     };
   });
   return list.sort((p, q) => q.total.estimate - p.total.estimate);
+}
+
+/** Of the sum of the shares alone: their replicates row by row, and the doubt of each that few rows tell of. */
+function aloneOf({ first, replicates: { count, values } }: VarianceShares): Measured {
+  const sums = new Float64Array(count);
+  for (let i = 0; i < first.length; i++) for (let r = 0; r < count; r++) sums[r] += values[i * count + r];
+  const estimate = first.reduce((sum, share) => sum + share.estimate, 0);
+  const [low, high] = percentileInterval({ count, size: 1, values: sums }, 0, LEVEL);
+  const doubt = twoSided(LEVEL) * Math.hypot(...first.map((share) => share.doubt));
+  return { estimate, interval: [Math.min(low, estimate) - doubt, Math.max(high, estimate) + doubt] };
 }
 
 function onlyTotals({ count, values }: Replicates, d: number): Replicates {
@@ -230,7 +241,7 @@ function pairShares(design: PickFreeze, subjects: readonly Subject[]): PairShare
   const list = subjects.flatMap((one, i) =>
     subjects.slice(i + 1).map((other, k): PairShare => {
       const e = secondOrder(design, i, i + 1 + k);
-      return { a: one.name, b: other.name, estimate: e.estimate, interval: normalInterval(e, LEVEL, -1, 1) };
+      return { a: one.name, b: other.name, estimate: e.estimate, interval: doubtfulInterval(e, LEVEL) };
     }),
   );
   return list.sort((p, q) => q.estimate - p.estimate);

@@ -2,16 +2,19 @@
  * What a ranking holds, as plain data in SI: ranking.json, `--json`, and what the page is drawn from. Nothing in it depends on the machine
  * or the time. Computes nothing.
  */
+
+import type { LostInWork } from '../../fleet/session.ts';
 import type { Outcome } from '../../flight/outputs.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
-import type { StudyFacts } from '../flights/flightRun.ts';
-import type { LostInPlan } from '../flights/variedFlights.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Odds } from '../fly/odds.ts';
+import type { Advice } from './advice.ts';
 import type { Direction } from './direction.ts';
 import type { Gain } from './fixGain.ts';
 import type { Subject } from './rankSubjects.ts';
 import type { Reweighed } from './reweigh.ts';
+import type { CircleSuccess, Ends } from './trends.ts';
 
 /** One of three ways to rank. */
 export type Ranking = FixRanking | FlownRanking | SobolRanking;
@@ -25,8 +28,10 @@ export interface FixRow {
   readonly place: Place | null;
   readonly perfect: Gain | null;
   readonly half: Gain | null;
-  /** Of a single input; null for several, or where success does not vary. */
+  /** Of a single input; null for several, for one on a circle, or where success does not vary. */
   readonly direction: Direction | null;
+  /** Keys of directions that may be any: no fix holds them, here they vary as before. */
+  readonly leftFree: readonly string[];
 }
 
 export interface AskedRow {
@@ -52,11 +57,20 @@ export interface FixRanking extends StudyFacts {
   readonly inputs: readonly FixRow[];
   /** Groups whose inputs are in `inputs`. */
   readonly leaders: readonly string[];
+  /** Of each list, by what perfection buys. */
+  readonly advice: { readonly groups: Advice; readonly inputs: Advice };
+  /**
+   * Inputs that success rises or falls with, beyond chance, though holding them is not shown to buy anything: it is their size that matters, not
+   * their spread. The one whose ends lie farthest apart first.
+   */
+  readonly bySize: readonly Ends[];
+  /** Of directions that may be any, success by direction. */
+  readonly circles: readonly CircleSuccess[];
   readonly asked: readonly AskedRow[];
   /** Fixes announced and not flown, after an interruption. */
   readonly unfinished: readonly string[];
   readonly cautions: readonly string[];
-  readonly lost: readonly LostInPlan[];
+  readonly lost: readonly LostInWork[];
 }
 
 export interface Measured {
@@ -68,17 +82,28 @@ export interface Tested extends Measured {
   readonly pValue: number;
 }
 
+/** What is known from below only. */
+export interface AtLeast {
+  readonly estimate: number;
+  /** Lower confidence bound, one-sided at LEVEL, >= 0. */
+  readonly atLeast: number;
+  readonly pValue: number;
+}
+
 /** How one input goes with one output. */
 export interface Measures {
-  readonly rankCorrelation: Measured;
-  /** Freed of the other inputs; null where they cannot be told apart. */
+  /** null for a direction, whose ranks depend on where a turn is begun to be counted. */
+  readonly rankCorrelation: Measured | null;
+  /** Freed of the other inputs; null where they cannot be told apart, for a direction, and for a yes/no input too rare for it. */
   readonly partialRankCorrelation: Measured | null;
-  /** Share of the output's variance that the input alone explains; unbiased, so it may fall below 0. */
+  /** Share of the variance that the input alone explains: of success, or of the flights' ranks by sink speed, so that a few hard falls are not all. */
   readonly firstOrder: Tested;
-  /** Borgonovo's delta, a lower bound in the mean. */
-  readonly delta: Tested;
+  /** Borgonovo's delta: the estimate errs low, so only a bound from below is told of it. */
+  readonly delta: AtLeast;
   /** By `firstOrder`. */
   readonly place: Place;
+  /** Whether any of its tests shows it, all inputs and tests of the list together (Holm at LEVEL). */
+  readonly shown: boolean;
 }
 
 /** Landed flights against lost ones. */
@@ -107,6 +132,13 @@ export interface GroupShare extends Measured {
   readonly place: Place;
 }
 
+export interface ShareAdvice {
+  /** Keys of the inputs measured, the largest share first: the order they are shown in. */
+  readonly order: readonly string[];
+  readonly inputs: Advice;
+  readonly groups: Advice;
+}
+
 export interface FlownMeasures {
   /** Flights with a result. */
   readonly counted: number;
@@ -117,6 +149,8 @@ export interface FlownMeasures {
   /** By the first-order share of success, or of sink speed where success does not vary. */
   readonly inputs: readonly InputMeasures[];
   readonly groups: { readonly success: readonly GroupShare[] | null; readonly sink: readonly GroupShare[] | null };
+  /** By their shares; null where that output is not ranked. */
+  readonly advice: Readonly<Record<'success' | 'sink', ShareAdvice | null>>;
   /** Inputs that vary in the study but not in these flights. */
   readonly unvarying: readonly string[];
   readonly cautions: readonly string[];
@@ -158,7 +192,9 @@ export interface OutputShares {
   /** By `total`, the largest first. */
   readonly subjects: readonly SubjectShares[];
   /** Sum of the shares alone; what is missing to 1 is done jointly. */
-  readonly alone: number;
+  readonly alone: Measured;
+  /** By the shares in all. */
+  readonly advice: Advice;
   readonly pairs: readonly PairShare[] | null;
 }
 
@@ -181,5 +217,5 @@ export interface SobolRanking extends StudyFacts {
   /** From the smallest to the largest; the last is the answer. */
   readonly looks: readonly Look[];
   readonly cautions: readonly string[];
-  readonly lost: readonly LostInPlan[];
+  readonly lost: readonly LostInWork[];
 }

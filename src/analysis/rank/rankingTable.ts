@@ -78,7 +78,7 @@ function flownRows({ inputs, groups, halved }: FlownRanking): Row[] {
       };
       return [
         row('first-order share', m.firstOrder, m.place),
-        row('delta', m.delta),
+        { ...row('delta, at least', null), value: m.delta.atLeast },
         row('rank correlation', m.rankCorrelation),
         row('partial rank correlation', m.partialRankCorrelation),
         ...(output === 'success' ? [row('landed against lost', input.split)] : []),

@@ -4,6 +4,7 @@
  * Source: A. B. Owen, Monte Carlo theory, methods and examples (2013), chapter 9 (ratio estimate, its variance, effective sample size).
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
+import { scaleCircularSpread } from '../../inputs/circularSpread.ts';
 import { densityRatio } from '../../inputs/densityRatio.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { normalInterval, withInfluence } from '../../statistics/sensitivity/influence.ts';
@@ -63,10 +64,11 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
 /** The narrower density over the density as flown, flight by flight; or why there is none. */
 function inputWeights(study: Study, flights: FlightColumns, rows: Uint32Array, key: InputKey): Float64Array | string {
   const d = study.inputs[key];
+  const { low, high, type, circle } = CATALOGUE[inputIndex(key)];
+  if (d !== undefined && circle === true && scaleCircularSpread(d, HALF) === null) return `${key} may be any direction: it has no middle`;
   const ratio = d === undefined ? null : densityRatio(d, HALF);
   if (ratio === null) return `${key} takes values from a list`;
   const values = column(flights, key);
-  const { low, high, type } = CATALOGUE[inputIndex(key)];
   const weights = new Float64Array(rows.length);
   for (let r = 0; r < rows.length; r++) {
     const value = values[rows[r]];

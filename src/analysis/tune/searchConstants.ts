@@ -14,11 +14,8 @@ import { UserError } from '../../errors.ts';
 import { stream } from '../../maths/streams.ts';
 import { scrambledSobolDimension, sobolPoint } from '../../sampling/sobol.ts';
 import { fitShares, fitValues, greatestWithin, quadraticTerms, type Surface } from '../../statistics/sensitivity/quadraticSurface.ts';
-import type { RuleCoordinates } from './heightCoordinates.ts';
-import { type Aim, sinkQuantile, type Trial } from './tuningFlights.ts';
-
-/** Candidate constants, flights first .. first + count - 1; null when interrupted. */
-export type FlyCandidate = (constants: Readonly<Record<string, number>>, first: number, count: number) => Promise<Trial | null>;
+import type { RuleCoordinates } from '../drops/heightCoordinates.ts';
+import { type Aim, type FlyCandidate, sinkQuantile, type Trial } from './tuningFlights.ts';
 
 export interface SearchOptions {
   readonly coordinates: RuleCoordinates;

@@ -6,29 +6,27 @@
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { UserError } from '../../errors.ts';
-import type { Progress } from '../../fleet/fleet.ts';
+import { flying, type Session } from '../../fleet/session.ts';
 import { onboardModel } from '../../flight/setup.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
-import { ResultsFolder } from '../../results/folder.ts';
 import { MOST_DIMENSIONS } from '../../statistics/sensitivity/quadraticSurface.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { lightingHeights, withConstants } from '../drops/burnHeights.ts';
 import { burnPoints, flyDrops } from '../drops/drops.ts';
-import type { Finished, RunFacts, RunOptions, StudyFacts } from '../flights/flightRun.ts';
-import { studyFacts } from '../flights/studyFacts.ts';
-import { ruleName } from '../fly/flyStudy.ts';
-import { FlightCounter } from './flightCounter.ts';
-import { type Bounds, type FreeConstant, freeConstants, nearestTo, RuleCoordinates } from './heightCoordinates.ts';
+import { type Bounds, type FreeConstant, freeConstants, nearestTo, RuleCoordinates } from '../drops/heightCoordinates.ts';
+import { type AnswerFiles, type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { unsettled } from './searchConstants.ts';
 import type { Constants, Tuning } from './tuning.ts';
 import { DEFAULT_BUDGET, leastBudget, shareOut } from './tuningBudget.ts';
-import { type Aim, TuningFlights } from './tuningFlights.ts';
-import { type Answered, ask, type Found, onBounds, type Stage, search } from './tuningStages.ts';
+import { type Aim, candidatesOf } from './tuningFlights.ts';
+import { type Answered, ask, onBounds, type Stage, search } from './tuningStages.ts';
 import { mapTable } from './tuningTable.ts';
 
-export interface TuneOptions extends RunOptions {
+export interface TuneOptions extends FlyingOptions {
   /** Name of one of the study's rules; its first when left out. */
   readonly rule?: string;
   /** Flights at most, of all stages together; 60,000 when left out. */
@@ -37,7 +35,6 @@ export interface TuneOptions extends RunOptions {
   readonly aim?: Aim;
   /** Narrower bounds of constants, by key; equal ones hold the constant there. */
   readonly bounds?: Readonly<Record<string, Bounds>>;
-  readonly onProgress?: (progress: Progress) => void;
 }
 
 export interface Tuned extends Finished {
@@ -53,56 +50,44 @@ const WIDTHS = [2, 1, 0.1];
 export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): Promise<Tuned> {
   const { study } = opened;
   const aim = options.aim ?? { kind: 'landed' };
-  const name = ruleName(study, options.rule);
-  const present = study.rules.find((rule) => rule.name === name);
-  if (present === undefined) throw new Error(`no rule ${name}`);
+  const present = ruleByName(study, options.rule);
   const budget = options.budget ?? DEFAULT_BUDGET;
   const free = checked(present, options.bounds ?? {}, budget);
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, options.force ? 'older' : 'none');
-  try {
-    const begun = performance.now();
+  return keeping(options, (keeper) =>
+    flying(options, async (session) => {
+      const stage = firstStage(study, present, free, aim, budget, options.bounds ?? {});
+      session.announce(budget);
+      const answers = await fly(study, session, stage);
+      const facts = studyFacts(opened, options.overrides ?? []);
+      const tuning: Tuning = { ...facts, rule: present.name, kind: present.kind, aim, budget, free, ...answers };
+      const run = session.facts();
+      return { tuning, run, folder: keeper.finish(await tuningFiles(tuning), opened.text, run, tuning.finished) };
+    }),
+  );
+}
 
-    const points = burnPoints(flyDrops(study, { ...DROPS, lead: present.lead, tiltGuard: present.tiltGuard }));
-    const onboard = onboardModel(study);
-    const held = Object.fromEntries(Object.entries(options.bounds ?? {}).map(([key, { low }]): [string, number] => [key, low]));
-    const start = nearestTo(points, withConstants(present, onlyHeld(held, free)), free, onboard);
-    const widths = free.map((_, k) => WIDTHS[k]);
-    const stage: Stage = {
-      aim,
-      budget: shareOut(budget, free.length),
-      present,
-      free,
-      start,
-      points,
-      onboard,
-      coordinates: new RuleCoordinates(start, free, onboard, points, widths),
-      widths,
-    };
-    const { answers, threads } = await fly(study, options, stage, budget);
-    const tuning: Tuning = {
-      ...studyFacts(opened, options.overrides ?? []),
-      rule: name,
-      kind: present.kind,
-      aim,
-      budget,
-      free,
-      ...answers,
-    };
-    const seconds = (performance.now() - begun) / 1000;
-    const run: RunFacts = { seconds, threads, flightsPerSecond: tuning.flown / seconds, node: process.version };
-    if (folder !== null) {
-      folder.write('study.yaml', opened.text);
-      folder.writeJson('tuning.json', tuning);
-      if (tuning.map !== null) {
-        const { title, studyHash, seed } = tuning;
-        folder.write('tuning.arrow', await answerTable('tuning', mapTable(tuning.map, free), { title, studyHash, seed, rule: name }));
-      }
-      folder.writeJson('run.json', run);
-    }
-    return { tuning, run, folder: folder?.finish(tuning.finished) ?? null };
-  } finally {
-    folder?.close();
-  }
+async function tuningFiles(tuning: Tuning): Promise<AnswerFiles> {
+  const { title, studyHash, seed, rule, map, free } = tuning;
+  if (map === null) return { 'tuning.json': tuning };
+  return { 'tuning.json': tuning, 'tuning.arrow': await answerTable('tuning', mapTable(map, free), { title, studyHash, seed, rule }) };
+}
+
+/** Where the search begins: at the constants that the drops of the nominal vehicle give, in coordinates of lighting height. */
+function firstStage(
+  study: Study,
+  present: RuleChoice,
+  free: readonly FreeConstant[],
+  aim: Aim,
+  budget: number,
+  bounds: Readonly<Record<string, Bounds>>,
+): Stage {
+  const points = burnPoints(flyDrops(study, { ...DROPS, lead: present.lead, tiltGuard: present.tiltGuard }));
+  const onboard = onboardModel(study);
+  const held = Object.fromEntries(Object.entries(bounds).map(([key, { low }]): [string, number] => [key, low]));
+  const start = nearestTo(points, withConstants(present, onlyHeld(held, free)), free, onboard);
+  const widths = free.map((_, k) => WIDTHS[k]);
+  const coordinates = new RuleCoordinates(start, free, onboard, points, widths);
+  return { aim, budget: shareOut(budget, free.length), present, free, start, points, onboard, coordinates, widths };
 }
 
 type Answers = Omit<Tuning, keyof StudyFacts | 'rule' | 'kind' | 'aim' | 'budget' | 'free'>;
@@ -140,54 +125,30 @@ function checked(rule: RuleChoice, bounds: Readonly<Record<string, Bounds>>, bud
 const mean = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0) / values.length;
 
 /** All that is flown: search and finalists on one stream, the answers on another. */
-async function fly(study: Study, options: TuneOptions, stage: Stage, budget: number): Promise<{ answers: Answers; threads: number }> {
+async function fly(study: Study, session: Session, stage: Stage): Promise<Answers> {
   const { present, start, points, onboard } = stage;
   const seeds = { search: `${study.seed}/tuning/search`, fresh: `${study.seed}/tuning/fresh` };
-  const counter = new FlightCounter(budget, options.onProgress);
-  const opened = (seed: string): TuningFlights =>
-    new TuningFlights(study, {
-      rule: present.name,
-      seed,
-      ...(options.threads === undefined ? {} : { threads: options.threads }),
-      ...(options.chunk === undefined ? {} : { chunk: options.chunk }),
-      stopSignal: options.stopSignal ?? new AbortController().signal,
-      onProgress: (progress) => counter.within(progress),
-    });
-  const searching = opened(seeds.search);
-  let found: Found;
-  try {
-    found = await search(stage, seeds.search, counter.counting(searching));
-  } finally {
-    await searching.close();
-  }
+  const found = await search(stage, seeds.search, candidatesOf(session, study, present.name, seeds.search));
   // About the best the constants are taken for what they do there, which is not what they did at the start where a rule is no straight line.
   const local = new RuleCoordinates(found.best, stage.free, onboard, points, stage.widths);
   const there: Stage = { ...stage, coordinates: local };
   let answered: Answered = { fresh: null, map: null };
   if (found.good !== null) {
-    const asking = opened(seeds.fresh);
-    try {
-      answered = await ask(there, found.best, found.good, seeds.fresh, counter.counting(asking));
-    } finally {
-      await asking.close();
-    }
+    answered = await ask(there, found.best, found.good, seeds.fresh, candidatesOf(session, study, present.name, seeds.fresh));
   }
   const { best, ...rest } = found;
   return {
-    threads: searching.threads,
-    answers: {
-      flown: counter.flown,
-      finished: answered.fresh !== null && answered.map !== null,
-      present: present.constants,
-      start: start.constants,
-      best,
-      ...rest,
-      searchSeed: seeds.search,
-      ...answered,
-      lightingHeight: mean(lightingHeights(best, onboard, points)),
-      onBounds: onBounds(there, best),
-      unsettled: unsettled(found.rounds),
-      lost: counter.lost,
-    },
+    flown: session.flown,
+    finished: answered.fresh !== null && answered.map !== null,
+    present: present.constants,
+    start: start.constants,
+    best,
+    ...rest,
+    searchSeed: seeds.search,
+    ...answered,
+    lightingHeight: mean(lightingHeights(best, onboard, points)),
+    onBounds: onBounds(there, best),
+    unsettled: unsettled(found.rounds),
+    lost: session.lost,
   };
 }

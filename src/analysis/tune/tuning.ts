@@ -1,10 +1,10 @@
 /** What tuning a rule answers, as plain data in SI. Computes nothing. */
-import type { LostFlight } from '../../fleet/fleet.ts';
+import type { LostInWork } from '../../fleet/session.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import type { RuleChoice } from '../../study/study.ts';
-import type { StudyFacts } from '../flights/flightRun.ts';
+import type { FreeConstant } from '../drops/heightCoordinates.ts';
+import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Odds } from '../fly/odds.ts';
-import type { FreeConstant } from './heightCoordinates.ts';
 import type { Candidate, Round } from './searchConstants.ts';
 import type { Aim } from './tuningFlights.ts';
 import type { TuningMap } from './tuningMap.ts';
@@ -63,5 +63,5 @@ export interface Tuning extends StudyFacts {
   readonly onBounds: readonly { readonly key: string; readonly at: number; readonly side: 'low' | 'high'; readonly own: boolean }[];
   /** The last round was still best on the edge of a region that no round had narrowed there. */
   readonly unsettled: boolean;
-  readonly lost: readonly LostFlight[];
+  readonly lost: readonly LostInWork[];
 }

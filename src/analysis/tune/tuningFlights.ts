@@ -1,12 +1,12 @@
 /** Flights of one rule with any constants, all candidates on the same luck: flight i has the same inputs and noise whatever the constants. */
 
 import { quantileSorted } from 'd3-array';
-import { Fleet, type LostFlight, type Progress } from '../../fleet/fleet.ts';
-import type { Variation } from '../../flight/flightMaker.ts';
-import { CATALOGUE } from '../../inputs/catalogue.ts';
-import { makeSampler, type SamplerPlan } from '../../sampling/sampler.ts';
+import type { LostFlight } from '../../fleet/fleet.ts';
+import type { Session } from '../../fleet/session.ts';
+import { flightsOf } from '../../fleet/work.ts';
+import type { SamplerPlan } from '../../sampling/sampler.ts';
 import type { Study } from '../../study/study.ts';
-import { Collector } from '../flights/collector.ts';
+import { collectFlights } from '../flights/collectFlights.ts';
 import { column, countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
 
 /** What makes constants good: landings, or a soft `quantile` of the touchdown speeds. */
@@ -23,64 +23,23 @@ export interface Trial {
   readonly lost: readonly LostFlight[];
 }
 
-export interface TuningFlightsOptions {
-  readonly rule: string;
-  /** Seed of all streams of these flights. */
-  readonly seed: string;
-  readonly threads?: number;
-  readonly chunk?: number;
-  readonly stopSignal: AbortSignal;
-  /** Told of the flights of a call as they come. */
-  readonly onProgress: (progress: Progress) => void;
-}
-
 const KEYS = ['sink', 'ignitionCommanded'] as const;
 
-export class TuningFlights {
-  readonly threads: number;
-  readonly #fleet: Fleet;
-  readonly #options: TuningFlightsOptions;
-  readonly #plan: SamplerPlan = { kind: 'study', flights: Number.MAX_SAFE_INTEGER };
-  readonly #blankRow: (flight: number, row: Float64Array) => void;
+/** Candidate constants, flights first .. first + count - 1; null when interrupted. */
+export type FlyCandidate = (constants: Readonly<Record<string, number>>, first: number, count: number) => Promise<Trial | null>;
 
-  /** Draws independently whatever the study's design, so that any stretch of flights is a sample by itself. */
-  constructor(study: Study, options: TuningFlightsOptions) {
-    const own: Study = { ...study, seed: options.seed, design: 'independent' };
-    this.#options = options;
-    this.#fleet = new Fleet({
-      study: own,
-      ...(options.threads === undefined ? {} : { threads: options.threads }),
-      ...(options.chunk === undefined ? {} : { chunk: options.chunk }),
-    });
-    this.threads = this.#fleet.threads;
-    const sampler = makeSampler(own, this.#plan);
-    const inputs = new Float64Array(CATALOGUE.length);
-    this.#blankRow = (flight, row) => {
-      sampler.draw(flight, inputs);
-      row.set(inputs);
-    };
-  }
-
-  /** @returns null when interrupted before all were flown */
-  async fly(constants: Readonly<Record<string, number>>, first: number, count: number): Promise<Trial | null> {
-    const variation: Variation = { rule: this.#options.rule, constants, plan: this.#plan };
-    const collector = new Collector(KEYS);
-    const report = await this.#fleet.fly({
-      variation,
-      first,
-      stop: { limit: count, checkEvery: null, enough: () => false },
-      onBatch: (batch) => collector.add(batch),
-      onProgress: this.#options.onProgress,
-      blankRow: this.#blankRow,
-      stopSignal: this.#options.stopSignal,
-    });
-    if (report.stoppedBy === 'interrupted') return null;
-    return trialOf(constants, first, collector.flights(), report.lost);
-  }
-
-  close(): Promise<void> {
-    return this.#fleet.close();
-  }
+/**
+ * Flies candidates of one rule on luck of their own. Draws independently whatever the study's design, so that any stretch of flights is a
+ * sample by itself.
+ * @param seed of all streams of these flights
+ */
+export function candidatesOf(session: Session, study: Study, rule: string, seed: string): FlyCandidate {
+  const own: Study = { ...study, seed, design: 'independent' };
+  const plan: SamplerPlan = { kind: 'study', flights: Number.MAX_SAFE_INTEGER };
+  return async (constants, first, count) => {
+    const flown = await collectFlights(session, flightsOf(own, { rule, constants, plan }), first, count, KEYS);
+    return flown === null ? null : trialOf(constants, first, flown.flights, flown.lost);
+  };
 }
 
 function trialOf(constants: Readonly<Record<string, number>>, first: number, flights: FlightColumns, lost: readonly LostFlight[]): Trial {

@@ -5,10 +5,9 @@
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
+import type { Bounds, RuleCoordinates } from '../drops/heightCoordinates.ts';
 import { LEVEL } from '../fly/summary.ts';
-import type { Bounds, RuleCoordinates } from './heightCoordinates.ts';
-import type { FlyCandidate } from './searchConstants.ts';
-import { type Aim, firstFlights, sinkQuantile, type Trial } from './tuningFlights.ts';
+import { type Aim, type FlyCandidate, firstFlights, sinkQuantile, type Trial } from './tuningFlights.ts';
 import { countGood, type Good, pairTrials } from './tuningPairs.ts';
 
 export interface MapPoint {
@@ -36,9 +35,9 @@ export interface TuningMap {
   readonly axes: readonly (readonly number[])[];
   /** The grid over the first two coordinates, the second slowest, then the lines along further ones. Places outside the bounds are left out. */
   readonly points: readonly MapPoint[];
-  /** Of each constant: what it ranges over where it cannot be told apart from the best. */
+  /** Of each constant: what it ranges over where no point is shown to be worse than the best. */
   readonly alike: Readonly<Record<string, Bounds>>;
-  /** The same flat region reaches the map's rim, so the ranges may be wider. */
+  /** That flat region reaches the map's rim, so the ranges may be wider. */
   readonly reachesRim: boolean;
 }
 
@@ -119,17 +118,35 @@ export async function mapOptimum(
     verdict: 'best',
   };
   const points = inOrder([...others, origin], axes);
-  const flat = points.filter(({ verdict }) => verdict === 'alike' || verdict === 'best');
-  const range = (key: string): Bounds => {
-    const values = flat.map(({ constants }) => constants[key]);
-    return { low: Math.min(...values), high: Math.max(...values) };
-  };
   return {
     level: LEVEL,
     flightsEach,
     axes,
     points,
-    alike: Object.fromEntries(coordinates.free.map(({ key }) => [key, range(key)])),
+    ...flatRegion(
+      points,
+      axes,
+      coordinates.free.map(({ key }) => key),
+    ),
+  };
+}
+
+/**
+ * What the constants range over where no point is shown to be worse than the best. A point that came out better than it belongs there all the
+ * more: it is no place to keep away from.
+ */
+export function flatRegion(
+  points: readonly MapPoint[],
+  axes: readonly (readonly number[])[],
+  keys: readonly string[],
+): Pick<TuningMap, 'alike' | 'reachesRim'> {
+  const flat = points.filter(({ verdict }) => verdict !== 'worse');
+  const range = (key: string): Bounds => {
+    const values = flat.map(({ constants }) => constants[key]);
+    return { low: Math.min(...values), high: Math.max(...values) };
+  };
+  return {
+    alike: Object.fromEntries(keys.map((key) => [key, range(key)])),
     reachesRim: flat.some(({ offset }) => offset.some((part, k) => part !== 0 && Math.abs(part) === axes[k][axes[k].length - 1])),
   };
 }

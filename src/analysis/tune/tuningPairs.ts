@@ -1,6 +1,6 @@
 /** Two sets of constants on the same flights: how they pair off by what is aimed at. Flies nothing. */
 
-import { mcnemar, newcombePaired, type PairCounts } from '../../statistics/proportions/paired.ts';
+import { mcnemar, type PairCounts, pairedDifference } from '../../statistics/proportions/paired.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { column, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -40,7 +40,7 @@ export function pairTrials(first: Trial, second: Trial, good: Good): TuningPair 
     else counts[b(i) ? 'secondOnly' : 'neither']++;
   }
   const any = counts.both + counts.firstOnly + counts.secondOnly + counts.neither > 0;
-  return { counts, noResult, ...(any ? newcombePaired(counts, LEVEL) : { difference: null, interval: null }), p: mcnemar(counts).exact };
+  return { counts, noResult, ...(any ? pairedDifference(counts, LEVEL) : { difference: null, interval: null }), p: mcnemar(counts).exact };
 }
 
 /** Good flights, and flights with a result. */

@@ -7,14 +7,14 @@ import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { RuleChoice } from '../../study/study.ts';
 import { type BurnPoint, roundedConstants, withConstants } from '../drops/burnHeights.ts';
+import type { FreeConstant, RuleCoordinates } from '../drops/heightCoordinates.ts';
 import { column, countOutcomes } from '../flights/flightColumns.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
-import type { FreeConstant, RuleCoordinates } from './heightCoordinates.ts';
-import { type Candidate, candidate, type FlyCandidate, searchConstants } from './searchConstants.ts';
+import { type Candidate, candidate, searchConstants } from './searchConstants.ts';
 import type { Constants, Fresh, FreshAnswer, Tuning } from './tuning.ts';
 import type { TuningBudget } from './tuningBudget.ts';
-import { type Aim, sinkQuantile, type Trial } from './tuningFlights.ts';
+import { type Aim, type FlyCandidate, sinkQuantile, type Trial } from './tuningFlights.ts';
 import { mapOptimum } from './tuningMap.ts';
 import { type Good, goodFor, pairTrials } from './tuningPairs.ts';
 

@@ -1,6 +1,6 @@
 /** The map about an optimum as one flat table, a row a point. Computes nothing. */
 import type { AnswerColumn } from '../../results/answerTable.ts';
-import type { FreeConstant } from './heightCoordinates.ts';
+import type { FreeConstant } from '../drops/heightCoordinates.ts';
 import type { MapPoint, TuningMap } from './tuningMap.ts';
 
 export function mapTable(map: TuningMap, free: readonly FreeConstant[]): AnswerColumn[] {

@@ -1,6 +1,6 @@
 /**
- * The kinds of ignition rule: what a study may name, and the one that a flight has. Adding a rule is one small file beside this one, and
- * here its place in the list, in `ChosenRule` and in `ruleMargin`.
+ * The kinds of ignition rule: what a study may name, and the one that a flight has. Adding a rule is one small file
+ * beside this one, and here its place in the list, in `ChosenRule` and in `ruleMargin`.
  */
 import { ApogeeLine, apogeeLineKind, apogeeLineMargin } from './apogeeLine.ts';
 import { FixedHeight, fixedHeightKind, fixedHeightMargin } from './fixedHeight.ts';

@@ -1,8 +1,8 @@
 /**
- * Light when a simple on-board model, flown forward every tick, would only just be slow enough in time: it knows the vehicle's
- * nominal mass, thrust curve and drag, and no drawn value. Vertical motion only. Its steps of 20 ms foretell the distance of a real braking
- * curve to about 3 mm, to 6 mm where the descent only just slows enough, and to some centimetres where it never does: the distance to the
- * slowest moment is then loose in itself.
+ * Light when a simple on-board model, flown forward every tick, would only just be slow enough in time: it knows the
+ * vehicle's nominal mass, thrust curve and drag, and no drawn value. Vertical motion only. Its steps of 20 ms foretell
+ * the distance of a real braking curve to about 3 mm, to 6 mm where the descent only just slows enough, and to some
+ * centimetres where it never does: the distance to the slowest moment is then loose in itself.
  */
 import { type CurveTable, curveTable, impulseIn, pieceAfter } from '../../maths/thrustCurve.ts';
 import type { ChosenRule } from './kinds.ts';
@@ -22,8 +22,8 @@ export class PredictedStop {
   dragConstant: number = 0;
   mass: number = 0;
   /**
-   * Mean thrust (N) of each step, which a middle misses where the curve turns inside it, and mass (kg) at its middle: they do not depend
-   * on the flight.
+   * Mean thrust (N) of each step, which a middle misses where the curve turns inside it, and mass (kg) at its middle:
+   * they do not depend on the flight.
    */
   steps: i32 = 0;
   meanThrust: Float64Array = new Float64Array(0);
@@ -37,7 +37,10 @@ export function predictedStopMargin(c: PredictedStop, height: number, speed: num
   return height - 0.5 * gain * c.lead * c.lead - drop - c.margin;
 }
 
-/** Height lost from the start of thrust until the descent has slowed as asked, or to its slowest if it never does. Midpoint steps. */
+/**
+ * Height lost from the start of thrust until the descent has slowed as asked, or to its slowest if it never does.
+ * Midpoint steps.
+ */
 function braking(c: PredictedStop, from: number): number {
   const slow = c.speed;
   let speed = from;

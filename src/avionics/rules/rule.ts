@@ -44,6 +44,9 @@ export interface RuleKind {
   readonly kind: string;
   readonly meaning: string;
   readonly constants: readonly RuleConstant[];
-  /** Writes the rule's constants where the kernel reads them; never in a step. `lead` s: how far ahead heights are judged. */
+  /**
+   * Writes the rule's constants where the kernel reads them; never in a step. `lead` s: how far ahead heights are
+   * judged.
+   */
   readonly set: (rule: ChosenRule, constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number) => void;
 }

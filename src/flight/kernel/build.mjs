@@ -1,9 +1,11 @@
 /**
- * Compiles the kernel's TypeScript to WebAssembly: the second of its two builds (tsc makes the first). Run after tsc by `npm run build`; leaves
- * dist/flight/kernel/kernel.wasm as it is when nothing it was made of has changed. Tests import `compile` for builds of their own.
+ * Compiles the kernel's TypeScript to WebAssembly: the second of its two builds (tsc makes the first). Run after tsc by
+ * `npm run build`; leaves dist/flight/kernel/kernel.wasm as it is when nothing it was made of has changed. Tests import
+ * `compile` for builds of their own.
  *
- * The sources are handed to asc as they stand, but for the imports: it wants no `.ts` ending and knows no `import type`.
- * Where every field of every kernel class lies in memory goes into the binary too, as the section `layout` (layout.ts reads it).
+ * The sources are handed to asc as they stand, but for the imports: it wants no `.ts` ending and knows no `import
+ * type`. Where every field of every kernel class lies in memory goes into the binary too, as the section `layout`
+ * (layout.ts reads it).
  */
 import { createHash } from 'node:crypto';
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
@@ -26,8 +28,8 @@ const forAsc = (source) =>
 
 /**
  * @param entry from the repository's root   @param flags of asc
- * @returns the binary with its layout, its text when the flags name kernel.wat, and the files of ours it was made of (paths from the
- *   root, sorted)
+ * @returns the binary with its layout, its text when the flags name kernel.wat, and the files of ours it was made of
+ * (paths from the root, sorted)
  * @throws Error with asc's own lines when it finds a mistake
  */
 export async function compile(entry = ENTRY, flags = FAST) {

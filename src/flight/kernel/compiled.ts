@@ -1,6 +1,6 @@
 /**
- * The compiled kernel: instantiated from its binary, its parameters and its record seen as objects of tsc's build. Knows no file and no study;
- * works in Node and in a browser alike.
+ * The compiled kernel: instantiated from its binary, its parameters and its record seen as objects of tsc's build.
+ * Knows no file and no study; works in Node and in a browser alike.
  */
 import type { FlightParameters } from '../parameters.ts';
 import type { FlightRecord } from '../record.ts';

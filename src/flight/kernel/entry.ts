@@ -1,6 +1,6 @@
 /**
- * What the kernel offers, the same in both builds: asc makes a WebAssembly module of this file and all that it reaches, tsc a module like any
- * other. Objects are made once; a flight reads `parameters` and fills `record`.
+ * What the kernel offers, the same in both builds: asc makes a WebAssembly module of this file and all that it reaches,
+ * tsc a module like any other. Objects are made once; a flight reads `parameters` and fills `record`.
  */
 import { FlightLoop } from '../loop.ts';
 import { FlightParameters } from '../parameters.ts';

@@ -1,4 +1,6 @@
-/** A kernel as whoever flies with it sees it, whichever compiler made it: write the parameters, fly, read the record. */
+/**
+ * A kernel as whoever flies with it sees it, whichever compiler made it: write the parameters, fly, read the record.
+ */
 import type { FlightParameters } from '../parameters.ts';
 import type { FlightRecord } from '../record.ts';
 import * as source from './entry.ts';

@@ -1,6 +1,7 @@
 /**
- * Where every field of every kernel class lies in the compiled kernel's memory, as its build wrote it into the binary, held against the same
- * classes as tsc built them. A field that one side has and the other has not, or has otherwise, is an error when a kernel starts.
+ * Where every field of every kernel class lies in the compiled kernel's memory, as its build wrote it into the binary,
+ * held against the same classes as tsc built them. A field that one side has and the other has not, or has otherwise,
+ * is an error when a kernel starts.
  */
 
 /** Field -> its bytes from the start of an object, and asc's name for its type. */
@@ -29,7 +30,10 @@ export function typeNamed(layout: KernelLayout, name: string): string {
   return found[0];
 }
 
-/** The fields of a class, in the order of `like`, an object of that class from tsc's build. @throws Error unless both have the same fields. */
+/**
+ * The fields of a class, in the order of `like`, an object of that class from tsc's build. @throws Error unless both
+ * have the same fields.
+ */
 export function fieldsOf(layout: KernelLayout, type: string, like: object): readonly Field[] {
   const compiled = layout[type];
   if (compiled === undefined) throw new Error(`the compiled kernel has no class ${type}`);

@@ -1,4 +1,7 @@
-/** The compiled kernel's memory, and an object in it seen as one of tsc's build: same fields, read and written where they lie. */
+/**
+ * The compiled kernel's memory, and an object in it seen as one of tsc's build: same fields, read and written where
+ * they lie.
+ */
 import { type Field, fieldsOf, type KernelLayout } from './layout.ts';
 
 export class KernelMemory {
@@ -24,7 +27,10 @@ export class KernelMemory {
   }
 }
 
-/** Where AssemblyScript's typed arrays keep the address of their numbers and their length in bytes: words from the object's start. */
+/**
+ * Where AssemblyScript's typed arrays keep the address of their numbers and their length in bytes: words from the
+ * object's start.
+ */
 const START = 1;
 const LENGTH = 2;
 
@@ -97,7 +103,10 @@ function access(
   }
 }
 
-/** An array of numbers. Writing to the field copies into it, and makes a longer one when it has no room; it never becomes shorter. */
+/**
+ * An array of numbers. Writing to the field copies into it, and makes a longer one when it has no room; it never
+ * becomes shorter.
+ */
 function numbers(memory: KernelMemory, pointer: number, newNumbers: NewNumbers): PropertyDescriptor {
   let last = new Float64Array(0);
   const get = (): Float64Array => {

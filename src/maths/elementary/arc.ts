@@ -1,9 +1,11 @@
 /**
- * Arc tangent and arc cosine, the same bits from either compiler and in any engine. Error below 1 unit in the last place.
+ * Arc tangent and arc cosine, the same bits from either compiler and in any engine. Error below 1 unit in the last
+ * place.
  *
  * After atan, atan2 and acos of fdlibm, in the form of musl's src/math and of AssemblyScript's standard library:
- * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc. business.
- * Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice is preserved.
+ * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc.
+ * business. Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice
+ * is preserved.
  */
 
 const HALF_PI = 1.570796326794896558;
@@ -65,7 +67,10 @@ function atanSeries(x: number): number {
   return odd + even;
 }
 
-/** The angle of the point (x, y), rad in -pi..pi; 0 for the origin, whatever the signs of its zeros. NaN or both infinite gives NaN. */
+/**
+ * The angle of the point (x, y), rad in -pi..pi; 0 for the origin, whatever the signs of its zeros. NaN or both
+ * infinite gives NaN.
+ */
 export function atan2(y: number, x: number): number {
   if (y === 0) return x < 0 ? Math.PI : Number.isNaN(x) ? x : 0;
   if (x === 0) return y > 0 ? HALF_PI : y < 0 ? -HALF_PI : y;

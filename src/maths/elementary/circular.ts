@@ -1,16 +1,21 @@
 /**
- * Sine, cosine and tangent, the same bits from either compiler and in any engine. Error below 1 unit in the last place up to a million
- * radians; beyond, below 1e-16 of the argument, since a turn is then taken as the double nearest to 2 pi.
+ * Sine, cosine and tangent, the same bits from either compiler and in any engine. Error below 1 unit in the last place
+ * up to a million radians; beyond, below 1e-16 of the argument, since a turn is then taken as the double nearest to 2
+ * pi.
  *
- * After sin, cos, tan and their argument reduction of fdlibm, in the form of musl's src/math and of AssemblyScript's standard library:
- * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc. business.
- * Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice is preserved.
+ * After sin, cos, tan and their argument reduction of fdlibm, in the form of musl's src/math and of AssemblyScript's
+ * standard library: Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun
+ * Microsystems, Inc. business. Permission to use, copy, modify, and distribute this software is freely granted,
+ * provided that this notice is preserved.
  */
 
 const QUARTER_PI = 7.85398163397448278999e-1;
 const QUARTER_PI_LOW = 3.06161699786838301793e-17;
 const PER_HALF_PI = 6.36619772367581382433e-1;
-/** pi/2 in three parts of 33 bits, so that their products with a count of quarter turns are exact, and what follows each. */
+/**
+ * pi/2 in three parts of 33 bits, so that their products with a count of quarter turns are exact, and what follows
+ * each.
+ */
 const FIRST = 1.57079632673412561417;
 const FIRST_REST = 6.07710050650619224932e-11;
 const SECOND = 6.0771005063039659766e-11;
@@ -51,7 +56,10 @@ export function tan(x: number): number {
   return tangentNear(rest, restLow, (quarter & 1) === 1);
 }
 
-/** x less the nearest whole number of quarter turns, left in `rest` and `restLow`. @returns that number modulo 4; 0 for no finite x */
+/**
+ * x less the nearest whole number of quarter turns, left in `rest` and `restLow`. @returns that number modulo 4; 0 for
+ * no finite x
+ */
 function reduce(x: number): i32 {
   if (!Number.isFinite(x)) {
     rest = Number.NaN;

@@ -1,12 +1,12 @@
 /**
- * exp and expm1, the same bits from either compiler and in any engine: nothing but sums, products and quotients of doubles.
- * Error below 1 unit in the last place.
+ * exp and expm1, the same bits from either compiler and in any engine: nothing but sums, products and quotients of
+ * doubles. Error below 1 unit in the last place.
  *
- * exp after the optimized routines of Arm Limited, in the form of musl's src/math/exp.c and of AssemblyScript's standard
- * library; licence and table in exponentialTable.ts. expm1 after fdlibm, in the form of musl's src/math/expm1.c:
- * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc.
- * business. Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice
- * is preserved.
+ * exp after the optimized routines of Arm Limited, in the form of musl's src/math/exp.c and of AssemblyScript's
+ * standard library; licence and table in exponentialTable.ts. expm1 after fdlibm, in the form of musl's
+ * src/math/expm1.c: Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun
+ * Microsystems, Inc. business. Permission to use, copy, modify, and distribute this software is freely granted,
+ * provided that this notice is preserved.
  */
 import { EXPONENTIALS } from './exponentialTable.ts';
 import { powerOfTwo, scaled } from './powersOfTwo.ts';

@@ -1,11 +1,12 @@
 /**
- * 2 to the i/128 for i = 0..127, rounded to a double, each after what rounding took from it, over it: the table of exponential.ts.
+ * 2 to the i/128 for i = 0..127, rounded to a double, each after what rounding took from it, over it: the table of
+ * exponential.ts.
  *
  * From the optimized routines of Arm Limited, as musl's src/math and AssemblyScript's standard library carry them:
- * Copyright (c) 2018 Arm Limited. MIT licence: permission is hereby granted, free of charge, to any person obtaining
- * a copy of this software and associated documentation files, to deal in the software without restriction, including
- * without limitation the rights to use, copy, modify, merge, publish, distribute, sublicense, and/or sell copies of
- * it, provided that this notice appears in all copies. The software is provided "as is", without warranty of any kind.
+ * Copyright (c) 2018 Arm Limited. MIT licence: permission is hereby granted, free of charge, to any person obtaining a
+ * copy of this software and associated documentation files, to deal in the software without restriction, including
+ * without limitation the rights to use, copy, modify, merge, publish, distribute, sublicense, and/or sell copies of it,
+ * provided that this notice appears in all copies. The software is provided "as is", without warranty of any kind.
  */
 // biome-ignore-all lint/suspicious/noApproximativeNumericConstant: a table of numbers of every kind
 // biome-ignore format: a table

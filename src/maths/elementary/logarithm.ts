@@ -1,8 +1,8 @@
 /**
  * ln x and ln(1 + x), the same bits from either compiler and in any engine. Error below 1 unit in the last place.
  *
- * log after the optimized routines of Arm Limited, in the form of musl's src/math/log.c and of AssemblyScript's standard
- * library; licence and table in logarithmTable.ts. log1p after fdlibm, in the form of musl's src/math/log1p.c:
+ * log after the optimized routines of Arm Limited, in the form of musl's src/math/log.c and of AssemblyScript's
+ * standard library; licence and table in logarithmTable.ts. log1p after fdlibm, in the form of musl's src/math/log1p.c:
  * Copyright (C) 1993 by Sun Microsystems, Inc. All rights reserved. Developed at SunPro, a Sun Microsystems, Inc.
  * business. Permission to use, copy, modify, and distribute this software is freely granted, provided that this notice
  * is preserved.
@@ -89,7 +89,10 @@ export function log1p(x: number): number {
   return nearOne(f, k, lost);
 }
 
-/** k ln 2 + ln(1 + f) + low: ln(1 + f) = f - f^2/2 + s (f^2/2 + R(s^2)), s = f/(2 + f). @param f sqrt(1/2) - 1 to sqrt(2) - 1 */
+/**
+ * k ln 2 + ln(1 + f) + low: ln(1 + f) = f - f^2/2 + s (f^2/2 + R(s^2)), s = f/(2 + f). @param f sqrt(1/2) - 1 to
+ * sqrt(2) - 1
+ */
 function nearOne(f: number, k: number, low: number): number {
   const halfSquare = 0.5 * f * f;
   const s = f / (2 + f);

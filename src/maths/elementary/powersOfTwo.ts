@@ -1,4 +1,7 @@
-/** Every power of two a double can hold, and a double's own: scaling by one is exact, so this is how exponents are put on and taken off. */
+/**
+ * Every power of two a double can hold, and a double's own: scaling by one is exact, so this is how exponents are put
+ * on and taken off.
+ */
 
 /** The least exponent, that of the smallest number above 0. */
 const LEAST = -1074;
@@ -31,7 +34,10 @@ export function upperWord(x: number): i32 {
   return CELL.getInt32(4, true);
 }
 
-/** The exponent n of a normal x = 2^n m with m in [sqrt(1/2), sqrt(2)), those rounded to 1e-6. @param x from 2.3e-308, finite */
+/**
+ * The exponent n of a normal x = 2^n m with m in [sqrt(1/2), sqrt(2)), those rounded to 1e-6. @param x from 2.3e-308,
+ * finite
+ */
 export function exponentOf(x: number): i32 {
   // 0x3fe6a09e is the upper half of sqrt(1/2).
   return ((upperWord(x) + (0x3ff00000 - 0x3fe6a09e)) >> 20) - 1023;

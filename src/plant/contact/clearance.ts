@@ -43,7 +43,10 @@ export function normalSpeed(s: TrueState, p: PlantParameters): number {
   return s.vx * p.groundX + s.vy * p.groundY + s.vz * p.groundZ;
 }
 
-/** N by which thrust along the ground's normal exceeds the weight's part: a standing vehicle lifts off when it is positive. */
+/**
+ * N by which thrust along the ground's normal exceeds the weight's part: a standing vehicle lifts off when it is
+ * positive.
+ */
 export function liftSurplus(s: TrueState, load: Load, p: PlantParameters): number {
   const up = r00(s.qy, s.qz) * p.groundX + r10(s.qw, s.qx, s.qy, s.qz) * p.groundY + r20(s.qw, s.qx, s.qy, s.qz) * p.groundZ;
   return (load.ascentThrust + load.landingThrust) * up - load.mass * p.gravity * p.groundZ;

@@ -1,10 +1,12 @@
 /**
- * What a touchdown model is, as the motion and the loop ask it: when something touches, what the ground does to the vehicle, how a contact
- * is judged, and when the flight is over. Not a model itself; each kind has a file of its own beside this one. No one outside this folder
- * knows which kind a flight has but the place that makes it (flight/loop.ts).
+ * What a touchdown model is, as the motion and the loop ask it: when something touches, what the ground does to the
+ * vehicle, how a contact is judged, and when the flight is over. Not a model itself; each kind has a file of its own
+ * beside this one. No one outside this folder knows which kind a flight has but the place that makes it
+ * (flight/loop.ts).
  *
- * In a tick: `beginTick`; then for each step `stepEnd`, `push` in every stage, `gap` at its end (a step that ends at or below 0 is cut at the
- * crossing) and `accepted` with the state it led to. Where that says so the motion stops and the loop has the contact judged with `judge`.
+ * In a tick: `beginTick`; then for each step `stepEnd`, `push` in every stage, `gap` at its end (a step that ends at or
+ * below 0 is cut at the crossing) and `accepted` with the state it led to. Where that says so the motion stops and the
+ * loop has the contact judged with `judge`.
  */
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
@@ -35,7 +37,10 @@ export abstract class GroundContact {
   /** The ground pushes on the vehicle now: `push` is to be asked. */
   pushes: boolean = false;
 
-  /** What it reports; NaN until there is a contact. Sink, slide, tilt and tilt rate (m/s, rad, rad/s) are the worst over contacts. */
+  /**
+   * What it reports; NaN until there is a contact. Sink, slide, tilt and tilt rate (m/s, rad, rad/s) are the worst over
+   * contacts.
+   */
   contacts: number = 0;
   contactTime: number = Number.NaN;
   lastContactTime: number = Number.NaN;
@@ -55,7 +60,9 @@ export abstract class GroundContact {
   abstract begin(limits: TouchdownLimits): void;
   /** The truth is about to move from `from` to `to`, s, with all that is held through a tick in place. */
   abstract beginTick(s: TrueState, load: Load, p: PlantParameters, from: number, to: number): void;
-  /** Where a step that starts at `now` ends at the latest, s: `usual` by the flight's own sub-steps, at most `tickEnd`. */
+  /**
+   * Where a step that starts at `now` ends at the latest, s: `usual` by the flight's own sub-steps, at most `tickEnd`.
+   */
   abstract stepEnd(now: number, usual: number, tickEnd: number): number;
   /** Adds what the ground's forces do at a stage to its derivative; asked while it `pushes`. */
   abstract push(out: TrueState, s: TrueState, load: Load, p: PlantParameters): void;
@@ -63,7 +70,8 @@ export abstract class GroundContact {
   abstract gap(s: TrueState, load: Load, share: number, p: PlantParameters): number;
   /**
    * The state a step in free flight led to.
-   * @param crossed whether the step was cut where `gap` passed zero   @returns whether there is a contact to judge, and the motion stops.
+   * @param crossed whether the step was cut where `gap` passed zero   @returns whether there is a contact to judge, and
+   * the motion stops.
    */
   abstract accepted(s: TrueState, load: Load, share: number, p: PlantParameters, time: number, crossed: boolean): boolean;
   /** Measures and judges the contact at which the motion stopped; sets `verdict`, `over`, `rests` and the report. */

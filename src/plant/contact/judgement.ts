@@ -1,6 +1,7 @@
 /**
- * Whether a contact is survived, by rules, at the instant it happens; locating that instant is not done here. Rocking after G. W. Housner, Bull. Seismological Soc. America 53(2), 1963: angular momentum about the edge and
- * energy to the balance point; the sink's righting momentum is left out, on the safe side.
+ * Whether a contact is survived, by rules, at the instant it happens; locating that instant is not done here. Rocking
+ * after G. W. Housner, Bull. Seismological Soc. America 53(2), 1963: angular momentum about the edge and energy to the
+ * balance point; the sink's righting momentum is left out, on the safe side.
  */
 import { atan2 } from '../../maths/elementary/arc.ts';
 import { cos } from '../../maths/elementary/circular.ts';

@@ -1,8 +1,9 @@
 /**
- * Touchdown by rules: at the instant of contact a vehicle either stands, from then on at rest, or has failed. The ground pushes on nothing.
- * A standing vehicle that its motor lifts off hops; its next contact is the first instant at which its lowest point is at or below the
- * ground and its centre of mass moves toward it, once it has moved away or its thrust no longer carries it: so a foot that turns down into
- * the ground is no contact, and no two contacts share an instant.
+ * Touchdown by rules (model section 13): at the instant of contact a vehicle either stands, from then on at rest, or
+ * has failed. The ground pushes on nothing. A standing vehicle that its motor lifts off hops; its next contact is the
+ * first instant at which its lowest point is at or below the ground and its centre of mass moves toward it, once it has
+ * moved away or its thrust no longer carries it: so a foot that turns down into the ground is no contact, and no two
+ * contacts share an instant.
  */
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
@@ -16,7 +17,10 @@ const MOST_GOOD_CONTACTS = 8;
 export class RulesContact extends GroundContact {
   private limits: TouchdownLimits = new TouchdownLimits();
   readonly last: Contact = new Contact();
-  /** Since the last lift-off, if there was one: it may touch again; and its lowest point was above the ground at the last accepted state. */
+  /**
+   * Since the last lift-off, if there was one: it may touch again; and its lowest point was above the ground at the
+   * last accepted state.
+   */
   hopping: boolean = false;
   armed: boolean = false;
   clear: boolean = false;

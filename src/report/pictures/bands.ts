@@ -14,9 +14,9 @@ export interface Quantity {
 }
 
 /** @param note why this quantity is shown */
-export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly Band[], note: string): Figure | null {
+export function bandsFigure(drawing: Drawing, quantity: Quantity, all: readonly Band[], note: string): Figure | null {
   const to = shown(quantity.unit);
-  const points = of.flatMap((band) => {
+  const points = all.flatMap((band) => {
     if (band.share === null || band.interval === null) return [];
     return [
       {
@@ -32,7 +32,7 @@ export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly B
   });
   if (points.length < 2) return null;
   const { Plot, draw } = drawing;
-  const title = bandsFinding(quantity.name, of, quantity.unit);
+  const title = bandsFinding(quantity.name, all, quantity.unit);
   const unit = to.unit === '' ? '' : `, ${to.unit}`;
   const top = Math.min(100, Math.ceil(Math.max(...points.map((p) => p.most)) / 10) * 10);
   const drawn = draw(`Success share over bands of ${quantity.name}. ${points.map((p) => p.title).join('; ')}.`, {
@@ -41,14 +41,14 @@ export function bandsFigure(drawing: Drawing, quantity: Quantity, of: readonly B
     x: { label: `${quantity.name}${unit}`, ticks: 6 },
     y: { label: 'landed, %', domain: [0, top], ticks: 5, grid: true },
     marks: [
-      Plot.ruleY(points, { y: 'share', x1: 'low', x2: 'high', stroke: 'var(--landed)', strokeWidth: 2.5, title: 'title' }),
+      Plot.ruleY(points, { y: 'share', x1: 'low', x2: 'high', stroke: 'var(--measure)', strokeWidth: 2.5, title: 'title' }),
       Plot.ruleX(points, { x: 'middle', y1: 'least', y2: 'most', stroke: 'var(--ink)', strokeWidth: 1.3, title: 'title' }),
-      Plot.dot(points, { x: 'middle', y: 'share', r: 3.5, fill: 'var(--landed)', title: 'title' }),
+      Plot.dot(points, { x: 'middle', y: 'share', r: 3.5, fill: 'var(--measure)', title: 'title' }),
       Plot.ruleY([0], { stroke: 'var(--faint)' }),
     ],
   });
-  const counted = of.reduce((sum, band) => sum + band.counted, 0);
-  const none = of.reduce((sum, band) => sum + band.noResult, 0);
-  const caption = `${flightCount(counted)} with a result in ${of.length} bands of about equally many, ${count(none)} without. Upright lines: ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone; the title’s claim holds for all bands at once. ${note}`;
+  const counted = all.reduce((sum, band) => sum + band.counted, 0);
+  const none = all.reduce((sum, band) => sum + band.noResult, 0);
+  const caption = `${flightCount(counted)} with a result in ${all.length} bands of about equally many, ${count(none)} without. Upright lines: ${levelOf(LEVEL)} intervals (Clopper and Pearson), each for its band alone; the title’s claim holds for all bands at once. ${note}`;
   return still(`bands-${quantity.id}`, title, drawn, caption);
 }

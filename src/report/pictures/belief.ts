@@ -4,16 +4,17 @@ import { column, type FlightColumns } from '../../analysis/flights/flightColumns
 import { type BeliefGroup, beliefByOutcome } from '../../analysis/fly/belief.ts';
 import { LEVEL } from '../../analysis/fly/summary.ts';
 import { quantile, sorted } from '../../statistics/samples/quantiles.ts';
-import type { Study } from '../../study/study.ts';
+import type { Limits } from '../../study/study.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';
 import { beliefFinding, flightCount, levelOf } from '../findings.ts';
-import { evenly, type FlightsInPage } from '../flightsInPage.ts';
-import { ENDINGS } from '../palette.ts';
+import type { FlightsInPage } from '../flightsInPage.ts';
 import { count, plain, withInterval } from '../words.ts';
-import { type Dot, dotsMark, ENDING_SCALES, endingOfRow, MOST_DOTS } from './dots.ts';
+import { actingDots, dotsMark, dotsOf, ENDING_SCALES, endingsAmong } from './dots.ts';
 
-export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColumns, inPage: FlightsInPage): Figure | null {
+const AXES = ['ignitionHeightError', 'sink'] as const;
+
+export function beliefFigure(drawing: Drawing, limits: Limits, flights: FlightColumns, inPage: FlightsInPage): Figure | null {
   const errors = column(flights, 'ignitionHeightError');
   const sink = column(flights, 'sink');
   const both = (i: number): boolean => Number.isFinite(errors[i]) && Number.isFinite(sink[i]);
@@ -25,11 +26,9 @@ export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColu
   const range = sorted(all.map((i) => errors[i]));
   const [low, high] = [quantile(range, 0.002), quantile(range, 0.998)];
   const pad = 0.06 * Math.max(high - low, 1);
-  const most = Math.max(Math.min(4 * study.limits.sink, 1.05 * all.reduce((m, i) => Math.max(m, sink[i]), 0)), 1.2 * study.limits.sink);
+  const most = Math.max(Math.min(4 * limits.sink, 1.05 * all.reduce((m, i) => Math.max(m, sink[i]), 0)), 1.2 * limits.sink);
   const shown = (i: number): boolean => both(i) && errors[i] >= low - pad && errors[i] <= high + pad && sink[i] <= most;
-  const candidates = [...inPage.rows].map((row, place) => ({ row, place })).filter(({ row }) => shown(row));
-  const chosen = [...evenly(candidates.length, MOST_DOTS)].map((k) => candidates[k]);
-  const dots = chosen.map(({ row }): Dot => ({ x: errors[row], y: sink[row], ending: endingOfRow(flights, row) }));
+  const dots = dotsOf(flights, inPage, AXES, shown);
   const drawn = draw(
     `Dots: height error at ignition against sink speed at touchdown. ${title}.`,
     {
@@ -40,9 +39,9 @@ export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColu
       ...ENDING_SCALES,
       marks: [
         dotsMark(Plot, dots),
-        Plot.ruleY([study.limits.sink], { stroke: 'var(--mark)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
-        Plot.text([`limit ${plain(study.limits.sink)} m/s`], {
-          y: study.limits.sink,
+        Plot.ruleY([limits.sink], { stroke: 'var(--ink)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
+        Plot.text([`limit ${plain(limits.sink)} m/s`], {
+          y: limits.sink,
           frameAnchor: 'right',
           dy: -8,
           dx: -2,
@@ -60,18 +59,7 @@ export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColu
     `Median error: ${groups.slice(0, 4).map(groupWords).join('; ')} m.`,
     `${levelOf(LEVEL)} distribution-free intervals; differences by both medians’ intervals at half the error each. A mean error is no harm, since the rule’s constants absorb it: the spread is.`,
   ].join(' ');
-  const acting =
-    drawn.x === null || drawn.y === null
-      ? null
-      : {
-          figure: 'belief',
-          x: { key: 'ignitionHeightError', factor: 1, scale: drawn.x },
-          y: { key: 'sink', factor: 1, scale: drawn.y },
-          dots: chosen.map(({ place }) => place),
-          bins: null,
-        };
-  const endings = ENDINGS.filter((ending) => dots.some((dot) => dot.ending === ending));
-  return { id: 'belief', title, picture: drawn.svg + key(endings), caption, acting };
+  return { id: 'belief', title, picture: drawn.svg + key(endingsAmong(dots)), caption, acting: actingDots('belief', drawn, AXES, dots) };
 }
 
 function groupWords(g: BeliefGroup): string {

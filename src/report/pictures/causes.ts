@@ -39,9 +39,20 @@ export function causesFigure(drawing: Drawing, c: Causes, o: Odds): Figure | nul
     c.unseen === null
       ? ''
       : ` Not seen: ${c.unseen.outcomes.join(', ')} (each at most ${percent(c.unseen.interval[1], c.unseen.interval)}).`;
-  const ties = c.ranked.some((cause) => cause.tiedWithNext)
-    ? ` The order of ${c.ranked.flatMap((cause, i) => (cause.tiedWithNext ? [`“${cause.outcome}” and “${c.ranked[i + 1].outcome}”`] : [])).join(', ')} may be luck.`
-    : '';
+  const ties = tiesWords(c);
   const caption = `${flightCount(c.counted)} with a result, ${count(c.noResult)} without. Each flight ends in exactly one way. Lines: ${levelOf(c.level)} intervals (Clopper and Pearson), each for its share alone.${ties}${unseen}`;
   return still('causes', causesFinding(c), drawn, caption);
+}
+
+/** Which neighbours share a place. */
+function tiesWords({ ranked }: Causes): string {
+  const places = [...new Set(ranked.filter(({ shared }) => shared).map(({ place }) => place))];
+  if (places.length === 0) return '';
+  const groups = places.map((place) =>
+    ranked
+      .filter((cause) => cause.place === place)
+      .map(({ outcome }) => `“${outcome}”`)
+      .join(', '),
+  );
+  return ` Between neighbours of these the order may be luck: ${groups.join('; ')}.`;
 }

@@ -4,21 +4,24 @@ import type { Comparison, PairAnswers } from '../../analysis/compare/compareRule
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount, levelOf, sentence } from '../findings.ts';
+import { inputWords } from '../inputWords.ts';
 import { escaped, htmlTable } from '../markup.ts';
 import { attemptsText, levelText, pText, verdictText } from '../verdict.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../words.ts';
 
 /** Colours and dashes of rules, in their order; more rules than these repeat them and differ by name alone. */
-const RULE_COLOURS = ['var(--landed)', 'var(--high)', 'var(--low)', 'var(--slid)', 'var(--other)'];
+const RULE_COLOURS = ['var(--ruleA)', 'var(--ruleB)', 'var(--measure)', 'var(--faint)'];
+const RULE_DASHES = ['none', '6 3', '2 3', '8 3 2 3'];
 
 const colourOf = (i: number): string => RULE_COLOURS[i % RULE_COLOURS.length];
+const dashOf = (i: number): string => RULE_DASHES[i % RULE_DASHES.length];
 
 export function comparisonSection(drawing: Drawing, c: Comparison): string {
   const finding = c.pairs.map((pair) => sentence(verdictText(pair, c.pairs.length)));
   const figures = [sharesFigure(drawing, c), ...c.across.map((a) => acrossFigure(drawing, a, c))].filter((f): f is Figure => f !== null);
   const procedure =
     c.untilResolved === null
-      ? 'One look at a number of flights fixed in advance: differences with Newcombe’s interval for pairs, each by itself; p by McNemar’s exact test, for all pairs together by Holm’s.'
+      ? 'One look at a number of flights fixed in advance: differences with 95 % intervals for pairs, each by itself; p by McNemar’s exact test, for all pairs together by Holm’s.'
       : `Looked at every ${flightCount(c.untilResolved.lookEvery)} by an always-valid procedure; all statements about pairs hold together.`;
   const pairs = htmlTable(
     'Pairs of rules on the same flights',
@@ -33,6 +36,7 @@ export function comparisonSection(drawing: Drawing, c: Comparison): string {
       { head: 'to see it in real attempts', align: 'left' },
     ],
     c.pairs.map(pairRow),
+    'Pairs of rules on the same flights',
   );
   const never = c.rules
     .filter((r) => r.neverFired > 0)
@@ -98,6 +102,7 @@ function sharesFigure({ Plot, draw }: Drawing, c: Comparison): Figure | null {
 
 function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure | null {
   const to = shown(a.unit);
+  const name = inputWords(a.input);
   const names = c.rules.map((r) => r.rule);
   const step = (a.bins[a.bins.length - 1].high - a.bins[0].low) / 120;
   const points = a.bins.flatMap((bin, b) =>
@@ -126,21 +131,21 @@ function acrossFigure({ Plot, draw }: Drawing, a: Across, c: Comparison): Figure
   ).length;
   const title =
     apart === 0
-      ? `No band of ${a.input} sets a rule apart from ${names[0]}`
-      : `In ${apart} of ${a.bins.length} bands of ${a.input} a rule differs from ${names[0]}, each band taken by itself`;
+      ? `No band of ${name} sets a rule apart from ${names[0]}`
+      : `In ${apart} of ${a.bins.length} bands of ${name} a rule differs from ${names[0]}, each band taken by itself`;
   const top = Math.min(100, Math.ceil(Math.max(...points.map((p) => p.high)) / 10) * 10);
   const labelStep = Math.min(150, (WIDTH - 80) / names.length);
-  const drawn = draw(`Success of each rule over bands of ${a.input}. ${title}.`, {
+  const drawn = draw(`Success of each rule over bands of ${name}. ${title}.`, {
     width: WIDTH,
     height: 290,
     marginTop: 34,
-    x: { label: `${a.input}${to.unit === '' ? '' : `, ${to.unit}`}`, ticks: 6 },
+    x: { label: `${name}${to.unit === '' ? '' : `, ${to.unit}`}`, ticks: 6 },
     y: { label: 'landed, %', domain: [0, top], ticks: 5, grid: true },
     marks: [
       ...names.map((rule, k) =>
         Plot.line(
           points.filter((p) => p.rule === rule),
-          { x: 'place', y: 'share', stroke: colourOf(k), strokeWidth: 1.5 },
+          { x: 'place', y: 'share', stroke: colourOf(k), strokeDasharray: dashOf(k), strokeWidth: 1.5 },
         ),
       ),
       Plot.ruleX(points, { x: 'place', y1: 'low', y2: 'high', stroke: 'colour', strokeWidth: 1.2, title: 'title' }),

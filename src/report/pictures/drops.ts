@@ -36,11 +36,11 @@ function heightsFigure({ Plot, draw }: Drawing, d: DropRules): Figure {
     { which: 'true', apogee: drop.apogee, height: drop.burnHeight },
     { which: 'believed', apogee: drop.believedApogee, height: drop.believedBurnHeight },
   ]);
-  const colour = { true: 'var(--landed)', believed: 'var(--low)' };
+  const colour = { true: 'var(--measure)', believed: 'var(--ink)' };
   const fits = d.fits === null ? [] : [['true', d.fits.truth] as const, ['believed', d.fits.belief] as const];
   const lines = fits.flatMap(([which, fit]) => {
-    const at = points.filter((p) => p.which === which).map((p) => p.apogee);
-    return [Math.min(...at), Math.max(...at)].map((apogee) => ({
+    const apogees = points.filter((p) => p.which === which).map((p) => p.apogee);
+    return [Math.min(...apogees), Math.max(...apogees)].map((apogee) => ({
       which,
       apogee,
       height: fit.coefficients[0] + fit.coefficients[1] * apogee,
@@ -60,7 +60,13 @@ function heightsFigure({ Plot, draw }: Drawing, d: DropRules): Figure {
       ...(['true', 'believed'] as const).map((which) =>
         Plot.line(
           lines.filter((l) => l.which === which),
-          { x: 'apogee', y: 'height', stroke: colour[which], strokeWidth: 1.2 },
+          {
+            x: 'apogee',
+            y: 'height',
+            stroke: colour[which],
+            strokeWidth: 1.2,
+            ...(which === 'believed' ? { strokeDasharray: '4 3' } : {}),
+          },
         ),
       ),
       Plot.dot(points, {
@@ -91,7 +97,7 @@ function sinkFigure({ Plot, draw }: Drawing, d: DropRules): Figure {
   const points = d.drops.map((drop) => ({
     apogee: drop.apogee,
     sink: drop.sink,
-    colour: drop.soft ? 'var(--landed)' : 'var(--high)',
+    colour: drop.soft ? 'var(--measure)' : 'none',
     title: `apogee ${plain(drop.apogee)} m: ${plain(drop.sink)} m/s at best, ${plain(drop.fallSpeed)} m/s without a landing motor`,
   }));
   const drawn = draw(`Sink speed of the softest touchdown of each drop against its apogee. ${title}.`, {
@@ -109,13 +115,13 @@ function sinkFigure({ Plot, draw }: Drawing, d: DropRules): Figure {
         textAnchor: 'end',
         fill: 'var(--ink)',
       }),
-      Plot.dot(points, { x: 'apogee', y: 'sink', fill: 'colour', r: 3.5, title: 'title' }),
+      Plot.dot(points, { x: 'apogee', y: 'sink', fill: 'colour', stroke: 'var(--measure)', strokeWidth: 1.5, r: 3.5, title: 'title' }),
     ],
   });
   return still(
     'drops-sink',
     title,
     drawn,
-    'The best that a command timed without error can do, nominal vehicle: what varies from flight to flight comes on top.',
+    'The best that a command timed without error can do, nominal vehicle: what varies from flight to flight comes on top. Filled: within the limit; hollow: beyond it.',
   );
 }

@@ -6,13 +6,14 @@ import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { histogram } from '../../statistics/samples/histogram.ts';
 import { distributionWords } from '../distributionWords.ts';
 import type { Drawing } from '../drawing.ts';
-import { drawnFinding, flightCount } from '../findings.ts';
+import { drawnFinding, flightCount, sentence } from '../findings.ts';
+import { inputWords } from '../inputWords.ts';
 import { escaped } from '../markup.ts';
 import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from '../words.ts';
 
 const BINS = 24;
 
-/** The section: a finding, then one row an input. */
+/** A finding, and one row an input, folded: long, and for those who doubt the draw. */
 export function inputsSection(drawing: Drawing, inputs: readonly DrawnInput[]): string {
   const far = inputs.flatMap(({ row, departure }) => (departure === null ? [] : [{ key: row.key, departure }]));
   const largest = far.length === 0 ? null : far.reduce((a, b) => (Math.abs(b.departure) > Math.abs(a.departure) ? b : a));
@@ -21,10 +22,11 @@ export function inputsSection(drawing: Drawing, inputs: readonly DrawnInput[]): 
   const n = inputs[0].values.length;
   const rows = inputs.map((input) => rowMarkup(drawing, input)).join('\n');
   return `${title}
-<p class="note">${escaped(`Bars: the ${flightCount(n)} drawn. Line: what the study asks for. SI or degrees. Whatever is not listed stayed at its nominal value.`)}</p>
-<div class="table" tabindex="0" role="region" aria-label="Inputs as flown"><table class="inputs"><caption>Inputs as flown</caption>
+<details class="fold"><summary>${escaped(inputs.length === 1 ? 'The one input, asked for and drawn' : `All ${inputs.length}, asked for and drawn`)}</summary>
+<p class="note">${escaped(`Bars: the ${flightCount(n)} drawn. Line: what the study asks for. The small word is what a study file or an option calls it. Whatever is not listed stayed at its nominal value.`)}</p>
+<div class="table" tabindex="0" role="region" aria-label="Inputs as flown"><table class="inputs">
 <thead><tr><th scope="col">input</th><th scope="col">asked for</th><th scope="col">drawn</th><td></td></tr></thead>
-<tbody>${rows}</tbody></table></div>`;
+<tbody>${rows}</tbody></table></div></details>`;
 }
 
 function rowMarkup(drawing: Drawing, input: DrawnInput): string {
@@ -41,7 +43,7 @@ function rowMarkup(drawing: Drawing, input: DrawnInput): string {
     drawn = `mean ${rounded(mean * to.factor, d)}, sd ${v(sd)}; ${v(low)} to ${v(high)}${to.unit === '' ? '' : ` ${to.unit}`}`;
   }
   const picture = row.type === 'yesNo' || !(high > low) ? '' : sketch(drawing, input);
-  return `<tr><th scope="row"><code>${escaped(row.key)}</code><span class="meaning">${escaped(row.meaning)}</span></th><td>${escaped(distributionWords(asked, row.unit))}</td><td>${escaped(drawn)}</td><td>${picture}</td></tr>`;
+  return `<tr><th scope="row">${escaped(sentence(inputWords(row.key)))}<span class="meaning">${escaped(row.meaning)} <code>${escaped(row.key)}</code></span></th><td>${escaped(distributionWords(asked, row.unit))}</td><td>${escaped(drawn)}</td><td>${picture}</td></tr>`;
 }
 
 function sketch({ Plot, draw }: Drawing, { row, asked, values, low, high }: DrawnInput): string {
@@ -53,7 +55,7 @@ function sketch({ Plot, draw }: Drawing, { row, asked, values, low, high }: Draw
   const atoms = asked.kind === 'discrete' || asked.kind === 'measured';
   const wanted = edges.slice(1).map((edge, i) => values.length * (below(edge) - (i === 0 && atoms ? 0 : below(edges[i]))));
   const bars = counts.map((n, i) => ({ low: edges[i], high: edges[i + 1], middle: 0.5 * (edges[i] + edges[i + 1]), n, wanted: wanted[i] }));
-  return draw(`Drawn sample and distribution asked for, ${row.key}`, {
+  return draw(`Drawn sample and distribution asked for, ${inputWords(row.key)}`, {
     width: 150,
     height: 40,
     marginLeft: 2,
@@ -64,7 +66,7 @@ function sketch({ Plot, draw }: Drawing, { row, asked, values, low, high }: Draw
     x: { domain: [low, high] },
     y: { domain: [0, Math.max(...counts, ...wanted)] },
     marks: [
-      Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'n', fill: 'var(--other)', fillOpacity: 0.55 }),
+      Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'n', fill: 'var(--measure)', fillOpacity: 0.55 }),
       Plot.line(bars, { x: 'middle', y: 'wanted', stroke: 'var(--ink)', strokeWidth: 1.4 }),
     ],
   }).svg;

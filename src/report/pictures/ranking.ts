@@ -1,15 +1,22 @@
 /** Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input explains. */
 
+import type { Advice } from '../../analysis/rank/advice.ts';
 import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/rank/ranking.ts';
 import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount } from '../findings.ts';
+import { inputWords } from '../inputWords.ts';
 import { escaped, paragraphs } from '../markup.ts';
+import { rankingOpening } from '../rankAdvice.ts';
 import { count, withInterval } from '../words.ts';
 
 /** Bars in a picture at most. */
 const MOST = 14;
+
+/** Room of the names beside the bars, in the picture's units. */
+const NAME_ROOM = 16;
+const LETTER_ROOM = 7.4;
 
 interface Bar extends Measured {
   readonly name: string;
@@ -28,7 +35,7 @@ export function rankingSection(drawing: Drawing, r: Ranking): string {
   ).filter((f): f is Figure => f !== null);
   const body = figures.length === 0 ? '<p>Nothing could be ranked.</p>' : `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
   const cautions = r.cautions.length === 0 ? '' : `<div class="note">${paragraphs(r.cautions)}</div>`;
-  return `<section><h2 id="ranking-${r.kind}">${escaped(`${HEADINGS[r.kind]}, rule ${r.rule}`)}</h2>${body}${cautions}</section>`;
+  return `<section><h2 id="ranking-${r.kind}">${escaped(`${HEADINGS[r.kind]}, rule ${r.rule}`)}</h2>${paragraphs([rankingOpening(r, inputWords)])}${body}${cautions}</section>`;
 }
 
 function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
@@ -36,19 +43,27 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
     rows.flatMap(({ name, place, perfect }) =>
       perfect === null || perfect.gain === null || perfect.interval === null
         ? []
-        : [{ name, place, estimate: 100 * perfect.gain, interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const }],
+        : [
+            {
+              name: inputWords(name),
+              place,
+              estimate: 100 * perfect.gain,
+              interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const,
+            },
+          ],
     );
   const none = Math.max(0, ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0));
-  const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: Newcombe’s 95 % interval for pairs, each for itself; places as in the title hold for the whole list together.`;
-  const finding = (of: readonly Bar[]): string =>
+  const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: 95 % intervals for pairs; they and the title hold for the whole list together.`;
+  const finding = (advice: Advice) => (of: readonly Bar[]) =>
     leading(
       of,
+      advice,
       (b) => `perfecting ${b.name} buys ${withInterval(b.estimate, b.interval)} points of success`,
       'no fix is shown to buy anything',
     );
   return [
-    barsFigure(drawing, 'ranking-groups', bars(r.groups), 'points of success gained if perfect', finding, caption),
-    barsFigure(drawing, 'ranking-inputs', bars(r.inputs), 'points of success gained if perfect', finding, caption),
+    barsFigure(drawing, 'ranking-groups', bars(r.groups), 'points of success gained if perfect', finding(r.advice.groups), caption),
+    barsFigure(drawing, 'ranking-inputs', bars(r.inputs), 'points of success gained if perfect', finding(r.advice.inputs), caption),
   ];
 }
 
@@ -56,21 +71,37 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
   const caption = `By ${flightCount(r.counted)} with a result, already flown; ${count(r.noResult)} without are left out. Share of the variance that the input alone explains (a group: the sum of its inputs); lines: 95 % intervals by influence, each for itself; places hold for the whole list together.`;
   return (['success', 'sink'] as const).flatMap((output) => {
     const of = output === 'success' ? 'of landing success' : 'of sink speed';
-    const inputs = r.inputs
-      .flatMap((input): Bar[] => {
-        const m = input[output];
-        return m === null ? [] : [{ name: input.key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
-      })
-      .sort((a, b) => b.estimate - a.estimate);
-    const finding = (bars: readonly Bar[]): string =>
+    const groups = r.groups[output] ?? [];
+    const inputs = (r.advice[output]?.order ?? []).flatMap((key): Bar[] => {
+      const m = r.inputs.find((input) => input.key === key)?.[output] ?? null;
+      return m === null
+        ? []
+        : [{ name: inputWords(key), place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
+    });
+    const finding = (advice: Advice | null) => (bars: readonly Bar[]) =>
       leading(
         bars,
-        (b) => `${b.name} explains ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
+        advice,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${b.name}`,
         `no input is shown to explain any ${of}`,
       );
     return [
-      barsFigure(drawing, `ranking-groups-${output}`, r.groups[output] ?? [], `share of the variance ${of}`, finding, caption),
-      barsFigure(drawing, `ranking-inputs-${output}`, inputs, `share of the variance ${of}`, finding, caption),
+      barsFigure(
+        drawing,
+        `ranking-groups-${output}`,
+        groups,
+        `share of the variance ${of}`,
+        finding(r.advice[output]?.groups ?? null),
+        caption,
+      ),
+      barsFigure(
+        drawing,
+        `ranking-inputs-${output}`,
+        inputs,
+        `share of the variance ${of}`,
+        finding(r.advice[output]?.inputs ?? null),
+        caption,
+      ),
     ];
   });
 }
@@ -80,26 +111,27 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
   if (last === undefined) return [];
   const figure = (id: string, of: string, shares: OutputShares | null): Figure | null => {
     if (shares === null) return null;
-    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name, place, ...total }));
+    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name: inputWords(name), place, ...total }));
     const finding = (all: readonly Bar[]): string =>
       leading(
         all,
-        (b) => `${b.name} has a part in ${withInterval(b.estimate, b.interval)} of the variance ${of}`,
+        shares.advice,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${b.name}`,
         `nothing is shown to move ${of.replace('of ', '')}`,
       );
-    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${shares.alone.toFixed(2)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
+    const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${withInterval(shares.alone.estimate, shares.alone.interval)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
     return barsFigure(drawing, id, bars, `share of the variance ${of}, in all`, finding, caption);
   };
   return [figure('ranking-success', 'of landing success', last.success), figure('ranking-sink', 'of sink speed', last.sink)];
 }
 
-/** Names what stands first, all that share its place, or that nothing stands out. */
-function leading(bars: readonly Bar[], words: (bar: Bar) => string, none: string): string {
-  const first = bars[0];
-  if (first === undefined || first.interval[0] <= 0) return upper(none);
-  const shared = bars.filter((b) => b.place !== null && first.place !== null && b.place.best <= first.place.worst && b.place.best === 1);
-  if (shared.length > 1)
-    return `${upper(words(first))}, but ${shared.length - 1 === 1 ? 'one other is' : `${shared.length - 1} others are`} not told apart from it`;
+/** What stands first with its number and what cannot be told from it, or that nothing stands out. */
+function leading(bars: readonly Bar[], advice: Advice | null, words: (bar: Bar) => string, none: string): string {
+  const name = advice === null || advice.first === null ? null : inputWords(advice.first);
+  const first = bars.find((bar) => bar.name === name);
+  if (first === undefined || advice === null) return upper(none);
+  const others = advice.alike.length;
+  if (others > 0) return `${upper(words(first))}, but ${others === 1 ? 'one other is' : `${others} others are`} not told apart from it`;
   return `${upper(words(first))}, more than any other`;
 }
 
@@ -129,11 +161,11 @@ function barsFigure(
   const drawn = draw(`Bars: ${label}. ${bars.map((b) => b.title).join('; ')}.`, {
     width: WIDTH,
     height: 62 + 24 * bars.length,
-    marginLeft: 176,
+    marginLeft: NAME_ROOM + LETTER_ROOM * Math.max(...bars.map(({ name }) => name.length)),
     x: { label, domain: [low, high + 0.03 * (high - low)], ticks: 5, grid: true },
     y: { label: null, domain: bars.map((b) => b.name), padding: 0.35 },
     marks: [
-      Plot.barX(bars, { y: 'name', x1: 0, x2: 'estimate', fill: 'var(--low)', title: 'title' }),
+      Plot.barX(bars, { y: 'name', x1: 0, x2: 'estimate', fill: 'var(--measure)', title: 'title' }),
       Plot.ruleX([0], { stroke: 'var(--faint)' }),
       Plot.ruleY(bars, { y: 'name', x1: 'low', x2: 'high', stroke: 'var(--ink)', strokeWidth: 1.5, title: 'title' }),
     ],

@@ -19,7 +19,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
     low: edges[i],
     high: edges[i + 1],
     count: n,
-    colour: edges[i + 1] <= limit * (1 + 1e-9) ? 'var(--landed)' : 'var(--high)',
+    colour: edges[i + 1] <= limit * (1 + 1e-9) ? 'var(--measure)' : 'var(--beyond)',
     title: `${plain(edges[i])} to ${plain(edges[i + 1])} ${to.unit}: ${flightCount(n)}`,
   }));
   const last = edges[edges.length - 1];
@@ -48,7 +48,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
       marks: [
         Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'count', fill: 'colour', insetRight: 1, title: 'title' }),
         Plot.ruleY([0], { stroke: 'var(--faint)' }),
-        Plot.ruleX([limit], { stroke: 'var(--mark)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
+        Plot.ruleX([limit], { stroke: 'var(--ink)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
         Plot.text([`limit ${plain(limit)} ${to.unit}`], {
           x: limit,
           frameAnchor: 'top',
@@ -62,7 +62,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
   );
   const beyond = m.histogram.above > 0 ? ` ${count(m.histogram.above)} beyond ${plain(last)} ${to.unit} are not drawn.` : '';
   const untouched = t.untouched > 0 ? ` ${count(t.untouched)} never touched the ground.` : '';
-  const caption = `The worst contact of each of ${flightCount(t.touched)} that touched the ground; ${count(t.noResult)} without a result left out.${untouched}${beyond} Median ${value(middle)}, 95 % quantile ${value(tail)} ${to.unit}: ${levelOf(t.level)} distribution-free intervals; share within the limit${m.shareWithin === null ? '' : ` ${percent(m.shareWithin, m.shareWithinInterval)}`}: Clopper and Pearson’s.`;
+  const caption = `The worst contact of each of ${flightCount(t.touched)} that touched the ground; ${count(t.noResult)} without a result left out.${untouched}${beyond} Median ${value(middle)}, 95 % quantile ${value(tail)} ${to.unit}: ${levelOf(t.level)} distribution-free intervals; dark bars lie within the limit, pale ones beyond; share within${m.shareWithin === null ? '' : ` ${percent(m.shareWithin, m.shareWithinInterval)}`}: Clopper and Pearson’s.`;
   const acting =
     drawn.x === null || drawn.y === null
       ? null

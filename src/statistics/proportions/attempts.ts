@@ -6,26 +6,11 @@ import { atMost, moreThan } from './binomialTail.ts';
 /** Over the relative error of the tail and of 1 - assurance: an assurance met exactly must not ask for one attempt more. */
 const SLACK = 1e-9;
 
-export interface Waiting {
-  readonly mean: number;
-  readonly sd: number;
-}
-
-/**
- * Attempts up to and with the last success wanted.
- * @param p success probability, in (0, 1]   @param successes wanted, whole, >= 1
- * @throws RangeError otherwise
- * Source: negative binomial distribution; W. Feller, An Introduction to Probability Theory and Its Applications I, 3rd ed., Wiley 1968, VI.8.
- */
-export function attemptsUntil(p: number, successes: number): Waiting {
-  check(p, successes);
-  return { mean: successes / p, sd: Math.sqrt(successes * (1 - p)) / p };
-}
-
 /**
  * Chance that so many successes come within so many attempts.
  * @param p in (0, 1]   @param successes whole, >= 1   @param attempts whole, >= 0
  * @throws RangeError otherwise
+ * Source: negative binomial distribution; W. Feller, An Introduction to Probability Theory and Its Applications I, 3rd ed., Wiley 1968, VI.8.
  */
 export function chanceWithin(p: number, successes: number, attempts: number): number {
   check(p, successes);

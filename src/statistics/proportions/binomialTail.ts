@@ -1,6 +1,6 @@
-/** Tails of the binomial distribution. Own code: the library's beta and binomial distribution functions err by 1e-3 where a shape is 2. */
-import { dbinom } from 'lib-r-math.js';
-import { betaFraction } from '../samples/incompleteBeta.ts';
+/** Tails of the binomial distribution: sums of what maths/binomial.ts gives one by one. */
+import { binomialProbability } from '../../maths/binomial.ts';
+import { betaFraction } from '../../maths/incompleteBeta.ts';
 import { checkCounts } from '../samples/interval.ts';
 
 /**
@@ -33,12 +33,12 @@ function turn(k: number, n: number): number {
 
 /** P(B >= k + 1) = I_p(k + 1, n - k). The factor x^a (1 - x)^b/(a B(a, b)) is b/(a + b) times a binomial probability. */
 function upper(k: number, n: number, p: number): number {
-  return ((n - k) / (n + 1)) * dbinom(k + 1, n + 1, p) * betaFraction(k + 1, n - k, p);
+  return (((n - k) / (n + 1)) * binomialProbability(k + 1, n + 1, p)) / betaFraction(k + 1, n - k, p);
 }
 
 /** P(B <= k) = I_{1 - p}(n - k, k + 1). */
 function lower(k: number, n: number, p: number): number {
-  return ((k + 1) / (n + 1)) * dbinom(k + 1, n + 1, p) * betaFraction(n - k, k + 1, 1 - p);
+  return (((k + 1) / (n + 1)) * binomialProbability(k + 1, n + 1, p)) / betaFraction(n - k, k + 1, 1 - p);
 }
 
 function check(k: number, n: number, p: number): void {

@@ -13,7 +13,7 @@
  * (1970) 1397-1409 (mixtures); I. Waudby-Smith and A. Ramdas, Journal of the Royal Statistical Society B 86 (2024) 1-27 (means of
  * bounded variables by betting); F. Orabona and K.-S. Jun, IEEE Transactions on Information Theory 70 (2024) 436-455 (averaging all b).
  */
-import { lbeta } from 'lib-r-math.js';
+import { logBeta } from '../../maths/incompleteBeta.ts';
 import { checkCounts, checkLevel, type Interval } from '../samples/interval.ts';
 import type { PairCounts } from './paired.ts';
 
@@ -35,24 +35,6 @@ export type Verdict = 'first' | 'second' | 'alike' | 'open';
 export function anytimeP(pairs: PairCounts): number {
   checkPairs(pairs);
   return Math.min(1, Math.exp(-logEvenWealth(pairs.firstOnly, pairs.secondOnly)));
-}
-
-/**
- * Confidence sequence for the first's share of the differing pairs: with probability `level` it holds the true share at every look.
- * @param pairs whole, >= 0   @param level in (0, 1)
- * @throws RangeError otherwise
- */
-export function differingShareSequence(pairs: PairCounts, level: number): Interval {
-  checkPairs(pairs);
-  checkLevel(level);
-  const lower = (f: number, g: number): number => {
-    if (f === 0) return 0;
-    const mixture = lbeta(A + f, A + g) - lbeta(A, A);
-    const excluded = (share: number) => mixture - f * Math.log(share) - g * Math.log1p(-share) >= -Math.log(1 - level);
-    return boundary(excluded, 0, f / (f + g));
-  };
-  const { firstOnly, secondOnly } = pairs;
-  return [lower(firstOnly, secondOnly), 1 - lower(secondOnly, firstOnly)];
 }
 
 /**
@@ -91,7 +73,7 @@ export function verdict(pairs: PairCounts, level: number, margin: number | null)
 
 /** ln of the wealth against d = 0 after f and g differing pairs, in closed form. */
 function logEvenWealth(f: number, g: number): number {
-  return (f + g) * Math.LN2 + lbeta(A + f, A + g) - lbeta(A, A);
+  return (f + g) * Math.LN2 + logBeta(A + f, A + g) - logBeta(A, A);
 }
 
 /** How far below its peak, in ln, the integrand is left out, and the steps across what is kept (a normal curve: 0.15 deviations each). */
@@ -122,7 +104,7 @@ export function logWealth(f: number, g: number, same: number, d: number): number
   let sum = 0;
   // Both ends are below e^-45 of the peak: their half weights do not matter.
   for (let i = 1; i < STEPS; i++) sum += Math.exp(integrand(from + i * step) - top);
-  return f * Math.log(2 * up) + g * Math.log(2 * down) + top + Math.log(2 * step * sum) - lbeta(A, A);
+  return f * Math.log(2 * up) + g * Math.log(2 * down) + top + Math.log(2 * step * sum) - logBeta(A, A);
 }
 
 /** Where, between low and high, a condition true at first becomes false; the last point seen true, or low. */

@@ -1,7 +1,8 @@
 /** Two-sample Kolmogorov-Smirnov distance and test: how differently one input is distributed in two groups of flights. */
+import { chanceApart } from '../proportions/twoGroups.ts';
 import { type Estimate, normalInterval, withInfluence } from '../sensitivity/influence.ts';
 import type { Interval } from './interval.ts';
-import { type Ranked, ranked, tieEnd } from './ranks.ts';
+import { endOfTwoValues, type Ranked, tieEnd } from './ranks.ts';
 
 /** The estimate is the distance, in [0, 1]. */
 export interface KolmogorovSmirnov extends Estimate {
@@ -61,7 +62,13 @@ export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): Kolmogorov
     influence[i] = first[i] === 0 ? (-sign * (below - f2) * n) / n2 : (sign * (below - f1) * n) / n1;
   }
   const pValue = chanceOf(x, n1, n2, Math.abs(best));
-  return { ...withInfluence(Math.abs(difference), influence), at, direction: sign, pValue, method: isExact(n1, n2) ? 'exact' : 'limit' };
+  return {
+    ...withInfluence(Math.abs(difference), influence),
+    at,
+    direction: sign,
+    pValue,
+    method: isExact(n1, n2) || endOfTwoValues(x) !== null ? 'exact' : 'limit',
+  };
 }
 
 /** Distance and two-sided p-value alone, as of {@link KolmogorovSmirnov}. */
@@ -102,19 +109,14 @@ export function kolmogorovSmirnovByKind(x: Ranked, kind: Uint8Array, kinds: numb
 
 /** Two-sided p-value of the greatest whole-number difference |n2 count1 - n1 count2|. */
 function chanceOf(x: Ranked, n1: number, n2: number, best: number): number {
+  // Of two values the distance is that of two shares, and how many of the first group have the lower is hypergeometric.
+  const lower = endOfTwoValues(x);
+  if (lower !== null) return chanceApart(best, lower, n1, n2);
   return isExact(n1, n2) ? exactTail(x, n1, n2, best) : limitTail((best / (n1 * n2)) * Math.sqrt((n1 * n2) / (n1 + n2)));
 }
 
 function isExact(n1: number, n2: number): boolean {
   return n1 * n2 <= EXACT_UP_TO;
-}
-
-/** The same for two samples given apart. @param a, b at least 2 finite numbers each. */
-export function kolmogorovSmirnov(a: Float64Array, b: Float64Array): KolmogorovSmirnov {
-  const pooled = new Float64Array(a.length + b.length);
-  pooled.set(a);
-  pooled.set(b, a.length);
-  return kolmogorovSmirnovSplit(ranked(pooled), new Uint8Array(pooled.length).fill(1, 0, a.length));
 }
 
 /**
@@ -123,7 +125,7 @@ export function kolmogorovSmirnov(a: Float64Array, b: Float64Array): KolmogorovS
  */
 export function distanceInterval(ks: KolmogorovSmirnov, level: number): Interval {
   const [low, high] = normalInterval(ks, level, 0, 1);
-  return [ks.pValue < 1 - level ? low : 0, high];
+  return [ks.pValue < 1 - level ? Math.min(low, ks.estimate) : 0, Math.max(high, ks.estimate)];
 }
 
 /**

@@ -1,7 +1,7 @@
 /** Quantiles of a sample and their distribution-free intervals. Assumes nothing about the distribution, only independent draws. */
 import { quantileSorted } from 'd3-array';
 import { atMost, moreThan } from '../proportions/binomialTail.ts';
-import { checkCounts, checkLevel, type Interval } from './interval.ts';
+import { checkLevel, type Interval } from './interval.ts';
 
 declare const ordered: unique symbol;
 
@@ -31,20 +31,6 @@ export function quantile(sample: Sorted, p: number): number {
   const value = quantileSorted(sample as ArrayLike<number> as number[], p);
   if (value === undefined) throw new RangeError('an empty sample has no quantiles');
   return value;
-}
-
-/**
- * Chance that the order statistics numbered l and u (from 1) enclose the p-quantile of a continuous distribution;
- * of any other distribution, at least that.
- * @param n sample size   @param p in (0, 1)   @param l,u whole, 1 <= l < u <= n
- * @throws RangeError otherwise
- * Source: H. A. David and H. N. Nagaraja, Order Statistics, 3rd ed., Wiley 2003, section 7.1.
- */
-export function orderStatisticCoverage(n: number, p: number, l: number, u: number): number {
-  checkShare(p);
-  checkCounts({ n, l, u });
-  if (!(l >= 1 && l < u && u <= n)) throw new RangeError(`order statistics ${l} and ${u} of ${n} enclose nothing`);
-  return atMost(u - 1, n, p) - atMost(l - 1, n, p);
 }
 
 /**

@@ -41,6 +41,21 @@ export function tieEnd(values: Float64Array, order: Uint32Array, start: number):
   return end;
 }
 
+/** How many rows hold the lower value of a column of two values; null for a column of one or of more. Binary search in its order. */
+export function endOfTwoValues({ values, order }: Ranked): number | null {
+  const n = order.length;
+  const least = values[order[0]];
+  if (values[order[n - 1]] === least) return null;
+  let low = 0;
+  let high = n - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (values[order[middle]] === least) low = middle;
+    else high = middle;
+  }
+  return values[order[high]] === values[order[n - 1]] ? high : null;
+}
+
 const DIGIT = 11;
 const BUCKETS = 1 << DIGIT;
 const PASSES = 6;

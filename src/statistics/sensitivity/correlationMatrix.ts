@@ -1,4 +1,5 @@
 /** Columns brought to mean 0 and variance 1, their correlation matrix and its inverse: what every linear measure shares. */
+import { cholesky, inverseFromFactor } from '../../maths/cholesky.ts';
 
 /** Columns side by side, each with mean 0 and variance 1 (divisor n). */
 export interface Standardised {
@@ -83,32 +84,9 @@ export function madeUp(a: number): string {
  * @throws RangeError when a column is, to 1e-10 of its variance, a linear combination of those before it (its number is named).
  */
 export function invertCorrelation(matrix: Float64Array, d: number): Float64Array {
-  // lower factor L, then its inverse in place column by column
-  const factor = new Float64Array(d * d);
-  for (let a = 0; a < d; a++) {
-    for (let b = 0; b <= a; b++) {
-      let sum = matrix[a * d + b];
-      for (let k = 0; k < b; k++) sum -= factor[a * d + k] * factor[b * d + k];
-      if (b < a) factor[a * d + b] = sum / factor[b * d + b];
-      else if (sum > LEAST_OWN_VARIANCE) factor[a * d + a] = Math.sqrt(sum);
-      else throw new RangeError(madeUp(a));
-    }
-  }
-  const inverse = new Float64Array(d * d);
-  const solved = new Float64Array(d);
-  for (let column = 0; column < d; column++) {
-    for (let a = 0; a < d; a++) {
-      let sum = a === column ? 1 : 0;
-      for (let k = 0; k < a; k++) sum -= factor[a * d + k] * solved[k];
-      solved[a] = sum / factor[a * d + a];
-    }
-    for (let a = d - 1; a >= 0; a--) {
-      let sum = solved[a];
-      for (let k = a + 1; k < d; k++) sum -= factor[k * d + a] * inverse[k * d + column];
-      inverse[a * d + column] = sum / factor[a * d + a];
-    }
-  }
-  return inverse;
+  const { factor, dependent } = cholesky(matrix, d, LEAST_OWN_VARIANCE);
+  if (factor === null) throw new RangeError(madeUp(dependent));
+  return inverseFromFactor(factor, d);
 }
 
 /** Row-by-row product of the scores with the inverse correlation matrix: each column becomes its residual on all others, over that residual's variance. */

@@ -2,7 +2,7 @@
  * First-order variance share of an input from ordinary flights, no special design: Var(E[Y|X]) / Var(Y).
  * It sees any dependence of the mean on one input alone; interactions and changes of spread it does not (momentIndependent.ts does).
  */
-import { fUpperTail } from '../samples/incompleteBeta.ts';
+import { fUpperTail } from '../samples/fTail.ts';
 import type { Interval } from '../samples/interval.ts';
 import { classesFor, type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
@@ -68,7 +68,7 @@ export function firstOrder(x: Ranked, y: Float64Array, classes = classesFor(y.le
   return { ...e, standardError, pValue: upperTail(explained, noise, noiseSquared, n - parameters), classes: classed.count };
 }
 
-/** Normal interval in [0, 1], starting at 0 unless the test finds an effect at this level. */
+/** Normal interval in [0, 1], starting at 0 unless the test finds an effect at this level. An estimate below 0 lies outside: it stands for 0. */
 export function shareInterval(e: FirstOrder, level: number): Interval {
   const [low, high] = normalInterval(e, level, 0, 1);
   return [e.pValue < 1 - level ? low : 0, Math.max(0, high)];

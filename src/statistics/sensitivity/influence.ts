@@ -65,14 +65,9 @@ export function correlationInterval(e: Estimate, level: number): Interval {
   return [Math.tanh(middle - reach), Math.tanh(middle + reach)];
 }
 
-/** The same quantity without its sign, for ranking. Near 0 its spread is below the standard error kept, so comparisons err to caution. */
-export function magnitude(e: Estimate): Estimate {
-  if (e.estimate >= 0) return e;
-  return { estimate: -e.estimate, standardError: e.standardError, influence: e.influence.map((value) => -value) };
-}
-
 /**
- * Covariance matrix of several estimates from the same rows, d x d by rows; its diagonal is their squared standard errors.
+ * Covariance matrix of several estimates from the same rows, d x d by rows. All of it comes from the influence values, its diagonal too, so that no
+ * difference of estimates gets a negative variance; an estimator that knows its own spread better keeps that to its standard error.
  * @throws RangeError when they have different numbers of rows.
  */
 export function covarianceByInfluence(estimates: readonly Estimate[]): Float64Array {
@@ -80,8 +75,7 @@ export function covarianceByInfluence(estimates: readonly Estimate[]): Float64Ar
   const covariance = new Float64Array(d * d);
   for (const [a, first] of estimates.entries()) {
     const n = first.influence.length;
-    covariance[a * d + a] = first.standardError ** 2;
-    for (const [b, second] of estimates.slice(0, a).entries()) {
+    for (const [b, second] of estimates.slice(0, a + 1).entries()) {
       if (second.influence.length !== n) throw new RangeError(`estimates from ${second.influence.length} and ${n} rows have no covariance`);
       const product = dot(first.influence, second.influence) / n / (n - 1);
       covariance[a * d + b] = product;

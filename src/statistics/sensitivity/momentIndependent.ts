@@ -1,21 +1,20 @@
 /**
  * How much knowing one input changes the whole distribution of the output, not only its mean or variance, from ordinary flights:
- * Borgonovo's delta, half the mean distance between densities, and the mean Kolmogorov distance. Yes/no outputs are allowed, where both are equal.
+ * Borgonovo's delta, half the mean distance between densities. Yes/no outputs are allowed.
  *
- * Both are the mean of a contrast: delta = sup over phi in [-1, 1] of half (E_joint[phi] - E_independent[phi]). The rows are drawn into ten
+ * It is the mean of a contrast: delta = sup over phi in [-1, 1] of half (E_joint[phi] - E_independent[phi]). The rows are drawn into ten
  * tenths; the best contrast is learnt on the tenths before and its value taken on the next, from the third on. So what is valued
  * was never learnt from, the values are uncorrelated and their standard error is honest even where the best contrast is not unique; an input
  * without effect has an estimate of mean 0 (a plug-in has about 0.05 at 100,000 rows), and any other is, in the mean, at most the true
- * value: it errs low by what classes and wrongly learnt signs cost, and its interval is one for that lower bound.
+ * value: it errs low by what classes and wrongly learnt signs cost, so that only a bound from below is told of it.
  * Source: A. R. Luedtke and M. J. van der Laan, Statistical inference for the mean outcome under a possibly non-unique optimal treatment
  * strategy, Ann. Statist. 44 (2016) 713-742.
  */
-import { normalCdf } from '../../maths/normal.ts';
+import { normalCdf, normalQuantile } from '../../maths/normal.ts';
 import { noiseStream } from '../../maths/streams.ts';
-import type { Interval } from '../samples/interval.ts';
-import { classesFor, type Partition, partition } from '../samples/partition.ts';
+import { type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
-import { type Estimate, normalInterval, withInfluence } from './influence.ts';
+import { type Estimate, withInfluence } from './influence.ts';
 
 /** The estimate may fall below 0 for an input without effect. */
 export interface Dependence extends Estimate {
@@ -54,31 +53,22 @@ function fineClasses(rows: number): number {
  * E. Borgonovo and C. L. Smith, Eur. J. Oper. Res. 226 (2013) 536-550.
  */
 export function delta(x: Ranked, y: Partition, folds: Folds): Dependence {
-  return heldOutContrast(partition(x, fineClasses(folds.length)), y, folds, signContrast);
+  return heldOutContrast(partition(x, fineClasses(folds.length)), y, folds);
 }
 
 /**
- * Mean Kolmogorov distance in [0, 1] between the output's distribution and its distribution given the input. Arguments as {@link delta}.
- * Source: M. Baucells and E. Borgonovo, Invariant probabilistic sensitivity analysis, Management Science 59 (2013) 2536-2549.
+ * Lower confidence bound for the true value, one-sided, at least 0: the estimate errs low, so it has none from above. It is over 0 exactly where
+ * the one-sided test at 1 - level finds a dependence.
  */
-export function meanKolmogorov(x: Ranked, y: Partition, folds: Folds): Dependence {
-  return heldOutContrast(partition(x, classesFor(folds.length)), y, folds, stepContrast);
-}
-
-/** Normal interval cut to [0, 1]; it holds 0 exactly where the one-sided test at (1 - level)/2 finds no dependence. */
-export function dependenceInterval(e: Dependence, level: number): Interval {
-  const [low, high] = normalInterval(e, level, 0, 1);
-  return [low, Math.max(0, high)];
+export function dependenceBound(e: Dependence, level: number): number {
+  return Math.max(0, e.estimate - normalQuantile(level) * e.standardError);
 }
 
 function addTo(sums: Float64Array, more: Float64Array): void {
   for (let k = 0; k < sums.length; k++) sums[k] += more[k];
 }
 
-/** Fills `phi` (x classes by y classes) from counts of the same shape. */
-type Contrast = (phi: Float64Array, counts: Float64Array, xClasses: number, yClasses: number) => void;
-
-function heldOutContrast(x: Partition, y: Partition, folds: Folds, learn: Contrast): Dependence {
+function heldOutContrast(x: Partition, y: Partition, folds: Folds): Dependence {
   const n = folds.length;
   if (x.classOf.length !== n || y.classOf.length !== n) {
     throw new RangeError(`input of ${x.classOf.length}, output of ${y.classOf.length} and folds of ${n} rows`);
@@ -101,7 +91,7 @@ function heldOutContrast(x: Partition, y: Partition, folds: Folds, learn: Contra
   for (let f = LEARNT_ONLY; f < FOLDS; f++) {
     const held = counts.subarray(f * cells, (f + 1) * cells);
     const phi = phis.subarray(f * cells, (f + 1) * cells);
-    learn(phi, learnt, x.count, y.count);
+    signContrast(phi, learnt, x.count, y.count);
     const inX = ofX.subarray(f * x.count, (f + 1) * x.count);
     const inY = ofY.subarray(f * y.count, (f + 1) * y.count);
     const { rows, value, centre } = contrastValue(held, phi, x.count, y.count, inX, inY);
@@ -185,26 +175,6 @@ function smooth(cells: Float64Array, start: number, stride: number, length: numb
     const after = i + 1 < length ? cells[at + stride] : here;
     cells[at] = (before + 2 * here + after) / 4;
     before = here;
-  }
-}
-
-/** phi = +-2 below the place where the distribution given the class of x differs most from the whole, 0 above. */
-function stepContrast(phi: Float64Array, counts: Float64Array, xClasses: number, yClasses: number): void {
-  const { inX, inY, rows } = margins(counts, xClasses, yClasses);
-  for (let b = 0; b < xClasses; b++) {
-    let given = 0;
-    let whole = 0;
-    let best = 0;
-    let place = -1;
-    for (let k = 0; k < yClasses - 1; k++) {
-      given += counts[b * yClasses + k] * rows;
-      whole += inY[k] * inX[b];
-      if (Math.abs(given - whole) > Math.abs(best)) {
-        best = given - whole;
-        place = k;
-      }
-    }
-    for (let k = 0; k < yClasses; k++) phi[b * yClasses + k] = k <= place ? 2 * Math.sign(best) : 0;
   }
 }
 

@@ -1,4 +1,4 @@
-/** Partial correlations of many inputs with one output, each freed of the linear part of all the other inputs: on values or on ranks. */
+/** Partial correlations of many inputs with one output, each freed of the linear part of all the other inputs, on ranks. */
 
 import { type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
@@ -6,22 +6,14 @@ import { correlationMatrix, invertCorrelation, LEAST_OWN_VARIANCE, madeUp, resid
 import { type Estimate, withInfluence } from './influence.ts';
 
 /**
- * Partial correlation of each input with the output.
+ * Partial correlation, on average ranks, of each input with one output after another of the same rows; what the inputs alone decide, most of
+ * the work, is done once.
  * @param inputs d columns of n > d + 2 rows   @param output the same rows
- * @returns one estimate an input, in [-1, 1].
+ * @returns one estimate an input, in [-1, 1]
  * @throws RangeError on lengths that differ, a column that does not vary or is a linear combination of the ones before it (the output is column d).
- * Source: G. U. Yule, On the theory of correlation for any number of variables, Proc. Roy. Soc. A 79 (1907) 182-193, through the
- * inverse correlation matrix. Influence values: those of a correlation of residuals (the regression's own part vanishes to first order).
- */
-export function partialCorrelations(inputs: readonly Float64Array[], output: Float64Array): Estimate[] {
-  const among = amongInputs(inputs);
-  return estimates(among, withOutput(among, output), null);
-}
-
-/**
- * The same on average ranks, for one output after another of the same rows; what the inputs alone decide, most of the work, is done once.
- * Arguments, result and faults as above. The ranks being estimated is part of the influence values.
- * Source: R. L. Iman and W. J. Conover, The use of the rank transform in regression, Technometrics 21 (1979) 499-509.
+ * Sources: G. U. Yule, On the theory of correlation for any number of variables, Proc. Roy. Soc. A 79 (1907) 182-193, through the inverse
+ * correlation matrix. Influence values: those of a correlation of residuals (the regression's own part vanishes to first order), and the
+ * ranks' own, being estimated too. On ranks: R. L. Iman and W. J. Conover, The use of the rank transform in regression, Technometrics 21 (1979) 499-509.
  */
 export function partialRankCorrelations(inputs: readonly Ranked[]): (output: Ranked) => Estimate[] {
   const among = amongInputs(inputs.map(({ ranks }) => ranks));
@@ -101,8 +93,8 @@ function pairsOf({ columns: d, inverse }: Among, { w, s }: WithOutput): Pair[] {
   });
 }
 
-/** @param extra what the estimated ranks add to the influence, rows x inputs; null on values. */
-function estimates(among: Among, end: WithOutput, extra: Float32Array | null): Estimate[] {
+/** @param extra what the estimated ranks add to the influence, rows x inputs. */
+function estimates(among: Among, end: WithOutput, extra: Float32Array): Estimate[] {
   const { rows: n, columns: d, residuals } = among;
   const { q, w } = end;
   const pairs = pairsOf(among, end);
@@ -117,7 +109,7 @@ function estimates(among: Among, end: WithOutput, extra: Float32Array | null): E
       const qi = residuals[j * d + i] - w[i] * qy;
       const u = (p.pii * qy - p.piy * qi) / su;
       const v = (p.pyy * qi - p.piy * qy) / sv;
-      influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + (extra === null ? 0 : extra[j * d + i]);
+      influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + extra[j * d + i];
     }
   });
   return pairs.map((p, i) => withInfluence(p.rho, influences[i], d - 1));

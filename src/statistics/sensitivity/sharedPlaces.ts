@@ -53,7 +53,7 @@ function differenceVariance(covariance: Float64Array, d: number, i: number, j: n
 function chanceOfAtLeast(difference: number, variance: number): number {
   if (!Number.isFinite(difference) || !Number.isFinite(variance))
     throw new RangeError(`a difference of ${difference} with variance ${variance}`);
-  // two columns that are one: rounding may leave a trace of variance of either sign
-  if (variance <= 0) return difference > 0 ? 0 : 1;
+  // Two columns that are one, or nothing seen to vary (rounding may leave a trace of either sign): no spread seen is no certainty.
+  if (variance <= 0) return 1;
   return normalCdf(-difference / Math.sqrt(variance));
 }

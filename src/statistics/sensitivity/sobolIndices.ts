@@ -4,8 +4,9 @@
  * A and B are two independent matrices of N rows of inputs; AB_i is A with column i from B; BA_i is B with column i from A. The
  * functions take only the outputs. The inputs must be independent of each other.
  */
-import { bootstrap, type Replicates } from '../samples/bootstrap.ts';
-import { type Estimate, withInfluence } from './influence.ts';
+import { bcaInterval, bootstrap, type Replicates } from '../samples/bootstrap.ts';
+import type { Interval } from '../samples/interval.ts';
+import { type Estimate, normalInterval, withInfluence } from './influence.ts';
 
 /** Outputs of a pick-freeze design, N values each. */
 export interface PickFreeze {
@@ -17,36 +18,29 @@ export interface PickFreeze {
   readonly ba: readonly Float64Array[] | null;
 }
 
+/** One share. */
+export interface Share extends Estimate {
+  /** Rows that the estimate is made of, in effect: those in which exchanging the input changed anything, a large change counting for more. */
+  readonly telling: number;
+  /** What four rows more, two for and two against, would add to the standard error: next to nothing, unless hardly any row tells. */
+  readonly doubt: number;
+}
+
 export interface VarianceShares {
   readonly variance: number;
   /** One an input; sampling may carry them a little below 0 or above 1. */
-  readonly first: readonly Estimate[];
-  readonly total: readonly Estimate[];
+  readonly first: readonly Share[];
+  readonly total: readonly Share[];
   /** The first-order statistics of all inputs, then the totals: for bootstrap.ts's intervals and covariances. */
   readonly replicates: Replicates;
 }
 
 /** Population variance of all outputs of A and B together. */
-export function pooledVariance(a: Float64Array, b: Float64Array): number {
+function pooledVariance(a: Float64Array, b: Float64Array): number {
   const mean = pooledMean(a, b);
   let squares = 0;
   for (const column of [a, b]) for (const value of column) squares += (value - mean) ** 2;
   return squares / (a.length + b.length);
-}
-
-/** First order, mean[f(B) (f(AB) - f(A))]/V. Source: A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270, Table 2 (b). */
-export function firstOrderSaltelli(a: Float64Array, b: Float64Array, ab: Float64Array, variance: number): number {
-  return meanOf(a.length, (j) => b[j] * (ab[j] - a[j])) / variance;
-}
-
-/** First order, 1 - mean[(f(B) - f(AB))^2]/(2V). Source: M. J. W. Jansen, Comput. Phys. Commun. 117 (1999) 35-43; Saltelli et al. (2010), Table 2 (c). */
-export function firstOrderJansen(b: Float64Array, ab: Float64Array, variance: number): number {
-  return 1 - meanOf(b.length, (j) => (b[j] - ab[j]) ** 2) / (2 * variance);
-}
-
-/** Total, mean[(f(A) - f(AB))^2]/(2V). Source: Jansen (1999); Saltelli et al. (2010), Table 2 (f). */
-export function totalJansen(a: Float64Array, ab: Float64Array, variance: number): number {
-  return meanOf(a.length, (j) => (a[j] - ab[j]) ** 2) / (2 * variance);
 }
 
 /**
@@ -62,7 +56,7 @@ export function totalJansen(a: Float64Array, ab: Float64Array, variance: number)
 export function varianceShares(design: PickFreeze, replicates: number, key: string): VarianceShares {
   const { rows, inputs, centre } = checked(design);
   const ratios = [...inputs.map((i) => firstRatio(design, i, centre)), ...inputs.map((i) => totalRatio(design, i, centre))];
-  const estimates = ratios.map(ratioEstimate);
+  const estimates = sharesOf(ratios);
   const drawn = bootstrap(rows, replicates, key, ratios.length, (out, times) => {
     for (const [k, { top, bottom }] of ratios.entries()) {
       let above = 0;
@@ -85,7 +79,7 @@ export function varianceShares(design: PickFreeze, replicates: number, key: stri
  * Source: A. Saltelli, Making best use of model evaluations to compute sensitivity indices, Comput. Phys. Commun. 145 (2002) 280-297,
  * both orders of the pair averaged and mean[f(A) f(B)] for the squared mean.
  */
-export function secondOrder(design: PickFreeze, i: number, j: number): Estimate {
+export function secondOrder(design: PickFreeze, i: number, j: number): Share {
   const { rows, inputs, centre } = checked(design);
   if (design.ba === null) throw new RangeError('second order needs the design with B as base too');
   if (i === j || !inputs.includes(i) || !inputs.includes(j))
@@ -97,15 +91,39 @@ export function secondOrder(design: PickFreeze, i: number, j: number): Estimate 
     const crossed = (bai[r] - centre) * (abj[r] - centre) + (baj[r] - centre) * (abi[r] - centre);
     top[r] = crossed / 2 - (design.a[r] - centre) * (design.b[r] - centre);
   }
-  const closed = ratioEstimate({ top, bottom: squares(design, centre) });
-  const alone = [i, j].map((k) => ratioEstimate(firstRatio(design, k, centre)));
+  const [closed, ...alone] = sharesOf([{ top, bottom: squares(design, centre) }, ...[i, j].map((k) => firstRatio(design, k, centre))]);
   const influence = closed.influence.slice();
   let estimate = closed.estimate;
   for (const one of alone) {
     estimate -= one.estimate;
     for (let r = 0; r < rows; r++) influence[r] -= one.influence[r];
   }
-  return withInfluence(estimate, influence);
+  return {
+    ...withInfluence(estimate, influence),
+    telling: closed.telling,
+    doubt: Math.hypot(closed.doubt, ...alone.map(({ doubt }) => doubt)),
+  };
+}
+
+/** Fewest telling rows for replicates of them to show how far their number itself may be off. */
+const FEW_ROWS = 50;
+
+/**
+ * Interval for a share: of the replicates, corrected; where fewer than 50 rows tell, wide enough for the rows that did not happen to be among
+ * them too. A yes/no output that is seldom yes would else get intervals of no width.
+ * @param which statistic of `replicates`   @param lowest 0 for a total share, which cannot be less
+ * Sources: bootstrap.ts; the rows added after A. Agresti and B. A. Coull, The American Statistician 52 (1998) 119-126.
+ */
+export function shareInterval(share: Share, replicates: Replicates, which: number, level: number, lowest: number): Interval {
+  const [low, high] = bcaInterval(replicates, which, share.estimate, share.influence, level);
+  if (share.telling >= FEW_ROWS) return [Math.max(lowest, Math.min(low, share.estimate)), Math.max(high, share.estimate)];
+  const [least, most] = doubtfulInterval(share, level);
+  return [Math.max(lowest, Math.min(low, least)), Math.max(high, most)];
+}
+
+/** Normal interval with that doubt in it; for a pair's share, of which no replicates are made. */
+export function doubtfulInterval(share: Share, level: number): Interval {
+  return normalInterval({ ...share, standardError: Math.hypot(share.standardError, share.doubt) }, level, -1, 1);
 }
 
 /** A share as mean(top)/mean(bottom) over rows. */
@@ -114,12 +132,30 @@ interface Ratio {
   readonly bottom: Float64Array;
 }
 
-function ratioEstimate({ top, bottom }: Ratio): Estimate {
-  const rows = top.length;
-  const below = meanOf(rows, (j) => bottom[j]);
-  const estimate = meanOf(rows, (j) => top[j]) / below;
-  const influence = Float32Array.from(top, (value, j) => (value - estimate * bottom[j]) / below);
-  return withInfluence(estimate, influence);
+function sharesOf(ratios: readonly Ratio[]): Share[] {
+  const told = ratios.map(({ top }) => telling(top));
+  const largest = Math.max(...told.map(({ size }) => size));
+  return ratios.map(({ top, bottom }, k): Share => {
+    const rows = top.length;
+    const below = meanOf(rows, (j) => bottom[j]);
+    const estimate = meanOf(rows, (j) => top[j]) / below;
+    const influence = Float32Array.from(top, (value, j) => (value - estimate * bottom[j]) / below);
+    // Of the size of a telling row; where they are few that may not have been seen yet, so of the largest that any input's has.
+    const { rows: number, size } = told[k];
+    const doubt = (2 * (number < FEW_ROWS ? largest : size)) / (rows * below);
+    return { ...withInfluence(estimate, influence), telling: number, doubt };
+  });
+}
+
+/** How many rows, all of one size, would have the sums of second and fourth powers of these, and that size. */
+function telling(top: Float64Array): { readonly rows: number; readonly size: number } {
+  let [squares, fourths] = [0, 0];
+  for (const value of top) {
+    const square = value * value;
+    squares += square;
+    fourths += square * square;
+  }
+  return squares === 0 ? { rows: 0, size: 0 } : { rows: squares ** 2 / fourths, size: Math.sqrt(fourths / squares) };
 }
 
 function firstRatio(design: PickFreeze, i: number, centre: number): Ratio {

@@ -6,7 +6,7 @@ import { UserError } from '../../../src/errors.ts';
 import { OUTCOMES, type Outcome } from '../../../src/flight/outputs.ts';
 import { answerTable } from '../../../src/results/answerTable.ts';
 import { clopperPearson } from '../../../src/statistics/proportions/binomial.ts';
-import { newcombePaired } from '../../../src/statistics/proportions/paired.ts';
+import { pairedDifference } from '../../../src/statistics/proportions/paired.ts';
 import { demoStudy, demoStudyWith } from '../../helpers/studyForTests.ts';
 
 const outcomes = (flights: number, of: (flight: number) => Outcome): Uint8Array =>
@@ -48,7 +48,7 @@ describe('across', () => {
 
   it('gives the paired difference to the first rule, positive where the other lands more', () => {
     expect(found.bins[1].rules[0].toFirst).toBeNull();
-    expect(found.bins[1].rules[1].toFirst).toEqual(newcombePaired({ both: 16, firstOnly: 17, secondOnly: 0, neither: 0 }, 0.95));
+    expect(found.bins[1].rules[1].toFirst).toEqual(pairedDifference({ both: 16, firstOnly: 17, secondOnly: 0, neither: 0 }, 0.95));
     expect(found.bins[0].rules[1].toFirst?.difference).toBe(0);
   });
 

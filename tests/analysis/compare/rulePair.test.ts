@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { Looks } from '../../../src/analysis/compare/repeatedLooks.ts';
 import { alwaysValidStatement, fixedStatements, pairOff, realAttempts } from '../../../src/analysis/compare/rulePair.ts';
 import { OUTCOMES, type Outcome } from '../../../src/flight/outputs.ts';
-import { mcnemar, newcombePaired, type PairCounts } from '../../../src/statistics/proportions/paired.ts';
+import { mcnemar, type PairCounts, pairedDifference } from '../../../src/statistics/proportions/paired.ts';
 import { trialsPerGroup } from '../../../src/statistics/proportions/sampleSize.ts';
 import { anytimeP, differenceSequence } from '../../../src/statistics/proportions/sequential.ts';
 
@@ -44,7 +44,7 @@ describe('fixedStatements', () => {
     expect(found.map((s) => s.p)).toEqual(p);
     // Holm by hand: the least p times 3, the next times 2, the last as it is.
     expect(found.map((s) => s.adjustedP)).toEqual([3 * p[0], 2 * p[1], p[2]]);
-    expect(found[0]).toMatchObject({ procedure: 'fixed', flights: 1000, level: 0.95, ...newcombePaired(clear, 0.95) });
+    expect(found[0]).toMatchObject({ procedure: 'fixed', flights: 1000, level: 0.95, ...pairedDifference(clear, 0.95) });
   });
 
   it('claims a winner only when interval and adjusted p agree', () => {

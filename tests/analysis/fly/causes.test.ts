@@ -24,6 +24,13 @@ describe('causes', () => {
 
   it('marks neighbours whose order may be luck', () => {
     expect(found.ranked.map(({ tiedWithNext }) => tiedWithNext)).toEqual([true, false, false, true, false]);
+    expect(found.ranked.map(({ place, shared }) => [place, shared])).toEqual([
+      [1, true],
+      [1, true],
+      [3, false],
+      [4, true],
+      [4, true],
+    ]);
     expect(found.ranked.at(-1)?.nextP).toBeNull();
     expect(found.ranked[3]?.nextP).toBe(1);
     // 2 P(B <= 190), B binomial of 390 and 1/2, by scipy 1.17.1: 0.6486; half of the last digit.

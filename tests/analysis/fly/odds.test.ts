@@ -8,6 +8,7 @@ describe('odds', () => {
   it('counts only flights with a result in the share, and shows what the others leave open', () => {
     expect(odds(counts({ landed: 40, slid: 50, 'lit too low': 6, 'no result': 4 }), 0.95)).toEqual({
       level: 0.95,
+      nominal: 0.95,
       flights: 100,
       noResult: 4,
       counted: 96,
@@ -30,6 +31,7 @@ describe('odds', () => {
   it('of no flights claims nothing', () => {
     expect(odds(counts({}), 0.95)).toEqual({
       level: 0.95,
+      nominal: 0.95,
       flights: 0,
       noResult: 0,
       counted: 0,

@@ -1,6 +1,6 @@
 /** What is ranked, and what a fix does to a study's inputs. */
 import { describe, expect, it } from 'vitest';
-import { fixedPlan, halved, perfect, readFix } from '../../../src/analysis/rank/fixes.ts';
+import { fixedPlan, halved, perfect, readFix, withoutMiddle } from '../../../src/analysis/rank/fixes.ts';
 import { groupSubjects, inputSubjects, noiseSubjects } from '../../../src/analysis/rank/rankSubjects.ts';
 import { UserError } from '../../../src/errors.ts';
 import { CATALOGUE, inputIndex } from '../../../src/inputs/catalogue.ts';
@@ -85,7 +85,7 @@ describe('a fix', () => {
     const [subject] = inputSubjects(study).filter(({ name }) => name === 'accelerometer.biasX');
     const at = inputIndex('accelerometer.biasX');
     for (const flight of [1, 17, 400]) {
-      const [plain, whole, half] = [null, perfect(subject), halved(study, subject)].map((fix) => drawn(fix, flight));
+      const [plain, whole, half] = [null, perfect(study, subject), halved(study, subject)].map((fix) => drawn(fix, flight));
       expect(plain[at]).not.toBe(0);
       expect(whole[at]).toBe(0);
       expect(half[at]).toBeCloseTo(plain[at] / 2, 15);
@@ -97,12 +97,31 @@ describe('a fix', () => {
 
   it('of noise turns it off or halves it; noise whose strength varies has no half', () => {
     const [gusts] = noiseSubjects(study);
-    expect(drawn(perfect(gusts), 1)[inputIndex('wind.gustScale')]).toBe(0);
+    expect(drawn(perfect(study, gusts), 1)[inputIndex('wind.gustScale')]).toBe(0);
     const half = halved(study, gusts);
     if (half === null) throw new Error('no half');
     expect(drawn(half, 1)[inputIndex('wind.gustScale')]).toBe(0.5);
     const varying = demoStudyWith({ 'wind.gustScale': { kind: 'uniform', low: 0, high: 2 } });
     expect(halved(varying, noiseSubjects(varying)[0])).toBeNull();
+  });
+
+  it('leaves a direction that may be any as it is, by whatever turn it is written, and says so where nothing else is left', () => {
+    for (const [low, high] of [
+      [0, 2 * Math.PI],
+      [-Math.PI, Math.PI],
+    ]) {
+      const round = demoStudyWith({ 'wind.direction': { kind: 'uniform', low, high } });
+      const [wind] = groupSubjects(round, []).filter(({ name }) => name === 'wind');
+      expect(perfect(round, wind)?.spread).toEqual({ 'wind.speed': 0 });
+      expect(withoutMiddle(round, wind.keys)).toEqual(['wind.direction']);
+      const [direction] = inputSubjects(round).filter(({ name }) => name === 'wind.direction');
+      expect(perfect(round, direction)).toBeNull();
+      expect(halved(round, direction)).toBeNull();
+      expect(() => readFix(round, 'wind.direction=perfect', groupSubjects(round, []))).toThrow(
+        '--fix wind.direction=perfect: wind.direction may be any direction and has no middle to be held at; hold it at a direction, for example wind.direction=90deg',
+      );
+      expect(readFix(round, 'wind.direction=90deg', []).whole.pins).toEqual({ 'wind.direction': Math.PI / 2 });
+    }
   });
 
   it('is read with units, groups, patterns and noise, whole and in parts', () => {
@@ -112,7 +131,7 @@ describe('a fix', () => {
       subjects,
     );
     expect(whole.pins).toEqual({ 'accelerometer.biasZ': 0.01, 'rail.tilt': Math.PI / 180, 'timing.stallRate': 0 });
-    expect(whole.spread).toEqual({ 'ascent.impulseFactor': 0.5, 'wind.speed': 0, 'wind.direction': 0 });
+    expect(whole.spread).toEqual({ 'ascent.impulseFactor': 0.5, 'wind.speed': 0 });
     expect(parts.map(({ name }) => name)).toEqual([
       'ascent.impulseFactor=half',
       'accelerometer.biasZ=0.01',

@@ -1,6 +1,6 @@
 /** The search on made-up success probabilities whose best constants are known; nothing flies. */
 import { describe, expect, it } from 'vitest';
-import { freeConstants, RuleCoordinates } from '../../../src/analysis/tune/heightCoordinates.ts';
+import { freeConstants, RuleCoordinates } from '../../../src/analysis/drops/heightCoordinates.ts';
 import { leastSearchBudget, searchConstants, unsettled } from '../../../src/analysis/tune/searchConstants.ts';
 import type { Trial } from '../../../src/analysis/tune/tuningFlights.ts';
 import { OUTCOMES } from '../../../src/flight/outputs.ts';

@@ -1,6 +1,6 @@
 /**
- * Twenty flights of the demo against their bits as stored: engines and versions may not change a result. A change of the model or of the demo may:
- * then `node tests/flight/kernel/bits.mjs > tests/flight/kernel/bits.txt`, and say so.
+ * Twenty flights of the demo against their bits as stored: engines and versions may not change a result. A change of
+ * the model or of the demo may: then `node tests/flight/kernel/bits.mjs > tests/flight/kernel/bits.txt`, and say so.
  */
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';

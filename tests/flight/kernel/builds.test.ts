@@ -1,5 +1,6 @@
 /**
- * One source, two builds, the same bits: what tsc built, what asc built, and what asc built with every index checked fly the same flights.
+ * One source, two builds, the same bits: what tsc built, what asc built, and what asc built with every index checked
+ * fly the same flights.
  */
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../../src/flight/flightMaker.ts';

@@ -1,6 +1,6 @@
 /**
- * How kernel code must be written, where a compiler would let a mistake through: whole numbers divide to whole numbers in one of the two builds,
- * and only there. Looks at every file that the kernel is made of.
+ * How kernel code must be written, where a compiler would let a mistake through: whole numbers divide to whole numbers
+ * in one of the two builds, and only there. Looks at every file that the kernel is made of.
  */
 import { readFileSync } from 'node:fs';
 import ts from 'typescript';

@@ -1,4 +1,7 @@
-/** When a hopping vehicle touches again: not with a foot that turns down into the ground, not under thrust that holds it, never at once. */
+/**
+ * When a hopping vehicle touches again: not with a foot that turns down into the ground, not under thrust that holds
+ * it, never at once. Model section 13.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Motion } from '../../../src/flight/motion.ts';
@@ -71,7 +74,8 @@ describe('a hop', () => {
   });
 
   it('a foot that turns down into the ground while the vehicle rises is no contact', () => {
-    // Lifted by 1.2 weights while it turns at 1 rad/s about the body's y: its feet at 0.2 m dip by more than it has risen.
+    // Lifted by 1.2 weights while it turns at 1 rad/s about the body's y: its feet at 0.2 m dip by more than it has
+    // risen.
     const { motion, p } = standing([0, 0.3, 0.3 + 1e-9, 9], [1.2 * G, 1.2 * G, 0, 0]);
     motion.held.legShare = 1;
     motion.advance(p, 1e-6, 1);

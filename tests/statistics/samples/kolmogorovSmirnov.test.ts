@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { stream } from '../../../src/maths/streams.ts';
 import {
   distanceInterval,
-  kolmogorovSmirnov,
   kolmogorovSmirnovByKind,
   kolmogorovSmirnovSplit,
   limitTail,
@@ -10,6 +9,7 @@ import {
 import { ranked } from '../../../src/statistics/samples/ranks.ts';
 import { sampleOf, twoUniformFailure } from '../../helpers/closedForms.ts';
 import { coverageOf } from '../../helpers/coverage.ts';
+import { kolmogorovSmirnov } from '../../helpers/twoSamples.ts';
 
 /** Every way to mark `first` of the rows as the first group. */
 function* markings(rows: number, first: number): Generator<Uint8Array> {

@@ -1,0 +1,109 @@
+/**
+ * The results of one command kept in a folder: taken and locked before anything is flown, the flights file filled while they are flown, the
+ * answers put beside it at the end, the folder given free whatever happens. Where no folder is asked for, nothing is kept. Asks no question
+ * of the flights.
+ */
+import type { Batch } from '../../fleet/fleet.ts';
+import type { RunFacts, SessionOptions } from '../../fleet/session.ts';
+import { CATALOGUE } from '../../inputs/catalogue.ts';
+import { varyingInputs } from '../../inputs/varying.ts';
+import { type Company, type ResultFile, ResultsFolder } from '../../results/folder.ts';
+import { FlightsWriter } from '../../results/writer.ts';
+import { makeSampler } from '../../sampling/sampler.ts';
+import type { OpenedStudy } from '../../study/load.ts';
+import type { Study } from '../../study/study.ts';
+
+export interface KeepOptions {
+  /** Folder for the results; none written when left out. */
+  readonly out?: string;
+  readonly force?: boolean;
+}
+
+/** What every command that flies takes. */
+export interface FlyingOptions extends KeepOptions, Pick<SessionOptions, 'threads' | 'chunk' | 'stopSignal' | 'onProgress'> {
+  /** `path=value` replacements the study was opened with: recorded. */
+  readonly overrides?: readonly string[];
+}
+
+/** What a command left behind. */
+export interface Finished {
+  readonly run: RunFacts;
+  /** The folder that holds the results: one within the folder asked for where older results stay; null when none was asked for. */
+  readonly folder: string | null;
+}
+
+/** Content by name: text and bytes as they are, anything else as JSON. */
+export type AnswerFiles = Readonly<Partial<Record<ResultFile, unknown>>>;
+
+export class Keeper {
+  readonly #folder: ResultsFolder | null;
+  #writer: FlightsWriter | null = null;
+
+  constructor(folder: ResultsFolder | null) {
+    this.#folder = folder;
+  }
+
+  /**
+   * Begins the flights file. @param rules names of the rules that will fly
+   * @returns takes the rows of a rule   @throws UserError when the file cannot be made
+   */
+  flightsFile(opened: OpenedStudy, rules: readonly string[], overrides: readonly string[]): (batch: Batch, rule: string) => void {
+    if (this.#folder === null) return () => undefined;
+    const { title, seed, design, flights: flightsAsked } = opened.study;
+    const header = { title, study: opened.text, seed, design, flightsAsked, firstFlight: 1, rules, overrides };
+    const writer = FlightsWriter.create(this.#folder.place('flights.arrow'), { ...header, constants: constantInputs(opened.study) });
+    this.#writer = writer;
+    return (batch, rule) => writer.append(batch, rule);
+  }
+
+  /**
+   * Finishes the flights file and puts the answers beside it. Whole results replace older ones; after an interruption those stay.
+   * @param study text of the resolved study   @param run null where nothing was flown   @param whole false after an interruption
+   * @returns the folder that holds the results; null when none was asked for   @throws UserError when the disk is full or fails
+   */
+  finish(answers: AnswerFiles, study: string, run: RunFacts | null, whole: boolean): string | null {
+    this.#writer?.finish();
+    const folder = this.#folder;
+    if (folder === null) return null;
+    if (!folder.besideOthers) folder.write('study.yaml', study);
+    for (const [name, content] of Object.entries(answers) as [ResultFile, unknown][]) {
+      if (typeof content === 'string' || content instanceof Uint8Array) folder.write(name, content);
+      else folder.writeJson(name, content);
+    }
+    if (run !== null) folder.writeJson('run.json', run);
+    return folder.finish(whole);
+  }
+
+  /** Gives up an unfinished flights file: what was flown stays in it. */
+  abort(): void {
+    this.#writer?.abort();
+  }
+}
+
+/**
+ * Keeps what `work` makes. When it throws, what was flown stays as an unfinished file.
+ * @param beside answers are put beside others of the same study, which stay
+ * @throws UserError when the folder cannot take results or the disk fails, and whatever `work` throws
+ */
+export async function keeping<T>(options: KeepOptions, work: (keeper: Keeper) => Promise<T>, beside = false): Promise<T> {
+  const company: Company = beside ? 'others' : options.force ? 'older' : 'none';
+  // Locked from here on: nothing but what closes it again may throw.
+  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, company);
+  const keeper = new Keeper(folder);
+  try {
+    return await work(keeper);
+  } catch (error) {
+    keeper.abort();
+    throw error;
+  } finally {
+    folder?.close();
+  }
+}
+
+/** The inputs that are the same on every flight, by key. */
+function constantInputs(study: Study): Record<string, number> {
+  const inputs = new Float64Array(CATALOGUE.length);
+  makeSampler(study, { kind: 'study', flights: study.flights }).draw(1, inputs);
+  const varying = new Set(varyingInputs(study));
+  return Object.fromEntries(CATALOGUE.flatMap((row, i) => (varying.has(i) ? [] : [[row.key, inputs[i]]])));
+}

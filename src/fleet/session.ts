@@ -1,0 +1,127 @@
+/**
+ * All the flying of one command: the threads, as many works as it likes in any number of stretches, how far it is of what was announced,
+ * what was lost, and how long it took. Asks no question of the flights and writes no file.
+ */
+import { Fleet, type FleetOptions, type FleetReport, type FleetRequest, type LostFlight, type StopRule } from './fleet.ts';
+import { Pace } from './pace.ts';
+import type { Work } from './work.ts';
+
+export interface Progress {
+  readonly done: number;
+  readonly limit: number;
+  /** Flights per second, smoothed. */
+  readonly rate: number;
+  /** To the limit at this rate; a stopping rule may end the run sooner. */
+  readonly secondsLeft: number;
+}
+
+export interface SessionOptions extends FleetOptions {
+  /** Ends the flying early; what was handed over by then is kept. */
+  readonly stopSignal?: AbortSignal;
+  /** Told of all flights together; the limit grows when more are announced. */
+  readonly onProgress?: (progress: Progress) => void;
+}
+
+/** How the flying went on this machine; kept apart from answers, so that those can be compared byte for byte. */
+export interface RunFacts {
+  readonly seconds: number;
+  readonly threads: number;
+  readonly flightsPerSecond: number;
+  readonly node: string;
+}
+
+/** A lost flight, and of what. */
+export interface LostInWork extends LostFlight {
+  readonly work: string;
+}
+
+/** Consecutive flights, as many as the stopping rule says or just so many. */
+export type Stretch = Pick<FleetRequest, 'first' | 'onBatch'> & ({ readonly stop: StopRule } | { readonly count: number });
+
+export class Session {
+  readonly threads: number;
+  /** Of all works, in the order of flying. */
+  readonly lost: LostInWork[] = [];
+  readonly #fleet: Fleet;
+  readonly #stopSignal: AbortSignal;
+  readonly #onProgress: ((progress: Progress) => void) | undefined;
+  readonly #pace = new Pace(0);
+  readonly #begun = performance.now();
+  #announced = 0;
+  #flown = 0;
+  #seconds = 0;
+
+  /** Prefer {@link flying}, which closes it. @throws RangeError when threads or chunk are not whole numbers of at least 1 */
+  constructor(options: SessionOptions = {}) {
+    this.#fleet = new Fleet(options);
+    this.threads = this.#fleet.threads;
+    this.#stopSignal = options.stopSignal ?? new AbortController().signal;
+    this.#onProgress = options.onProgress;
+  }
+
+  /** Flights handed over so far, lost ones among them. */
+  get flown(): number {
+    return this.#flown;
+  }
+
+  /** Says that so many flights are to come, for the progress shown. */
+  announce(flights: number): void {
+    this.#announced += flights;
+  }
+
+  /**
+   * Flies a stretch; stretches one after the other. What was not announced counts as announced when it is flown.
+   * @throws as {@link Fleet.fly}
+   */
+  async fly(work: Work, stretch: Stretch): Promise<FleetReport> {
+    const before = this.#flown;
+    const stop = 'stop' in stretch ? stretch.stop : { limit: stretch.count, checkEvery: null, enough: () => false };
+    this.#announced = Math.max(this.#announced, before + stop.limit);
+    const report = await this.#fleet.fly({
+      work,
+      ...(stretch.first === undefined ? {} : { first: stretch.first }),
+      stop,
+      onBatch: (batch) => {
+        stretch.onBatch(batch);
+        this.#flown += batch.count;
+        this.#tell(batch.count);
+      },
+      stopSignal: this.#stopSignal,
+    });
+    this.#seconds += report.seconds;
+    this.lost.push(...report.lost.map((one) => ({ work: work.name, ...one })));
+    return report;
+  }
+
+  #tell(count: number): void {
+    this.#pace.arrived(count, (performance.now() - this.#begun) / 1000);
+    if (this.#onProgress === undefined) return;
+    const { rate } = this.#pace;
+    this.#onProgress({
+      done: this.#flown,
+      limit: this.#announced,
+      rate,
+      secondsLeft: (this.#announced - this.#flown) / rate,
+    });
+  }
+
+  facts(): RunFacts {
+    const seconds = this.#seconds;
+    return { seconds, threads: this.threads, flightsPerSecond: seconds > 0 ? this.#flown / seconds : 0, node: process.version };
+  }
+
+  /** Ends the threads, once what is under way has ended. */
+  close(): Promise<void> {
+    return this.#fleet.close();
+  }
+}
+
+/** Flies with a session that is closed afterwards, whatever happens. */
+export async function flying<T>(options: SessionOptions, fly: (session: Session) => Promise<T>): Promise<T> {
+  const session = new Session(options);
+  try {
+    return await fly(session);
+  } finally {
+    await session.close();
+  }
+}

@@ -1,0 +1,46 @@
+/**
+ * A piece of work for the fleet: what its workers do with a study, unit by unit, and what stands in for a unit that was lost. Flights are
+ * one kind; a kind whose units are larger than a flight has an entry in worker.ts and a maker like `flightsOf`.
+ */
+import type { Variation } from '../flight/flightMaker.ts';
+import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../flight/outputs.ts';
+import { CATALOGUE } from '../inputs/catalogue.ts';
+import { makeSampler, type Sampler } from '../sampling/sampler.ts';
+import type { Study } from '../study/study.ts';
+
+/** The same object is the same work: workers prepare it once. Study and variation are plain data, not changed afterwards. */
+export interface Work {
+  /** What the user knows it by: `the study as it is`, a rule, a fix. */
+  readonly name: string;
+  /** A name in the worker's table (worker.ts). */
+  readonly kind: string;
+  readonly study: object;
+  readonly variation: object;
+  /** Numbers in a row. */
+  readonly rowLength: number;
+  /** Writes the one row of a unit whose worker failed; it comes filled with NaN. */
+  lostRow(unit: number, row: Float64Array): void;
+}
+
+const OUTCOME = CATALOGUE.length + outputIndex('outcome');
+const REASON = CATALOGUE.length + outputIndex('noResultReason');
+const NO_RESULT = OUTCOMES.indexOf('no result');
+const WORKER_FAILED = NO_RESULT_REASONS.indexOf('worker failed');
+
+/** Flights of a study, one row each: inputs in catalogue order, then outputs. A lost one keeps its inputs and has no result. */
+export function flightsOf(study: Study, variation: Variation, name = variation.rule): Work {
+  let sampler: Sampler | null = null;
+  return {
+    name,
+    kind: 'flights',
+    study,
+    variation,
+    rowLength: CATALOGUE.length + OUTPUTS.length,
+    lostRow: (flight, row) => {
+      sampler ??= makeSampler(study, variation.plan);
+      sampler.draw(flight, row.subarray(0, CATALOGUE.length));
+      row[OUTCOME] = NO_RESULT;
+      row[REASON] = WORKER_FAILED;
+    },
+  };
+}
