@@ -15,8 +15,8 @@ import { RulesContact } from '../plant/contact/rulesContact.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
 import { axisZ, Motion } from './motion.ts';
-import { ABSURD, FINISHED, NEVER_LEFT, NOT_FINITE, TIME_LIMIT } from './outcome.ts';
 import type { FlightParameters } from './parameters.ts';
+import { ABSURD, FINISHED, NEVER_LEFT, NOT_FINITE, TIME_LIMIT } from './reasons.ts';
 import { StallSchedule } from './stalls.ts';
 import { Watch } from './watch.ts';
 

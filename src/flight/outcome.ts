@@ -5,13 +5,7 @@
 import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS } from '../plant/contact/groundContact.ts';
 import type { FlightLoop } from './loop.ts';
 import type { FlightParameters } from './parameters.ts';
-
-/** Why a flight has no result; the first is for flights that have one. */
-export const FINISHED = 0;
-export const TIME_LIMIT = 1;
-export const NEVER_LEFT = 2;
-export const NOT_FINITE = 3;
-export const ABSURD = 4;
+import { FINISHED } from './reasons.ts';
 
 /** Outcomes. */
 export const NO_RESULT = 0;

@@ -3,9 +3,9 @@ import { expect, test } from 'vitest';
 import { Fleet } from '../../src/fleet/fleet.ts';
 import { flightsOf } from '../../src/fleet/work.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/flightMaker.ts';
-import { SOURCE_KERNEL } from '../../src/flight/kernel/kernel.ts';
 import { OUTCOMES, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import { SOURCE_KERNEL } from '../helpers/sourceKernel.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { bytes, flown } from './setUp.ts';
 

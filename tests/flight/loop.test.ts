@@ -5,8 +5,8 @@
 import { describe, expect, it } from 'vitest';
 import type { FlightLoop, FlightRecorder } from '../../src/flight/loop.ts';
 import { axisZ } from '../../src/flight/motion.ts';
-import { FINISHED } from '../../src/flight/outcome.ts';
 import { NO_RESULT_REASONS, OUTPUTS } from '../../src/flight/outputs.ts';
+import { FINISHED } from '../../src/flight/reasons.ts';
 import { StallSchedule } from '../../src/flight/stalls.ts';
 import { noiseSeed, noiseStream } from '../../src/maths/streams.ts';
 import { clearance } from '../../src/plant/contact/clearance.ts';

@@ -1,6 +1,5 @@
 /** Light at a believed height that is a straight line in the believed apogee: higher falls are faster. */
-import type { ChosenRule } from './kinds.ts';
-import type { RuleKind } from './rule.ts';
+import type { ConstantValues, RuleKind } from './rule.ts';
 
 export class ApogeeLine {
   c0: number = 0;
@@ -19,9 +18,10 @@ export function apogeeLineKind(): RuleKind {
       { key: 'c0', unit: 'm', low: -500, high: 500, meaning: 'height at zero apogee' },
       { key: 'c1', unit: '', low: -5, high: 5, meaning: 'height gained per metre of apogee' },
     ],
-    set: (rule: ChosenRule, constants) => {
-      rule.apogeeLine.c0 = constants.c0;
-      rule.apogeeLine.c1 = constants.c1;
-    },
   };
+}
+
+export function setApogeeLine(c: ApogeeLine, constants: ConstantValues): void {
+  c.c0 = constants.c0;
+  c.c1 = constants.c1;
 }

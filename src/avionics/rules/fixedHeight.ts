@@ -1,6 +1,5 @@
 /** Light at one believed height, whatever the flight was like. */
-import type { ChosenRule } from './kinds.ts';
-import type { RuleKind } from './rule.ts';
+import type { ConstantValues, RuleKind } from './rule.ts';
 
 export class FixedHeight {
   /** m */
@@ -16,8 +15,9 @@ export function fixedHeightKind(): RuleKind {
     kind: 'fixedHeight',
     meaning: 'light when the believed height falls to a fixed value',
     constants: [{ key: 'height', unit: 'm', low: 0, high: 500, meaning: 'believed height to light at' }],
-    set: (rule: ChosenRule, constants) => {
-      rule.fixedHeight.height = constants.height;
-    },
   };
+}
+
+export function setFixedHeight(c: FixedHeight, constants: ConstantValues): void {
+  c.height = constants.height;
 }

@@ -1,12 +1,12 @@
 /**
- * The kinds of ignition rule: what a study may name, and the one that a flight has. Adding a rule is one small file
- * beside this one, and here its place in the list, in `ChosenRule` and in `ruleMargin`.
+ * The kinds of ignition rule: what a study may name, and the one that a flight has. Adding a rule is one small file beside
+ * this one, and here its place in the list, in `ChosenRule`, in `ruleMargin` and in `setRule`.
  */
-import { ApogeeLine, apogeeLineKind, apogeeLineMargin } from './apogeeLine.ts';
-import { FixedHeight, fixedHeightKind, fixedHeightMargin } from './fixedHeight.ts';
-import { PredictedStop, predictedStopKind, predictedStopMargin } from './predictedStop.ts';
-import type { OnboardModel, RuleKind, RuleMargin } from './rule.ts';
-import { SpeedCurve, speedCurveKind, speedCurveMargin } from './speedCurve.ts';
+import { ApogeeLine, apogeeLineKind, apogeeLineMargin, setApogeeLine } from './apogeeLine.ts';
+import { FixedHeight, fixedHeightKind, fixedHeightMargin, setFixedHeight } from './fixedHeight.ts';
+import { PredictedStop, predictedStopKind, predictedStopMargin, setPredictedStop } from './predictedStop.ts';
+import type { ConstantValues, OnboardModel, RuleKind, RuleMargin } from './rule.ts';
+import { SpeedCurve, setSpeedCurve, speedCurveKind, speedCurveMargin } from './speedCurve.ts';
 
 /** In this order; a rule's number is its place. */
 export function ruleKinds(): readonly RuleKind[] {
@@ -45,19 +45,28 @@ export function ruleKind(kind: string): RuleKind {
 }
 
 /** Writes a rule with its constants. `lead` s: how far ahead heights are judged. @throws Error for an unknown kind */
-export function setRule(
-  rule: ChosenRule,
-  kind: string,
-  constants: Readonly<Record<string, number>>,
-  onboard: OnboardModel,
-  lead: number,
-): void {
+export function setRule(rule: ChosenRule, kind: string, constants: ConstantValues, onboard: OnboardModel, lead: number): void {
   rule.kind = numberOf(kind);
-  ruleKind(kind).set(rule, constants, onboard, lead);
+  switch (rule.kind) {
+    case 0:
+      setFixedHeight(rule.fixedHeight, constants);
+      break;
+    case 1:
+      setApogeeLine(rule.apogeeLine, constants);
+      break;
+    case 2:
+      setSpeedCurve(rule.speedCurve, constants);
+      break;
+    case 3:
+      setPredictedStop(rule.predictedStop, constants, onboard, lead);
+      break;
+    default:
+      throw new Error(`rule kind ${kind} is in the list only`);
+  }
 }
 
 /** The margin of a rule with these constants, as a function. @throws Error for an unknown kind */
-export function preparedMargin(kind: string, constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number): RuleMargin {
+export function preparedMargin(kind: string, constants: ConstantValues, onboard: OnboardModel, lead: number): RuleMargin {
   const rule = new ChosenRule();
   setRule(rule, kind, constants, onboard, lead);
   return (height, speed, apogee) => ruleMargin(rule, height, speed, apogee);

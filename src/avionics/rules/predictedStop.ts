@@ -5,8 +5,7 @@
  * centimetres where it never does: the distance to the slowest moment is then loose in itself.
  */
 import { type CurveTable, curveTable, impulseIn, pieceAfter } from '../../maths/thrustCurve.ts';
-import type { ChosenRule } from './kinds.ts';
-import type { OnboardModel, RuleKind } from './rule.ts';
+import type { ConstantValues, OnboardModel, RuleKind } from './rule.ts';
 
 /** s, step of the on-board integration: a flight computer's budget. */
 const STEP = 0.02;
@@ -74,14 +73,15 @@ export function predictedStopKind(): RuleKind {
       { key: 'margin', unit: 'm', low: -500, high: 500, meaning: 'believed height left when slowed; absorbs the mean error of the belief' },
       { key: 'speed', unit: 'm/s', low: 0, high: 20, meaning: 'descent speed that counts as slowed' },
     ],
-    set: (rule: ChosenRule, constants, onboard, lead) => {
-      const c = rule.predictedStop;
-      c.margin = constants.margin;
-      c.speed = constants.speed;
-      c.lead = lead;
-      setModel(c, onboard);
-    },
   };
+}
+
+/** `lead` s: how far ahead heights are judged. */
+export function setPredictedStop(c: PredictedStop, constants: ConstantValues, onboard: OnboardModel, lead: number): void {
+  c.margin = constants.margin;
+  c.speed = constants.speed;
+  c.lead = lead;
+  setModel(c, onboard);
 }
 
 /** Mass falls with impulse, and the spent casing leaves. */

@@ -1,6 +1,4 @@
 /** What an ignition rule is. Not a rule itself; each kind has a small file of its own, listed in kinds.ts. */
-import type { ChosenRule } from './kinds.ts';
-
 export interface RuleConstant {
   /** Name in a study file. */
   readonly key: string;
@@ -39,14 +37,12 @@ export interface OnboardModel {
  */
 export type RuleMargin = (height: number, speed: number, apogee: number) => number;
 
+/** A rule's constants by name, SI. */
+export type ConstantValues = Readonly<Record<string, number>>;
+
 export interface RuleKind {
   /** Name in a study file. */
   readonly kind: string;
   readonly meaning: string;
   readonly constants: readonly RuleConstant[];
-  /**
-   * Writes the rule's constants where the kernel reads them; never in a step. `lead` s: how far ahead heights are
-   * judged.
-   */
-  readonly set: (rule: ChosenRule, constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number) => void;
 }

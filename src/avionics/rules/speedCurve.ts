@@ -1,6 +1,5 @@
 /** Light on a believed height that is a quadratic in the believed descent speed. */
-import type { ChosenRule } from './kinds.ts';
-import type { RuleKind } from './rule.ts';
+import type { ConstantValues, RuleKind } from './rule.ts';
 
 export class SpeedCurve {
   c0: number = 0;
@@ -21,10 +20,11 @@ export function speedCurveKind(): RuleKind {
       { key: 'c1', unit: 's', low: -100, high: 100, meaning: 'height per unit of speed' },
       { key: 'c2', unit: 's^2/m', low: -10, high: 10, meaning: 'height per unit of speed squared' },
     ],
-    set: (rule: ChosenRule, constants) => {
-      rule.speedCurve.c0 = constants.c0;
-      rule.speedCurve.c1 = constants.c1;
-      rule.speedCurve.c2 = constants.c2;
-    },
   };
+}
+
+export function setSpeedCurve(c: SpeedCurve, constants: ConstantValues): void {
+  c.c0 = constants.c0;
+  c.c1 = constants.c1;
+  c.c2 = constants.c2;
 }

@@ -3,7 +3,6 @@
  */
 import type { FlightParameters } from '../parameters.ts';
 import type { FlightRecord } from '../record.ts';
-import * as source from './entry.ts';
 
 export interface Kernel {
   /** Of the next flight; what is not written stays as it was. */
@@ -15,6 +14,3 @@ export interface Kernel {
   /** Whoever wrote what its flights share last; another writes it anew before it flies. */
   user: object | null;
 }
-
-/** The kernel as tsc built it: slower, for tests and debuggers. There is one; its flights come one after another. */
-export const SOURCE_KERNEL: Kernel = { parameters: source.parameters(), record: source.record(), fly: source.fly, user: null };

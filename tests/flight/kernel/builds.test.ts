@@ -5,13 +5,14 @@
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../../src/flight/flightMaker.ts';
 import { builtKernel } from '../../../src/flight/kernel/file.ts';
-import { type Kernel, SOURCE_KERNEL } from '../../../src/flight/kernel/kernel.ts';
+import type { Kernel } from '../../../src/flight/kernel/kernel.ts';
 import { NO_RESULT_REASONS, OUTCOMES, type OutputKey, outputIndex } from '../../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../../src/inputs/catalogue.ts';
 import { stream } from '../../../src/maths/streams.ts';
 import { checkedKernel } from '../../helpers/checkedKernel.ts';
 import { kitOf } from '../../helpers/oneFlight.ts';
 import { randomStudy, wildInputs } from '../../helpers/randomStudy.ts';
+import { SOURCE_KERNEL } from '../../helpers/sourceKernel.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
 
 const built = builtKernel();
