@@ -3,7 +3,7 @@
 import type { Drop } from '../analysis/drops/drop.ts';
 import type { Fit } from '../analysis/drops/dropFits.ts';
 import type { DropRules } from '../analysis/drops/dropRules.ts';
-import type { Verdict } from '../analysis/drops/landingVerdict.ts';
+import type { LandingVerdict } from '../analysis/drops/landingVerdict.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { count, plain, rounded } from '../report/words.ts';
 import { scatterPlot } from './scatterPlot.ts';
@@ -52,7 +52,7 @@ function endLines(drops: readonly Drop[]): string[] {
   ];
 }
 
-function verdictLines(v: Verdict, drops: number): string[] {
+function verdictLines(v: LandingVerdict, drops: number): string[] {
   const facts = [
     `  landing impulse ${plain(v.impulse)} N s; the fall brings ${plain(v.fallMomentum)} N s to the ground (${plain(v.mass)} kg, ${plain(v.fallEnergy)} J), gravity up to ${plain(v.weightImpulse)} N s more while it burns`,
     `  greatest thrust ${plain(v.peakThrust)} N against a weight of ${plain(v.weight)} N`,

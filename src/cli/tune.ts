@@ -93,9 +93,9 @@ async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 
 async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
   const { tuneRule } = await import('../analysis/tune/tuneRule.ts');
-  const { watched } = await import('./progressAndInterrupt.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const bounds = await readBounds(opened, options);
-  const { tuning, run, folder } = await watched(options.json ?? false, (watch) =>
+  const { tuning, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
     tuneRule(opened, {
       ...options,
       out,

@@ -187,7 +187,7 @@ export class Fleet {
     if (whole.kind === 'calledBack') return null;
     if (whole.kind === 'rows') return { ...whole, lost: [] };
 
-    const parts: Part[] = [];
+    const parts: UnitRows[] = [];
     const lost: LostFlight[] = [];
     for (let unit = first; unit < first + count; unit++) {
       let single = await this.#pool.work({ ...task, first: unit, count: 1 }, rowLength, calledBack);
@@ -218,13 +218,13 @@ export class Fleet {
 }
 
 /** Rows of one unit, column by column. */
-interface Part {
+interface UnitRows {
   readonly rows: number;
   readonly columns: Float64Array;
 }
 
 /** Units one after the other, all rows column by column. */
-function together(parts: readonly Part[], rowLength: number): { readonly rowsOf: Float64Array; readonly columns: Float64Array } {
+function together(parts: readonly UnitRows[], rowLength: number): { readonly rowsOf: Float64Array; readonly columns: Float64Array } {
   const rowsOf = Float64Array.from(parts, ({ rows }) => rows);
   const total = rowsOf.reduce((sum, rows) => sum + rows, 0);
   const columns = new Float64Array(rowLength * total);

@@ -35,7 +35,7 @@ export interface PoolOptions {
 const STARTS = 3;
 
 /** A chunk as the fleet gives it: with its study. */
-export type Chunk = Omit<ChunkTask, 'signals' | 'study'> & { readonly study: object };
+export type ChunkWithStudy = Omit<ChunkTask, 'signals' | 'study'> & { readonly study: object };
 
 /** A chunk that is out: watched for silence. */
 interface Out {
@@ -84,7 +84,7 @@ export class Pool {
    * @param rowLength numbers in a row   @param calledBack when it fires the chunk ends early, at the latest after the grace time
    * @throws UserError or Error when the variation cannot be flown at all, Error when no worker can start
    */
-  async work(chunk: Chunk, rowLength: number, calledBack: AbortSignal): Promise<Return> {
+  async work(chunk: ChunkWithStudy, rowLength: number, calledBack: AbortSignal): Promise<Return> {
     let problem = '';
     const sent = this.#sent.get(chunk.studyKey) ?? 0;
     this.#sent.set(chunk.studyKey, sent + 1);

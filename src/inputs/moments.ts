@@ -1,11 +1,7 @@
-/**
- * Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about.
- */
+/** Mean and standard deviation of each kind of distribution, for reports and for what a spread is scaled about. */
 
-import { Bracket } from '../maths/bracket.ts';
 import { exp, expm1 } from '../maths/elementary/exponential.ts';
 import type { Distribution } from './distributions.ts';
-import { cdf, quantile } from './distributions.ts';
 
 export interface Moments {
   readonly mean: number;
@@ -47,21 +43,6 @@ export function moments(d: Distribution): Moments {
       const data = weighted(d.values, () => 1 / d.values.length);
       return d.as === 'resample' ? data : { mean: data.mean, sd: Math.sqrt(data.sd * data.sd + d.bandwidth * d.bandwidth) };
     }
-  }
-}
-
-/** The value that half of the draws lie below. */
-export function median(d: Distribution): number {
-  if (d.kind !== 'measured' || d.as === 'resample' || d.bandwidth === 0) return quantile(d)(0.5);
-  // Smoothed data: the mixture's distribution function has no closed inverse.
-  const below = cdf(d);
-  const half = new Bracket();
-  half.start(d.values[0] - 10 * d.bandwidth, d.values[d.values.length - 1] + 10 * d.bandwidth);
-  for (;;) {
-    const middle = half.middle();
-    // No number is left between the ends.
-    if (!(middle > half.low && middle < half.high)) return middle;
-    half.narrow(below(middle) >= 0.5);
   }
 }
 

@@ -1,6 +1,6 @@
 /** The field card's content as headings, lines and tables, in the units people read at the pad. Knows neither HTML nor text layout. */
 
-import type { DayQuantity, FieldCard, Spread } from '../analysis/card/fieldCard.ts';
+import type { DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fieldCard.ts';
 import { goNoGo } from '../analysis/card/goNoGo.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
@@ -137,7 +137,7 @@ function sixDigits(value: number): string {
 }
 
 function expectedSection(card: FieldCard): CardSection {
-  const row = (name: string, spread: Spread, unit: string): string[] => [
+  const row = (name: string, spread: QuantileSpread, unit: string): string[] => [
     `${name}, ${unit}`,
     ...[0.05, 0.5, 0.95].map((share) => {
       const q = spread.quantiles.find((one) => one.share === share);

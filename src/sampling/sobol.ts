@@ -35,7 +35,7 @@ export function sobolDimension(dimension: number): SobolDimension {
  */
 export function scrambledSobolDimension(dimension: number, random: Stream): SobolDimension {
   const word = (): number => Math.floor(random() * 2 ** BITS) | 0;
-  const plain = directionNumbers(dimension);
+  const { directions: plain } = sobolDimension(dimension);
   const directions = new Int32Array(BITS);
   for (let row = 0; row < BITS; row++) {
     // Digit `row` of the result is digit `row` itself plus a random sum of the digits above it.

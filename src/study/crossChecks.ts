@@ -10,7 +10,7 @@ const MOST_OUT = 0.1;
 const SMALL_INERTIA = 50;
 
 /** Notes what no vehicle can be, and asks about what hardly can. */
-export function checkSoundness(study: Study, findings: Findings): void {
+export function crossCheck(study: Study, findings: Findings): void {
   const { body, airframe, legs } = study.vehicle;
   const length = display(body.length, 'm');
   const within = (path: Path, station: number) => {

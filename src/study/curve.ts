@@ -33,7 +33,7 @@ export const curveField = z.unknown().meta({
 const MOST_THRUST = 100_000;
 const MOST_TIME = 1000;
 
-interface Point {
+interface CurvePoint {
   readonly time: number;
   readonly thrust: number;
   readonly problem: (text: string) => void;
@@ -51,7 +51,7 @@ export async function readCurve(raw: unknown, path: Path, folder: StudyFolder, f
   return { time: points.map((p) => p.time), thrust: points.map((p) => p.thrust) };
 }
 
-async function fromFile(name: string, path: Path, folder: StudyFolder, findings: Findings): Promise<Point[] | undefined> {
+async function fromFile(name: string, path: Path, folder: StudyFolder, findings: Findings): Promise<CurvePoint[] | undefined> {
   const file = await folder.read(name);
   if ('problem' in file) {
     findings.problem(path, `read ${show(name)}: ${file.problem}`);
@@ -67,7 +67,7 @@ async function fromFile(name: string, path: Path, folder: StudyFolder, findings:
   }));
 }
 
-function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undefined {
+function fromList(raw: unknown, path: Path, findings: Findings): CurvePoint[] | undefined {
   if (!Array.isArray(raw)) {
     findings.problem(
       path,
@@ -95,7 +95,7 @@ function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undef
   });
 }
 
-function checkPoints(points: readonly Point[], path: Path, findings: Findings): void {
+function checkPoints(points: readonly CurvePoint[], path: Path, findings: Findings): void {
   if (points.length < 2) {
     findings.problem(
       path,
@@ -104,7 +104,7 @@ function checkPoints(points: readonly Point[], path: Path, findings: Findings): 
     return;
   }
   let impulse = 0;
-  let last: Point | undefined;
+  let last: CurvePoint | undefined;
   for (const point of points) {
     if (point.time < 0) point.problem(`read the time ${point.time} s; expected 0 s or later. Start the curve at 0 s.`);
     if (point.thrust > MOST_THRUST)
@@ -124,7 +124,7 @@ function checkPoints(points: readonly Point[], path: Path, findings: Findings): 
   if (impulse === 0) findings.problem(path, 'read a curve with no impulse; expected thrust above 0 N somewhere. Give the measured thrust.');
 }
 
-function warnOfEnds(points: readonly Point[], path: Path, findings: Findings): void {
+function warnOfEnds(points: readonly CurvePoint[], path: Path, findings: Findings): void {
   const first = points[0];
   const last = points[points.length - 1];
   if (first !== undefined && first.thrust > 0) {

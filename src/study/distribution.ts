@@ -31,7 +31,7 @@ interface Context {
 /** A problem has been noted; the distribution cannot be told. */
 const UNKNOWN = Number.NaN;
 
-class Reader {
+class DistributionReader {
   readonly context: Context;
   constructor(context: Context) {
     this.context = context;
@@ -115,7 +115,7 @@ export async function readDistribution(given: FileDistribution, path: Path, cont
     );
     return undefined;
   }
-  const distribution = await convert(given, path, new Reader(context));
+  const distribution = await convert(given, path, new DistributionReader(context));
   if (distribution === undefined || findings.problems.length > before) return undefined;
   const numbers = Object.values(distribution).filter((v) => typeof v === 'number');
   if (numbers.some(Number.isNaN)) return undefined;
@@ -123,7 +123,7 @@ export async function readDistribution(given: FileDistribution, path: Path, cont
   return findings.problems.length > before ? undefined : distribution;
 }
 
-async function convert(given: FileDistribution, path: Path, reader: Reader): Promise<Distribution | undefined> {
+async function convert(given: FileDistribution, path: Path, reader: DistributionReader): Promise<Distribution | undefined> {
   const { findings } = reader.context;
   if (given.normal) {
     const at = [...path, 'normal'];
@@ -191,7 +191,7 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
   return undefined;
 }
 
-function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, reader: Reader): Distribution {
+function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, reader: DistributionReader): Distribution {
   const values = reader.list(given.values, [...path, 'values'], reader.context.row.unit);
   const equal = values.map(() => 1);
   const parts = given.weights === undefined ? equal : reader.list(given.weights, [...path, 'weights'], '', { above: 0, example: '0.5' });
@@ -207,7 +207,11 @@ function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, 
   return { kind: 'discrete', values, weights };
 }
 
-async function measured(given: NonNullable<FileDistribution['measured']>, path: Path, reader: Reader): Promise<Distribution | undefined> {
+async function measured(
+  given: NonNullable<FileDistribution['measured']>,
+  path: Path,
+  reader: DistributionReader,
+): Promise<Distribution | undefined> {
   const { row, findings } = reader.context;
   const as = given.as ?? 'resample';
   if (as !== 'resample' && as !== 'smooth') {
@@ -238,7 +242,11 @@ async function measured(given: NonNullable<FileDistribution['measured']>, path: 
   return { kind: 'measured', values: sorted, as, bandwidth };
 }
 
-async function fromTable(given: NonNullable<FileDistribution['measured']>, path: Path, reader: Reader): Promise<number[] | undefined> {
+async function fromTable(
+  given: NonNullable<FileDistribution['measured']>,
+  path: Path,
+  reader: DistributionReader,
+): Promise<number[] | undefined> {
   const { row, folder, findings } = reader.context;
   if (given.file === undefined || given.column === undefined) {
     const missing = given.file === undefined ? 'file' : 'column';

@@ -4,7 +4,7 @@ import { MOST_UNKNOWN } from './fields.ts';
 import type { Findings, Path } from './findings.ts';
 
 /** @param path of what was parsed, in the study */
-export function noteIssues(issues: readonly z.core.$ZodIssue[], path: Path, findings: Findings): void {
+export function noteSchemaIssues(issues: readonly z.core.$ZodIssue[], path: Path, findings: Findings): void {
   for (const issue of issues) {
     const at = [...path, ...issue.path.map((step) => (typeof step === 'number' ? step : String(step)))];
     if (issue.code === 'unrecognized_keys') {

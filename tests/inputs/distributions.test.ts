@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Distribution } from '../../src/inputs/distributions.ts';
 import { cdf, quantile } from '../../src/inputs/distributions.ts';
-import { median, moments } from '../../src/inputs/moments.ts';
+import { moments } from '../../src/inputs/moments.ts';
 import { normalCdf, normalQuantile } from '../../src/maths/normal.ts';
 import { anyDistribution } from './anyDistribution.ts';
 
@@ -129,12 +129,6 @@ describe('measured data', () => {
     expect(mean).toBeCloseTo(6.2, 14);
     expect(sd).toBeCloseTo(Math.hypot(Math.sqrt(68.2 - 6.2 ** 2), 0.5), 13);
   });
-
-  it('smoothed have their median where half of the mixture lies below', () => {
-    const middle = median({ kind: 'measured', values: [0, 1], as: 'smooth', bandwidth: 2 });
-    expect(Math.abs(middle - 0.5)).toBeLessThanOrEqual(1e-14);
-    expect(Math.abs(cdf(smooth)(median(smooth)) - 0.5)).toBeLessThanOrEqual(1e-14);
-  });
 });
 
 describe('moments in closed form', () => {
@@ -144,10 +138,9 @@ describe('moments in closed form', () => {
     expect([mean, sd]).toEqual([5, 5]);
   });
 
-  it('of a normal are its own, its median its mean', () => {
+  it('of a normal are its own', () => {
     const d: Distribution = { kind: 'normal', mean: 3, sd: 2 };
     expect(moments(d)).toEqual({ mean: 3, sd: 2 });
-    expect(median(d)).toBe(3);
     expect(cdf(d)(1)).toBe(normalCdf(-1));
   });
 });

@@ -26,7 +26,7 @@ const BANDS = 5;
 /** Outputs needed beside those of a summary. */
 const KEYS = ['apogee', 'believedApogee'] as const;
 
-export interface Spread {
+export interface QuantileSpread {
   /** Flights that have it. */
   readonly flights: number;
   /** 5, 50 and 95 %, SI, each with its distribution-free interval; null where too few. Empty without flights. */
@@ -58,10 +58,10 @@ export interface FieldCard {
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
   readonly answers: Answers;
-  readonly apogee: Spread;
-  readonly believedApogee: Spread;
-  readonly sink: Spread;
-  readonly distance: Spread;
+  readonly apogee: QuantileSpread;
+  readonly believedApogee: QuantileSpread;
+  readonly sink: QuantileSpread;
+  readonly distance: QuantileSpread;
   readonly day: readonly DayQuantity[];
 }
 
@@ -143,7 +143,7 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
   };
 }
 
-function spreadOf(flights: FlightColumns, key: FlightKey): Spread {
+function spreadOf(flights: FlightColumns, key: FlightKey): QuantileSpread {
   const values = column(flights, key);
   const sample = sorted([...values.keys()].filter((i) => hasResult(flights, i) && Number.isFinite(values[i])).map((i) => values[i]));
   const quantiles =

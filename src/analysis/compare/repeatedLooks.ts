@@ -5,7 +5,7 @@
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
 import { alwaysValidStatement, pairOff, type Statement } from './rulePair.ts';
 
-export class Looks {
+export class RepeatedLooks {
   readonly #pairs: readonly (readonly [number, number])[];
   readonly #margin: number | null;
   readonly #decided: (Statement | null)[];

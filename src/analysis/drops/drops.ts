@@ -14,7 +14,7 @@ import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
 import type { BurnPoint } from './burnHeights.ts';
 import type { Drop } from './drop.ts';
 import { type DropFits, fitDrops } from './dropFits.ts';
-import { landingVerdict, type Verdict } from './landingVerdict.ts';
+import { type LandingVerdict, landingVerdict } from './landingVerdict.ts';
 import { type NominalFlight, NominalFlights } from './nominalFlights.ts';
 
 export interface DropOptions {
@@ -35,7 +35,7 @@ export interface Drops {
   readonly drops: readonly Drop[];
   /** null when not one of the drops can be landed softly: a line through crashes is no rule. */
   readonly fits: DropFits | null;
-  readonly verdict: Verdict;
+  readonly verdict: LandingVerdict;
   /** Flights flown to find all this. */
   readonly flown: number;
 }

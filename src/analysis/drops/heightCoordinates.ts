@@ -30,7 +30,7 @@ export function freeConstants(kind: string, bounds: Readonly<Record<string, Boun
     .filter(({ low, high }) => low < high);
 }
 
-export class RuleCoordinates {
+export class HeightCoordinates {
   readonly rule: RuleChoice;
   readonly free: readonly FreeConstant[];
   /** Upper triangle, row by row: metres per unit of each constant. */

@@ -6,7 +6,7 @@ import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
 /** Why a landing motor can or cannot do it, on the nominal flight. */
-export interface Verdict {
+export interface LandingVerdict {
   /** Drops whose touchdown is within the sink limit. */
   readonly soft: number;
   /** m/s: of all drops, and the limit. */
@@ -24,7 +24,7 @@ export interface Verdict {
   readonly weight: number;
 }
 
-export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): Verdict {
+export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): LandingVerdict {
   const { time, thrust } = study.landing.curve;
   const impulseFactor = flights.nominal('landing.impulseFactor');
   const stretch = flights.nominal('landing.burnTimeFactor');

@@ -21,8 +21,8 @@ import type { Direction } from './direction.ts';
 import { type AskedFix, type Fix, fixedPlan, halved, perfect, readFix, withoutMiddle } from './fixes.ts';
 import { gainEstimate, gainsOf } from './fixGain.ts';
 import type { AskedRow, FixRanking, FixRow } from './ranking.ts';
+import { rankingFiles } from './rankingFiles.ts';
 import { groupSubjects, inputSubjects, noiseSubjects, type Subject } from './rankSubjects.ts';
-import { rankingFiles } from './writeRanking.ts';
 
 /** Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one point. */
 const FLIGHTS = 1500;
@@ -80,9 +80,9 @@ interface Plan {
   readonly byInput: boolean;
 }
 
-type Found = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
+type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
 
-async function flyAll({ study, rule, session, flights, groups, asked, byInput }: Plan): Promise<Found> {
+async function flyAll({ study, rule, session, flights, groups, asked, byInput }: Plan): Promise<FixAnswers> {
   const workOf = (fix: Fix | null): Work =>
     flightsOf(study, { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
   const unfinished: string[] = [];

@@ -11,7 +11,7 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import { LEVEL } from '../fly/summary.ts';
 
 /** Landings among the flights of one part of an input's range. */
-export interface Part {
+export interface SuccessPart {
   /** Least and greatest value here, SI; of a circle both ends of the sector. */
   readonly low: number;
   readonly high: number;
@@ -26,13 +26,13 @@ export interface Part {
 export interface Ends {
   readonly key: InputKey;
   /** The fifth of the flights with least of it, and the fifth with most. */
-  readonly least: Part;
-  readonly most: Part;
+  readonly least: SuccessPart;
+  readonly most: SuccessPart;
 }
 
 export interface CircleSuccess {
   readonly key: InputKey;
-  readonly sectors: readonly Part[];
+  readonly sectors: readonly SuccessPart[];
   /** Places among `sectors`; null where no two sectors differ beyond chance, all pairs of them together (Holm). */
   readonly best: number | null;
   readonly worst: number | null;
@@ -61,7 +61,7 @@ export function circleSuccess(key: InputKey, values: Float64Array, success: Floa
   });
   const level = 1 - (1 - LEVEL) / (SECTORS * circles);
   const width = TURN / SECTORS;
-  const sectors = counts.map(({ counted, landed }, k): Part => {
+  const sectors = counts.map(({ counted, landed }, k): SuccessPart => {
     const [low, high] = [(k - 0.5) * width, (k + 0.5) * width];
     return { low, high, counted, landed, ...shareOf(landed, counted, level) };
   });
@@ -78,13 +78,13 @@ export function circleSuccess(key: InputKey, values: Float64Array, success: Floa
   };
 }
 
-function part(rows: Uint32Array, values: Float64Array, success: Float64Array, level: number): Part {
+function part(rows: Uint32Array, values: Float64Array, success: Float64Array, level: number): SuccessPart {
   let landed = 0;
   for (const row of rows) landed += success[row];
   const [low, high] = [values[rows[0]], values[rows[rows.length - 1]]];
   return { low, high, counted: rows.length, landed, ...shareOf(landed, rows.length, level) };
 }
 
-function shareOf(landed: number, counted: number, level: number): Pick<Part, 'share' | 'interval'> {
+function shareOf(landed: number, counted: number, level: number): Pick<SuccessPart, 'share' | 'interval'> {
   return counted === 0 ? { share: null, interval: null } : { share: landed / counted, interval: clopperPearson(landed, counted, level) };
 }

@@ -7,9 +7,9 @@ import { whatStands } from '../../results/whatStands.ts';
 import { type Keeper, type KeepOptions, keeping } from '../flights/keptResults.ts';
 import { rankFlown } from '../rank/rankFlown.ts';
 import type { FlownRanking } from '../rank/ranking.ts';
+import { besideItsFlights, rankingFiles } from '../rank/rankingFiles.ts';
 import { groupSubjects, inputSubjects } from '../rank/rankSubjects.ts';
 import { type Reweighed, reweigh } from '../rank/reweigh.ts';
-import { besideItsFlights, rankingFiles } from '../rank/writeRanking.ts';
 import { readResults } from './readResults.ts';
 
 export interface RankResultsOptions extends KeepOptions {

@@ -14,11 +14,11 @@ import { UserError } from '../../errors.ts';
 import { stream } from '../../maths/streams.ts';
 import { scrambledSobolDimension, sobolPoint } from '../../sampling/sobol.ts';
 import { fitShares, fitValues, greatestWithin, quadraticTerms, type Surface } from '../../statistics/sensitivity/quadraticSurface.ts';
-import type { RuleCoordinates } from '../drops/heightCoordinates.ts';
+import type { HeightCoordinates } from '../drops/heightCoordinates.ts';
 import { type Aim, type FlyCandidate, sinkQuantile, type Trial } from './tuningFlights.ts';
 
 export interface SearchOptions {
-  readonly coordinates: RuleCoordinates;
+  readonly coordinates: HeightCoordinates;
   readonly aim: Aim;
   /** m: half of the first region along each coordinate. */
   readonly widths: readonly number[];
@@ -158,7 +158,12 @@ function at(centre: readonly number[], halfWidths: readonly number[], x: readonl
 }
 
 /** The centre, and scrambled Sobol' points of the region as far as the constants' bounds allow them. */
-function candidatesWithin(coordinates: RuleCoordinates, centre: readonly number[], halfWidths: readonly number[], key: string): number[][] {
+function candidatesWithin(
+  coordinates: HeightCoordinates,
+  centre: readonly number[],
+  halfWidths: readonly number[],
+  key: string,
+): number[][] {
   const d = centre.length;
   const dimensions = centre.map((_, k) => scrambledSobolDimension(k, stream(`${key}/${k}`)));
   const places: number[][] = [new Array<number>(d).fill(0)];

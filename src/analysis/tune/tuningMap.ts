@@ -5,7 +5,7 @@
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
-import type { Bounds, RuleCoordinates } from '../drops/heightCoordinates.ts';
+import type { Bounds, HeightCoordinates } from '../drops/heightCoordinates.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { type Aim, type FlyCandidate, firstFlights, sinkQuantile, type Trial } from './tuningFlights.ts';
 import { countGood, type Good, pairTrials } from './tuningPairs.ts';
@@ -66,7 +66,7 @@ function line(width: number, points: number): number[] {
  * @returns null when interrupted
  */
 export async function mapOptimum(
-  coordinates: RuleCoordinates,
+  coordinates: HeightCoordinates,
   widths: readonly number[],
   best: Trial,
   flightsEach: number,

@@ -3,7 +3,7 @@ import type { AnswerColumn } from '../../results/answerTable.ts';
 import type { FreeConstant } from '../drops/heightCoordinates.ts';
 import type { MapPoint, TuningMap } from './tuningMap.ts';
 
-export function mapTable(map: TuningMap, free: readonly FreeConstant[]): AnswerColumn[] {
+export function tuningTable(map: TuningMap, free: readonly FreeConstant[]): AnswerColumn[] {
   const numbers = (key: string, unit: string, meaning: string, of: (point: MapPoint) => number | null | undefined): AnswerColumn => ({
     key,
     unit,

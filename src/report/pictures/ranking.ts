@@ -45,7 +45,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
         ? []
         : [
             {
-              name: inputWords(name),
+              name,
               place,
               estimate: 100 * perfect.gain,
               interval: [100 * perfect.interval[0], 100 * perfect.interval[1]] as const,
@@ -58,7 +58,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
     leading(
       of,
       advice,
-      (b) => `perfecting ${b.name} buys ${withInterval(b.estimate, b.interval)} points of success`,
+      (b) => `perfecting ${inputWords(b.name)} buys ${withInterval(b.estimate, b.interval)} points of success`,
       'no fix is shown to buy anything',
     );
   return [
@@ -74,15 +74,13 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
     const groups = r.groups[output] ?? [];
     const inputs = (r.advice[output]?.order ?? []).flatMap((key): Bar[] => {
       const m = r.inputs.find((input) => input.key === key)?.[output] ?? null;
-      return m === null
-        ? []
-        : [{ name: inputWords(key), place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
+      return m === null ? [] : [{ name: key, place: m.place, estimate: m.firstOrder.estimate, interval: m.firstOrder.interval }];
     });
     const finding = (advice: Advice | null) => (bars: readonly Bar[]) =>
       leading(
         bars,
         advice,
-        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${b.name}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${inputWords(b.name)}`,
         `no input is shown to explain any ${of}`,
       );
     return [
@@ -111,12 +109,12 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
   if (last === undefined) return [];
   const figure = (id: string, of: string, shares: OutputShares | null): Figure | null => {
     if (shares === null) return null;
-    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name: inputWords(name), place, ...total }));
+    const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name, place, ...total }));
     const finding = (all: readonly Bar[]): string =>
       leading(
         all,
         shares.advice,
-        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${b.name}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${inputWords(b.name)}`,
         `nothing is shown to move ${of.replace('of ', '')}`,
       );
     const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${withInterval(shares.alone.estimate, shares.alone.interval)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
@@ -127,8 +125,7 @@ function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
 
 /** What stands first with its number and what cannot be told from it, or that nothing stands out. */
 function leading(bars: readonly Bar[], advice: Advice | null, words: (bar: Bar) => string, none: string): string {
-  const name = advice === null || advice.first === null ? null : inputWords(advice.first);
-  const first = bars.find((bar) => bar.name === name);
+  const first = bars.find(({ name }) => name === advice?.first);
   if (first === undefined || advice === null) return upper(none);
   const others = advice.alike.length;
   if (others > 0) return `${upper(words(first))}, but ${others === 1 ? 'one other is' : `${others} others are`} not told apart from it`;
@@ -148,11 +145,11 @@ function barsFigure(
   if (all.length === 0) return null;
   const { Plot, draw } = drawing;
   const bars = all.slice(0, MOST).map((b) => ({
-    name: b.name,
+    name: inputWords(b.name),
     estimate: b.estimate,
     low: b.interval[0],
     high: b.interval[1],
-    title: `${b.name}: ${withInterval(b.estimate, b.interval)}`,
+    title: `${inputWords(b.name)}: ${withInterval(b.estimate, b.interval)}`,
   }));
   const title = finding(all);
   // An estimate may lie below an interval that is cut at 0.

@@ -24,7 +24,7 @@ import type { PairCounts } from './paired.ts';
 const A = 2.5;
 
 /** Decided for one, decided that they differ by no more than the margin, or still open. */
-export type Verdict = 'first' | 'second' | 'alike' | 'open';
+export type SequentialVerdict = 'first' | 'second' | 'alike' | 'open';
 
 /**
  * Anytime-valid p value of "both ways succeed equally often": at whatever look one stops, it is at or under alpha with probability
@@ -63,7 +63,7 @@ export function differenceSequence(pairs: PairCounts, level: number): Interval {
  * @param margin difference in success probability that does not matter, > 0; null: only a winner ends the comparison
  * @throws RangeError for unfit arguments
  */
-export function verdict(pairs: PairCounts, level: number, margin: number | null): Verdict {
+export function verdict(pairs: PairCounts, level: number, margin: number | null): SequentialVerdict {
   if (margin !== null && !(margin > 0)) throw new RangeError(`a margin that does not matter is over 0, not ${margin}`);
   const [low, high] = differenceSequence(pairs, level);
   if (low > 0) return 'first';

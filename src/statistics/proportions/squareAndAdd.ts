@@ -2,7 +2,7 @@
 import type { Interval } from '../samples/interval.ts';
 
 /** One part of a difference. */
-export interface Part {
+export interface PartEstimate {
   readonly estimate: number;
   readonly interval: Interval;
 }
@@ -14,7 +14,7 @@ export interface Part {
  * Source: R. G. Newcombe, Statistics in Medicine 17 (1998) 2635-2650 (method 10); G. Y. Zou and A. Donner, Statistics in Medicine 27 (2008)
  * 1693-1702, for any two parts.
  */
-export function squareAndAdd(first: Part, second: Part, correlation: number): Interval {
+export function squareAndAdd(first: PartEstimate, second: PartEstimate, correlation: number): Interval {
   const difference = first.estimate - second.estimate;
   const [l1, u1] = first.interval;
   const [l2, u2] = second.interval;

@@ -1,7 +1,7 @@
 /** Where points on a plane fall: mean, spread, containment ellipses and circles. Takes the points as drawn from a bivariate normal. */
 
 /** Moments of a sample of points, in the unit of its coordinates (and its square). */
-export interface Spread {
+export interface PlaceSpread {
   readonly n: number;
   readonly meanX: number;
   readonly meanY: number;
@@ -34,7 +34,7 @@ export interface Ellipse {
  * @param x,y of equal length, at least 3, finite
  * @throws RangeError otherwise
  */
-export function spread(x: ArrayLike<number>, y: ArrayLike<number>): Spread {
+export function spread(x: ArrayLike<number>, y: ArrayLike<number>): PlaceSpread {
   const n = x.length;
   if (y.length !== n) throw new RangeError(`${n} x and ${y.length} y are no set of points`);
   if (n < 3) throw new RangeError(`an ellipse needs at least 3 points, got ${n}`);
@@ -61,7 +61,7 @@ export function spread(x: ArrayLike<number>, y: ArrayLike<number>): Spread {
 }
 
 /** Principal axes of a covariance: square roots of its eigenvalues, and the eigenvector's direction. */
-export function principalAxes(of: Pick<Spread, 'varianceX' | 'varianceY' | 'covariance'>): Axes {
+export function principalAxes(of: Pick<PlaceSpread, 'varianceX' | 'varianceY' | 'covariance'>): Axes {
   const mean = (of.varianceX + of.varianceY) / 2;
   const half = (of.varianceX - of.varianceY) / 2;
   const radius = Math.hypot(half, of.covariance);
@@ -81,7 +81,7 @@ export function principalAxes(of: Pick<Spread, 'varianceX' | 'varianceY' | 'cova
  * @throws RangeError otherwise
  * Source: V. Chew, Journal of the American Statistical Association 61 (1966) 605-617 (confidence, prediction and tolerance regions).
  */
-export function predictionEllipse(of: Spread, share: number): Ellipse {
+export function predictionEllipse(of: PlaceSpread, share: number): Ellipse {
   checkShare(share);
   const { n } = of;
   const { major, minor, angle } = principalAxes(of);

@@ -1,6 +1,6 @@
 /** The search on made-up success probabilities whose best constants are known; nothing flies. */
 import { describe, expect, it } from 'vitest';
-import { freeConstants, RuleCoordinates } from '../../../src/analysis/drops/heightCoordinates.ts';
+import { freeConstants, HeightCoordinates } from '../../../src/analysis/drops/heightCoordinates.ts';
 import { leastSearchBudget, searchConstants, unsettled } from '../../../src/analysis/tune/searchConstants.ts';
 import type { Trial } from '../../../src/analysis/tune/tuningFlights.ts';
 import { OUTCOMES } from '../../../src/flight/outputs.ts';
@@ -11,7 +11,7 @@ import { demoStudy } from '../../helpers/studyForTests.ts';
 
 const POINTS = Array.from({ length: 11 }, (_, i) => ({ height: 6 + 0.3 * i, speed: 21 + 0.3 * i, apogee: 37 + 1.3 * i }));
 const RULE = { name: 'line', kind: 'apogeeLine', constants: { c0: -3, c1: 0.21 }, lead: 0.11, tiltGuard: 0.6, insideTick: false };
-const coordinates = new RuleCoordinates(RULE, freeConstants('apogeeLine', {}), onboardModel(demoStudy()), POINTS, [2, 1]);
+const coordinates = new HeightCoordinates(RULE, freeConstants('apogeeLine', {}), onboardModel(demoStudy()), POINTS, [2, 1]);
 const LANDED = OUTCOMES.indexOf('landed');
 const LOW = OUTCOMES.indexOf('lit too low');
 
