@@ -2,6 +2,8 @@
  * Making a direction on a circle vary less: what spread.ts does for numbers on a line, without depending on where a
  * turn is begun to be counted. A direction that may be any has no middle, and then there is nothing to hold it at.
  */
+import { atan2 } from '../maths/elementary/arc.ts';
+import { cos, sin } from '../maths/elementary/circular.ts';
 import { type Distribution, quantile } from './distributions.ts';
 import { centre, scaleSpread } from './spread.ts';
 
@@ -61,8 +63,8 @@ function turned(angle: number): number {
 function meanVector(d: Distribution): { readonly length: number; readonly direction: number } {
   let [east, north] = [0, 0];
   const add = (angle: number, weight: number): void => {
-    east += weight * Math.sin(angle);
-    north += weight * Math.cos(angle);
+    east += weight * sin(angle);
+    north += weight * cos(angle);
   };
   if (d.kind === 'discrete') for (const [i, angle] of d.values.entries()) add(angle, d.weights[i]);
   else if (d.kind === 'measured') for (const angle of d.values) add(angle, 1 / d.values.length);
@@ -70,5 +72,5 @@ function meanVector(d: Distribution): { readonly length: number; readonly direct
     const value = quantile(d);
     for (let i = 0; i < POINTS; i++) add(value((i + 0.5) / POINTS), 1 / POINTS);
   }
-  return { length: Math.hypot(east, north), direction: Math.atan2(east, north) };
+  return { length: Math.sqrt(east * east + north * north), direction: atan2(east, north) };
 }

@@ -7,6 +7,7 @@
  */
 import { Bracket } from '../maths/bracket.ts';
 import { cholesky } from '../maths/cholesky.ts';
+import { sin } from '../maths/elementary/circular.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from './catalogue.ts';
 
@@ -145,7 +146,7 @@ function factorOf(columns: readonly number[], correlations: readonly Correlation
     const i = columns.indexOf(inputIndex(a));
     const j = columns.indexOf(inputIndex(b));
     if (i < 0 || j < 0) continue; // a pair of another group
-    r[i * n + j] = r[j * n + i] = 2 * Math.sin((Math.PI * rank) / 6);
+    r[i * n + j] = r[j * n + i] = 2 * sin((Math.PI * rank) / 6);
   }
   return cholesky(r, n, LEAST_OWN_PART).factor;
 }

@@ -2,6 +2,8 @@
  * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no
  * inputs, no designs and no bounds of the model; moments are moments.ts.
  */
+import { exp } from '../maths/elementary/exponential.ts';
+import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { betaCdf, betaQuantile } from './beta.ts';
 
@@ -77,7 +79,7 @@ export function quantile(d: Distribution): Quantile {
     case 'truncatedNormal':
       return truncatedNormalQuantile(d.mean, d.sd, d.low, d.high);
     case 'lognormal':
-      return (u) => d.median * Math.exp(d.logSd * normalQuantile(u));
+      return (u) => d.median * exp(d.logSd * normalQuantile(u));
     case 'uniform':
       return (u) => d.low + (d.high - d.low) * u;
     case 'triangular':
@@ -107,7 +109,7 @@ export function cdf(d: Distribution): (x: number) => number {
       return truncatedNormalCdf(d.mean, d.sd, d.low, d.high);
     case 'lognormal':
       if (!(d.logSd > 0)) return (x) => (x >= d.median ? 1 : 0);
-      return (x) => (x > 0 ? normalCdf(Math.log(x / d.median) / d.logSd) : 0);
+      return (x) => (x > 0 ? normalCdf(log(x / d.median) / d.logSd) : 0);
     case 'uniform':
       return (x) => (x >= d.high ? 1 : Math.max(0, (x - d.low) / (d.high - d.low)));
     case 'triangular':

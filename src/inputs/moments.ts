@@ -1,5 +1,6 @@
 /** Mean and standard deviation of each kind of distribution, for reports and for what a spread is scaled about. */
 
+import { exp, expm1 } from '../maths/elementary/exponential.ts';
 import type { Distribution } from './distributions.ts';
 
 export interface Moments {
@@ -19,8 +20,8 @@ export function moments(d: Distribution): Moments {
     case 'truncatedNormal':
       return truncatedNormalMoments(d.mean, d.sd, d.low, d.high);
     case 'lognormal': {
-      const mean = d.median * Math.exp(0.5 * d.logSd ** 2);
-      return { mean, sd: mean * Math.sqrt(Math.expm1(d.logSd ** 2)) };
+      const mean = d.median * exp(0.5 * d.logSd * d.logSd);
+      return { mean, sd: mean * Math.sqrt(expm1(d.logSd * d.logSd)) };
     }
     case 'uniform':
       return { mean: 0.5 * (d.low + d.high), sd: (d.high - d.low) / Math.sqrt(12) };
@@ -40,7 +41,7 @@ export function moments(d: Distribution): Moments {
       return { mean: d.probability, sd: Math.sqrt(d.probability * (1 - d.probability)) };
     case 'measured': {
       const data = weighted(d.values, () => 1 / d.values.length);
-      return d.as === 'resample' ? data : { mean: data.mean, sd: Math.hypot(data.sd, d.bandwidth) };
+      return d.as === 'resample' ? data : { mean: data.mean, sd: Math.sqrt(data.sd * data.sd + d.bandwidth * d.bandwidth) };
     }
   }
 }
@@ -78,7 +79,7 @@ function truncatedNormalMoments(mean: number, sd: number, low: number, high: num
       const middle = a + (2 * k + 1) * half;
       for (let i = 0; i < 3; i++) {
         const x = half * GAUSS_POINTS[i];
-        const weighed = (z: number): number => Math.exp(-0.5 * (z - peak) * (z + peak)) * f(z);
+        const weighed = (z: number): number => exp(-0.5 * (z - peak) * (z + peak)) * f(z);
         sum += GAUSS_WEIGHTS[i] * (i === 0 ? weighed(middle) : weighed(middle - x) + weighed(middle + x));
       }
     }

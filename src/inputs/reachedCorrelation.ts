@@ -3,6 +3,7 @@
  * that are equal leave their ranks tied, and a chance of 1.5 % can go along with anything in 1.5 % of flights only.
  * Warns; changes nothing.
  */
+import { sin } from '../maths/elementary/circular.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import type { Correlation } from './correlations.ts';
 import { type Distribution, quantile } from './distributions.ts';
@@ -30,7 +31,7 @@ export interface Reached {
  */
 export function reachedCorrelation(a: Distribution, b: Distribution, rank: number): Reached {
   const [first, second] = [tiedRanks(a), tiedRanks(b)];
-  const r = 2 * Math.sin((Math.PI * rank) / 6);
+  const r = 2 * sin((Math.PI * rank) / 6);
   const away = Math.sqrt(1 - r * r);
   const others = Float64Array.from({ length: POINTS }, (_, i) => away * normalQuantile((i + 0.5) / POINTS));
   let [tied, together] = [0, 0];

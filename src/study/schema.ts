@@ -4,7 +4,7 @@
  * sections are crossChecks.ts.
  */
 import { z } from 'zod';
-import { RULE_KINDS } from '../avionics/rules/kinds.ts';
+import { ruleKinds } from '../avionics/rules/kinds.ts';
 import { CATALOGUE, type InputKey, type InputRow, inputIndex } from '../inputs/catalogue.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { CYLINDER_CROSSFLOW_DRAG } from '../plant/geometry.ts';
@@ -245,7 +245,7 @@ const ruleCommon = {
   tiltGuard: quantity('rad', 'ignition is withheld beyond this believed tilt', { above: 0, high: Math.PI, example: '35 deg' }),
 };
 
-const kinds = RULE_KINDS.map(({ kind, meaning, constants }) => {
+const kinds = ruleKinds().map(({ kind, meaning, constants }) => {
   const shape = {
     ...Object.fromEntries(constants.map(({ key, unit, low, high, meaning }) => [key, quantity(unit, meaning, { low, high })])),
     lead: ruleCommon.lead.optional(),
@@ -260,7 +260,7 @@ const kinds = RULE_KINDS.map(({ kind, meaning, constants }) => {
 /** A file of flights numbers them in a byte. */
 const MOST_RULES = 127;
 const RULE_NAME = /^[A-Za-z][\w -]*$/;
-const kindNames = RULE_KINDS.map((r) => r.kind);
+const kindNames = ruleKinds().map((r) => r.kind);
 
 const rules = z
   .record(

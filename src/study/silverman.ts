@@ -1,4 +1,5 @@
 /** Bandwidth of a Gaussian kernel over bench data. Does not smooth; drawing is inputs/. */
+import { power } from '../maths/power.ts';
 
 /** Quantile of ascending values by linear interpolation between order statistics. */
 function quantile(sorted: readonly number[], p: number): number {
@@ -25,5 +26,5 @@ export function silvermanBandwidth(sorted: readonly number[]): number {
   const mean = sorted.reduce((a, b) => a + b, 0) / n;
   const sd = Math.sqrt(sorted.reduce((sum, x) => sum + (x - mean) ** 2, 0) / (n - 1));
   const [low, high] = quartiles(sorted);
-  return 0.9 * Math.min(sd, (high - low) / 1.34) * n ** -0.2;
+  return 0.9 * Math.min(sd, (high - low) / 1.34) * power(n, -0.2);
 }

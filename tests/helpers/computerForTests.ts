@@ -4,8 +4,23 @@
  */
 import { FlightComputer } from '../../src/avionics/computer.ts';
 import type { AxisTriple, ComputerParameters } from '../../src/avionics/parameters.ts';
+import { ChosenRule, setRule } from '../../src/avionics/rules/kinds.ts';
+import type { OnboardModel } from '../../src/avionics/rules/rule.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
 import { STANDARD_GRAVITY } from '../../src/plant/gravity.ts';
+
+/** For rules that need none. */
+export const NO_MODEL: OnboardModel = {
+  mass: 1,
+  casingMass: 0,
+  ejectDelay: 0,
+  propellantMass: 0,
+  ignitionDelay: 0,
+  time: [0, 1],
+  thrust: [1, 1],
+  dragConstant: 0,
+  gravity: 9.8,
+};
 
 export function axesForTests(changes: Partial<AxisTriple> = {}): AxisTriple {
   return {
@@ -24,6 +39,13 @@ export function axesForTests(changes: Partial<AxisTriple> = {}): AxisTriple {
   };
 }
 
+/** A rule that fires at or below a believed height, m. */
+export function firingBelow(height: number): ChosenRule {
+  const rule = new ChosenRule();
+  setRule(rule, 'fixedHeight', { height }, NO_MODEL, 0);
+  return rule;
+}
+
 /** 100 Hz, on an upright rail. */
 export function computerForTests(changes: Partial<ComputerParameters> = {}): ComputerParameters {
   return {
@@ -31,7 +53,8 @@ export function computerForTests(changes: Partial<ComputerParameters> = {}): Com
     gravity: STANDARD_GRAVITY,
     accelerometer: axesForTests(),
     gyro: axesForTests(),
-    barometer: null,
+    barometerFitted: false,
+    barometer: { bias: 0, noise: 0, lag: 0, speedGain: 0, heightGain: 0 },
     railTilt: 0,
     railAzimuth: 0,
     alignmentY: 0,
@@ -46,7 +69,7 @@ export function computerForTests(changes: Partial<ComputerParameters> = {}): Com
     releaseAtHeight: false,
     releaseTime: 1,
     releaseHeight: 0,
-    rule: () => 1,
+    rule: firingBelow(-1e9),
     lead: 0,
     guardCosTilt: -1,
     insideTick: false,

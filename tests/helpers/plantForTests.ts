@@ -88,7 +88,7 @@ export function plantForTests(changes: Partial<PlantParameters> = {}): PlantPara
     deploymentTime: 0.3,
     legCos: Float64Array.from(turns, Math.cos),
     legSin: Float64Array.from(turns, Math.sin),
-    legFails: new Uint8Array(4),
+    legFails: new Float64Array(4),
     ...changes,
   };
 }

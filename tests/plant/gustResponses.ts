@@ -3,6 +3,7 @@
  * the responses are the exact second moments of what random draws would give. A helper of the gust tests.
  */
 import { GUST_STATE_SIZE, startGusts, stepGusts } from '../../src/plant/gusts.ts';
+import { scriptedNoise } from '../helpers/scriptedNoise.ts';
 
 export interface GustCircumstances {
   readonly height: number;
@@ -17,7 +18,7 @@ export interface GustCircumstances {
 export function gustResponses(steps: number, c: GustCircumstances): Float64Array[] {
   return Array.from({ length: 10 }, (_, j) => {
     let draw = 0;
-    const noise = { next: () => (draw++ === j ? 1 : 0) };
+    const noise = scriptedNoise(() => (draw++ === j ? 1 : 0));
     const state = new Float64Array(GUST_STATE_SIZE);
     const out = new Float64Array(3);
     const response = new Float64Array(3 * steps);

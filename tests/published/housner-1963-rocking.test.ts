@@ -46,7 +46,7 @@ function tips(stance: Stance, { slide = 0, lean = 0, rate = 0, gravity = STANDAR
     legRadius: stance.radius,
     legCos: Float64Array.from(turns, Math.cos),
     legSin: Float64Array.from(turns, Math.sin),
-    legFails: new Uint8Array(stance.legs),
+    legFails: new Float64Array(stance.legs),
   });
   const load = Object.assign(new Load(), { mass: stance.mass, xcg: 1 - stance.height, inertiaTransverse: stance.inertia });
   const q = new Float64Array(4);

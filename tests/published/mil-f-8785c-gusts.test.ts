@@ -17,6 +17,7 @@ import {
   verticalGustIntensity,
   verticalGustLength,
 } from '../../src/plant/gusts.ts';
+import { scriptedNoise } from '../helpers/scriptedNoise.ts';
 import { gustResponses, secondMoment } from '../plant/gustResponses.ts';
 
 const FT = 0.3048;
@@ -78,7 +79,10 @@ test('the start is stationary: var U = 1, var X1 = 1/2, cov = var X2 = 1/4', () 
   const starts = Array.from({ length: 5 }, (_, j) => {
     const state = new Float64Array(GUST_STATE_SIZE);
     let draw = 0;
-    startGusts(state, { next: () => (draw++ === j ? 1 : 0) });
+    startGusts(
+      state,
+      scriptedNoise(() => (draw++ === j ? 1 : 0)),
+    );
     return state;
   });
   const p = Array.from({ length: 5 }, (_, i) =>
@@ -99,7 +103,17 @@ describe('the exact step', () => {
   const loads = Array.from({ length: 5 }, (_, j) => {
     const state = new Float64Array(GUST_STATE_SIZE);
     let draw = 0;
-    stepGusts(state, HIGH, 0.1 * HIGH, 0, 10, 1, 1, { next: () => (draw++ === j ? 1 : 0) }, new Float64Array(3));
+    stepGusts(
+      state,
+      HIGH,
+      0.1 * HIGH,
+      0,
+      10,
+      1,
+      1,
+      scriptedNoise(() => (draw++ === j ? 1 : 0)),
+      new Float64Array(3),
+    );
     return state;
   });
   const q = (i: number, k: number) => loads.reduce((sum, s) => sum + Number(s[i]) * Number(s[k]), 0);
@@ -120,7 +134,17 @@ describe('the exact step', () => {
   ])('%s follows a push at once, not backwards first', (_, draw) => {
     let drawn = 0;
     const out = new Float64Array(3);
-    stepGusts(new Float64Array(GUST_STATE_SIZE), HIGH, 0.1 * HIGH, 0, 10, 1, 1, { next: () => (drawn++ === draw ? 1 : 0) }, out);
+    stepGusts(
+      new Float64Array(GUST_STATE_SIZE),
+      HIGH,
+      0.1 * HIGH,
+      0,
+      10,
+      1,
+      1,
+      scriptedNoise(() => (drawn++ === draw ? 1 : 0)),
+      out,
+    );
     // X1 = sqrt Q11 and X2 = Q12/sqrt Q11 after one unit draw
     const n1 = Math.sqrt(0.090634623461);
     expect(out[draw === 1 ? 1 : 2]).toBeCloseTo(Math.sqrt(3) * n1 + (1 - Math.sqrt(3)) * (0.00438077407661 / n1), 12);
@@ -208,7 +232,7 @@ describe('autocovariance and spectrum of what is generated, exact: by the respon
 describe('generated with random draws', () => {
   test('variance and one-length autocovariance of 20000 gusts, within four standard errors with this seed', () => {
     const uniform = noiseStream('gusts');
-    const noise = { next: () => normalQuantile(uniform()) };
+    const noise = scriptedNoise(() => normalQuantile(uniform()));
     const runs = 20000;
     const state = new Float64Array(GUST_STATE_SIZE);
     const now = new Float64Array(3);

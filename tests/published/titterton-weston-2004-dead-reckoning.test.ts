@@ -10,6 +10,7 @@ import { Navigator, SAMPLE_SIZE } from '../../src/avionics/navigation.ts';
 import type { ComputerParameters } from '../../src/avionics/parameters.ts';
 import { reading, readTriple } from '../../src/avionics/sensors.ts';
 import { NormalNoise } from '../../src/maths/normalNoise.ts';
+import { noiseSeed } from '../../src/maths/streams.ts';
 import { STANDARD_GRAVITY as G } from '../../src/plant/gravity.ts';
 import { axesForTests, computerForTests, feed, startedComputer } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';
@@ -90,7 +91,7 @@ describe('white noise, 2000 runs of 8 s at 200 Hz', () => {
   const rateDensity = (0.02 * Math.PI) / 180;
   const gyro = axesForTests({ noiseY: rateDensity * perSample, noiseZ: rateDensity * perSample });
   const noise = new NormalNoise();
-  noise.reset('dead reckoning');
+  noise.reset(noiseSeed('dead reckoning'));
   const truth = Float64Array.of(G, 0, 0, 0, 0, 0);
   const sums = { v: 0, h: 0, vh: 0, ground: 0 };
   const n = new Navigator();

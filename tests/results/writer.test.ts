@@ -6,9 +6,10 @@ import { UserError } from '../../src/errors.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { flightColumns, LEADING } from '../../src/results/columns.ts';
-import { programVersion, studyHash } from '../../src/results/header.ts';
+import { programVersion } from '../../src/results/header.ts';
 import { openFlights } from '../../src/results/reader.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
+import { studyHash } from '../../src/study/studyHash.ts';
 import { header, made, madeFile, madeRows, ROW_LENGTH, scratch } from './setUp.ts';
 
 const folder = scratch();

@@ -2,7 +2,7 @@
  * At what believed height a rule lights, and the constants that make it light where one wants: shared by the drops and
  * the tuning. Works for any rule, from its margin alone. Flies nothing.
  */
-import { ruleKind } from '../../avionics/rules/kinds.ts';
+import { preparedMargin, ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import type { RuleChoice } from '../../study/study.ts';
 
@@ -18,7 +18,7 @@ export interface BurnPoint {
 
 /** m at each point: the height at which the rule lights there, as far as its margin is the height left. */
 export function lightingHeights(rule: RuleChoice, onboard: OnboardModel, points: readonly BurnPoint[]): number[] {
-  const margin = ruleKind(rule.kind).prepare(rule.constants, onboard, rule.lead);
+  const margin = preparedMargin(rule.kind, rule.constants, onboard, rule.lead);
   return points.map(({ height, speed, apogee }) => height - margin(height, speed, apogee));
 }
 

@@ -2,7 +2,7 @@
  * Drops asked for and answered: what they say about burn heights, and the ignition rules one would write down from
  * them. Prints nothing.
  */
-import { RULE_KINDS } from '../../avionics/rules/kinds.ts';
+import { ruleKinds } from '../../avionics/rules/kinds.ts';
 import type { RuleKind } from '../../avionics/rules/rule.ts';
 import type { RunFacts } from '../../fleet/session.ts';
 import { onboardModel } from '../../flight/setup.ts';
@@ -68,7 +68,7 @@ export async function dropRules(opened: OpenedStudy, options: DropRulesOptions =
 function rulesFrom(study: Study, base: RuleChoice, drops: Drops): Pick<DropRules, 'rules' | 'left'> {
   const rules: RuleChoice[] = [];
   const left: { kind: string; why: string }[] = [];
-  for (const kind of RULE_KINDS) {
+  for (const kind of ruleKinds()) {
     const own = study.rules.find((rule) => rule.kind === kind.kind);
     if (own === undefined && !(kind.kind in NAMES)) continue;
     const named = { ...base, name: own?.name ?? NAMES[kind.kind], kind: kind.kind, constants: own?.constants ?? {} };

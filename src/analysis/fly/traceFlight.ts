@@ -1,10 +1,12 @@
 /** One flight again, in full: the numbered one bit for bit, or the nominal one. Writes no file. */
 import { UserError } from '../../errors.ts';
-import { makeKit, ROW_LENGTH } from '../../flight/flightMaker.ts';
+import { chosenRule, flightParameters, type Variation } from '../../flight/flightMaker.ts';
 import { FlightLoop } from '../../flight/loop.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../flight/outputs.ts';
+import { FlightRecord, writeRecord } from '../../flight/record.ts';
 import { type FlightTrace, TraceRecorder } from '../../flight/trace.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
+import { makeSampler } from '../../sampling/sampler.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
@@ -31,19 +33,22 @@ export function traceFlight(study: Study, which: number | 'nominal', rule?: stri
   if (which !== 'nominal' && which > study.flights) {
     throw new UserError(`flight ${which}: the study has flights 1 to ${study.flights}; --set flights=${which} makes it larger`);
   }
-  const kit = makeKit(study, { rule: name, plan: { kind: 'study', flights: study.flights } });
+  const variation: Variation = { rule: name, plan: { kind: 'study', flights: study.flights } };
+  const sampler = makeSampler(study, variation.plan);
   const inputs = nominalInputs(study);
-  if (which !== 'nominal') kit.sampler.draw(which, inputs);
-  const row = new Float64Array(ROW_LENGTH);
+  if (which !== 'nominal') sampler.draw(which, inputs);
+  const parameters = flightParameters(study, chosenRule(study, variation), inputs, which === 'nominal' ? null : sampler.noiseKey(which));
   const recorder = new TraceRecorder();
   const loop = new FlightLoop();
-  const setup = kit.flyInputs(inputs, which === 'nominal' ? null : kit.sampler.noiseKey(which), row, recorder, loop);
+  loop.fly(parameters, recorder);
+  const record = new FlightRecord();
+  writeRecord(record, loop, parameters);
   return {
     rule: name,
     flight: which === 'nominal' ? null : which,
-    inputs: Object.fromEntries(CATALOGUE.map((r, i) => [r.key, r.type === 'yesNo' ? row[i] === 1 : row[i]])),
-    outputs: Object.fromEntries(OUTPUTS.map((r, i) => [r.key, outputValue(r.type, row[CATALOGUE.length + i])])),
-    trace: recorder.finish(loop, setup),
+    inputs: Object.fromEntries(CATALOGUE.map((r, i) => [r.key, r.type === 'yesNo' ? inputs[i] === 1 : inputs[i]])),
+    outputs: Object.fromEntries(OUTPUTS.map((r) => [r.key, outputValue(r.type, record[r.key])])),
+    trace: recorder.finish(loop, parameters),
   };
 }
 

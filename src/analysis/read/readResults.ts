@@ -6,9 +6,10 @@
 import { basename, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
 import type { RunFacts } from '../../fleet/session.ts';
-import { programVersion, studyHash } from '../../results/header.ts';
+import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
+import { studyHash } from '../../study/studyHash.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';

@@ -37,7 +37,7 @@ const judged = (s: TrueState, p = P, share = 1) => {
 };
 const failing = (...legs: number[]): PlantParameters => ({
   ...P,
-  legFails: Uint8Array.from([0, 1, 2, 3], (i) => (legs.includes(i) ? 1 : 0)),
+  legFails: Float64Array.from([0, 1, 2, 3], (i) => (legs.includes(i) ? 1 : 0)),
 });
 
 describe('clearance', () => {
@@ -179,7 +179,7 @@ describe('the checks, in order', () => {
         legCount: n,
         legCos: Float64Array.from(turns, Math.cos),
         legSin: Float64Array.from(turns, Math.sin),
-        legFails: new Uint8Array(n),
+        legFails: new Float64Array(n),
       };
     };
     const verdicts = [3, 4, 6, 8].map((n) => judged(leaning(0, 0, { vx: 1.4 }), withLegs(n)).verdict);
