@@ -1,6 +1,7 @@
-/** Builds dist/ before any test: tests import the sources, workers run what is built. */
+/** Builds dist/ before any test: tests import the sources, workers run what is built; so does the compiled kernel. */
 import { execFileSync } from 'node:child_process';
 
 export default function build(): void {
   execFileSync(process.execPath, ['node_modules/typescript/bin/tsc', '-p', 'src/tsconfig.json'], { stdio: 'inherit' });
+  execFileSync(process.execPath, ['src/flight/kernel/build.mjs'], { stdio: 'inherit' });
 }

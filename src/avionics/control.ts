@@ -1,4 +1,8 @@
-/** Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor burns. */
+/**
+ * Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor
+ * burns.
+ */
+import { atan2 } from '../maths/elementary/arc.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { thrustAt } from '../maths/thrustCurve.ts';
 import type { ComputerParameters, ExpectedThrust } from './parameters.ts';
@@ -14,13 +18,13 @@ export function torqueFactor(p: ComputerParameters, expected: ExpectedThrust, cu
 
 export class AttitudeControl {
   /** rad, toward body y and z; held until the next step. */
-  command1 = 0;
-  command2 = 0;
+  command1: number = 0;
+  command2: number = 0;
   /** rad s, about body y and z. */
-  integralY = 0;
-  integralZ = 0;
+  integralY: number = 0;
+  integralZ: number = 0;
   /** Whether either command was cut at the gimbal's limit. */
-  saturated = false;
+  saturated: boolean = false;
 
   reset(): void {
     this.command1 = 0;
@@ -35,7 +39,8 @@ export class AttitudeControl {
   }
 
   /**
-   * @param q believed attitude   @param v believed velocity, east and north used   @param rateY rad/s measured   @param rateZ
+   * @param q believed attitude   @param v believed velocity, east and north used   @param rateY rad/s measured   @param
+   * rateZ
    * @param factor on all gains   @param integrate whether the integral runs in this phase
    */
   step(p: ComputerParameters, q: Float64Array, v: Float64Array, rateY: number, rateZ: number, factor: number, integrate: boolean): void {
@@ -56,7 +61,7 @@ export class AttitudeControl {
     const ny = norm * (r01(w, x, y, z) * ux + r11(x, z) * uy + r21(w, x, y, z));
     const nz = norm * (r02(w, x, y, z) * ux + r12(w, x, y, z) * uy + r22(x, y));
     const side = Math.sqrt(ny * ny + nz * nz);
-    const scale = side > 0 ? Math.atan2(side, nx) / side : 0;
+    const scale = side > 0 ? atan2(side, nx) / side : 0;
     const errorY = -scale * nz;
     const errorZ = scale * ny;
     if (integrate) {

@@ -1,9 +1,9 @@
 /**
- * Dead reckoning (model section 9): attitude from the gyro, speed and height from the accelerometer, all from the flight computer's own samples.
- * Knows no phase and no truth.
+ * Dead reckoning (model section 9): attitude from the gyro, speed and height from the accelerometer, all from the
+ * flight computer's own samples. Knows no phase and no truth.
  *
- * Each interval turns the attitude by the mean of its two gyro samples and integrates specific force, turned by the attitude
- * at its own sample, by the trapezoid rule to speed and again to height.
+ * Each interval turns the attitude by the mean of its two gyro samples and integrates specific force, turned by the
+ * attitude at its own sample, by the trapezoid rule to speed and again to height.
  */
 import { leaningAttitude, turnBy } from '../maths/quaternion.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
@@ -15,15 +15,15 @@ export const SAMPLE_SIZE = 7;
 
 export class Navigator {
   /** Believed attitude, scalar first. */
-  readonly q = new Float64Array(4);
+  readonly q: Float64Array = new Float64Array(4);
   /** m/s, east, north, up. */
-  readonly v = new Float64Array(3);
+  readonly v: Float64Array = new Float64Array(3);
   /** m above the pad place. */
-  height = 0;
+  height: number = 0;
   /** m/s^2, believed vertical acceleration at the last sample integrated. */
-  verticalAcceleration = 0;
-  readonly #before = new Float64Array(3);
-  readonly #after = new Float64Array(3);
+  verticalAcceleration: number = 0;
+  private readonly before: Float64Array = new Float64Array(3);
+  private readonly after: Float64Array = new Float64Array(3);
 
   /** Starts from the nominal rail angles, turned by the alignment errors. */
   reset(p: ComputerParameters): void {
@@ -35,9 +35,9 @@ export class Navigator {
   }
 
   /** Integrates `dt` seconds between two samples, with the mean of both. */
-  integrate(earlier: Float64Array, from: number, later: Float64Array, to: number, dt: number, gravity: number): void {
-    const a0 = this.#before;
-    const a1 = this.#after;
+  integrate(earlier: Float64Array, from: i32, later: Float64Array, to: i32, dt: number, gravity: number): void {
+    const a0 = this.before;
+    const a1 = this.after;
     level(a0, this.q, earlier, from, gravity);
     const half = 0.5 * dt;
     turnBy(
@@ -71,14 +71,14 @@ export class Navigator {
 }
 
 /** Acceleration in the local frame from one sample's specific force: turned by q, gravity taken off. */
-function level(out: Float64Array, q: Float64Array, sample: Float64Array, at: number, gravity: number): void {
+function level(out: Float64Array, q: Float64Array, sample: Float64Array, start: i32, gravity: number): void {
   const w = q[0];
   const x = q[1];
   const y = q[2];
   const z = q[3];
-  const fx = sample[at];
-  const fy = sample[at + 1];
-  const fz = sample[at + 2];
+  const fx = sample[start];
+  const fy = sample[start + 1];
+  const fz = sample[start + 2];
   out[0] = r00(y, z) * fx + r01(w, x, y, z) * fy + r02(w, x, y, z) * fz;
   out[1] = r10(w, x, y, z) * fx + r11(x, z) * fy + r12(w, x, y, z) * fz;
   out[2] = r20(w, x, y, z) * fx + r21(w, x, y, z) * fy + r22(x, y) * fz - gravity;

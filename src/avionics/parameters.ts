@@ -1,82 +1,87 @@
-/** The numbers the flight computer and its sensors work with on one flight: flat, named, SI. Filled in by flight/setup.ts. */
-import type { CurveTable } from '../maths/thrustCurve.ts';
-import type { RuleMargin } from './rules/rule.ts';
+/**
+ * The numbers the flight computer and its sensors work with on one flight: flat, named, SI. Filled in by
+ * flight/setup.ts.
+ */
+import { CurveTable } from '../maths/thrustCurve.ts';
+import { ChosenRule } from './rules/kinds.ts';
 
 /** Errors and limits of three like axes. */
-export interface AxisTriple {
-  readonly biasX: number;
-  readonly biasY: number;
-  readonly biasZ: number;
-  readonly scaleX: number;
-  readonly scaleY: number;
-  readonly scaleZ: number;
+export class AxisTriple {
+  biasX: number = 0;
+  biasY: number = 0;
+  biasZ: number = 0;
+  scaleX: number = 0;
+  scaleY: number = 0;
+  scaleZ: number = 0;
   /** Standard deviation of one sample: density times the root of the sample rate. */
-  readonly noiseX: number;
-  readonly noiseY: number;
-  readonly noiseZ: number;
+  noiseX: number = 0;
+  noiseY: number = 0;
+  noiseZ: number = 0;
   /** 0: not rounded. */
-  readonly lsb: number;
-  readonly range: number;
+  lsb: number = 0;
+  range: number = 0;
 }
 
-export interface BarometerParameters {
-  readonly bias: number;
+export class BarometerParameters {
+  bias: number = 0;
   /** m, of one sample. */
-  readonly noise: number;
-  readonly lag: number;
-  readonly speedGain: number;
-  readonly heightGain: number;
+  noise: number = 0;
+  lag: number = 0;
+  speedGain: number = 0;
+  heightGain: number = 0;
 }
 
 /** Expected thrust for torque scheduling: the nominal curve and the nominal vehicle's nozzle arm. */
-export interface ExpectedThrust {
-  readonly curve: CurveTable;
-  readonly arm: number;
+export class ExpectedThrust {
+  readonly curve: CurveTable = new CurveTable();
+  arm: number = 0;
 }
 
-export interface ComputerParameters {
+export class ComputerParameters {
   /** s, as believed. */
-  readonly tick: number;
-  readonly gravity: number;
-  readonly accelerometer: AxisTriple;
-  readonly gyro: AxisTriple;
-  readonly barometer: BarometerParameters | null;
+  tick: number = 0;
+  gravity: number = 0;
+  readonly accelerometer: AxisTriple = new AxisTriple();
+  readonly gyro: AxisTriple = new AxisTriple();
+  /** Whether a barometer is fitted; its numbers are read only then. */
+  barometerFitted: boolean = false;
+  readonly barometer: BarometerParameters = new BarometerParameters();
 
-  readonly railTilt: number;
-  readonly railAzimuth: number;
-  readonly alignmentY: number;
-  readonly alignmentZ: number;
+  railTilt: number = 0;
+  railAzimuth: number = 0;
+  alignmentY: number = 0;
+  alignmentZ: number = 0;
 
-  readonly transitionGap: number;
-  readonly afterStallOneTick: boolean;
+  transitionGap: number = 0;
+  afterStallOneTick: boolean = false;
 
-  readonly liftoffThreshold: number;
-  readonly liftoffConfirm: number;
-  readonly replay: boolean;
-  readonly burnoutThreshold: number;
-  readonly burnoutConfirm: number;
+  liftoffThreshold: number = 0;
+  liftoffConfirm: number = 0;
+  replay: boolean = false;
+  burnoutThreshold: number = 0;
+  burnoutConfirm: number = 0;
 
-  readonly releaseAtHeight: boolean;
-  readonly releaseTime: number;
-  readonly releaseHeight: number;
+  releaseAtHeight: boolean = false;
+  releaseTime: number = 0;
+  releaseHeight: number = 0;
 
-  readonly rule: RuleMargin;
-  readonly lead: number;
+  readonly rule: ChosenRule = new ChosenRule();
+  lead: number = 0;
   /** Cosine of the believed tilt beyond which ignition is withheld. */
-  readonly guardCosTilt: number;
-  readonly insideTick: boolean;
+  guardCosTilt: number = 0;
+  insideTick: boolean = false;
 
-  readonly kp: number;
-  readonly kd: number;
-  readonly ki: number;
-  readonly integralLimit: number;
-  readonly gimbalLimit: number;
-  readonly driftDamping: number;
-  readonly driftTilt: number;
+  kp: number = 0;
+  kd: number = 0;
+  ki: number = 0;
+  integralLimit: number = 0;
+  gimbalLimit: number = 0;
+  driftDamping: number = 0;
+  driftTilt: number = 0;
   /** N m; 0 turns torque scheduling off. */
-  readonly referenceTorque: number;
-  readonly leastFactor: number;
-  readonly mostFactor: number;
-  readonly expectedAscent: ExpectedThrust;
-  readonly expectedLanding: ExpectedThrust;
+  referenceTorque: number = 0;
+  leastFactor: number = 0;
+  mostFactor: number = 0;
+  readonly expectedAscent: ExpectedThrust = new ExpectedThrust();
+  readonly expectedLanding: ExpectedThrust = new ExpectedThrust();
 }

@@ -6,9 +6,7 @@ export const ASCENT = 1;
 export const COAST = 2;
 export const DESCENT = 3;
 export const LANDING = 4;
-export type Phase = typeof PAD | typeof ASCENT | typeof COAST | typeof DESCENT | typeof LANDING;
-
-export const PHASE_NAMES = ['pad', 'ascent', 'coast', 'descent', 'landing'] as const;
+export type Phase = i32;
 
 /** Slack on a confirm time, s: ticks that fall on it count, whatever the rounding of their product with the tick. */
 const SLACK = 1e-9;
@@ -16,27 +14,30 @@ const SLACK = 1e-9;
 export class PhaseLogic {
   phase: Phase = PAD;
   /** Tick of the first sample of the unbroken run that would confirm the next change; -1: no run. */
-  runStart = -1;
+  runStart: i32 = -1;
 
   reset(): void {
     this.phase = PAD;
     this.runStart = -1;
   }
 
-  /** At most one change a tick. @param axial m/s^2, measured   @param rising m/s, believed   @returns whether it changed. */
-  step(p: ComputerParameters, k: number, axial: number, rising: number): boolean {
+  /**
+   * At most one change a tick. @param axial m/s^2, measured   @param rising m/s, believed   @returns whether it
+   * changed.
+   */
+  step(p: ComputerParameters, k: i32, axial: number, rising: number): boolean {
     switch (this.phase) {
       case PAD:
-        if (!this.#confirmed(k, axial > p.liftoffThreshold, p.liftoffConfirm, p.tick)) return false;
-        this.#enter(ASCENT);
+        if (!this.confirmed(k, axial > p.liftoffThreshold, p.liftoffConfirm, p.tick)) return false;
+        this.enter(ASCENT);
         return true;
       case ASCENT:
-        if (!this.#confirmed(k, axial < p.burnoutThreshold, p.burnoutConfirm, p.tick)) return false;
-        this.#enter(COAST);
+        if (!this.confirmed(k, axial < p.burnoutThreshold, p.burnoutConfirm, p.tick)) return false;
+        this.enter(COAST);
         return true;
       case COAST:
         if (!(rising < 0)) return false;
-        this.#enter(DESCENT);
+        this.enter(DESCENT);
         return true;
       default:
         return false;
@@ -45,15 +46,15 @@ export class PhaseLogic {
 
   /** The ignition command is the change to the landing phase. */
   ignite(): void {
-    this.#enter(LANDING);
+    this.enter(LANDING);
   }
 
-  #enter(phase: Phase): void {
+  private enter(phase: Phase): void {
     this.phase = phase;
     this.runStart = -1;
   }
 
-  #confirmed(k: number, holds: boolean, confirm: number, tick: number): boolean {
+  private confirmed(k: i32, holds: boolean, confirm: number, tick: number): boolean {
     if (!holds) {
       this.runStart = -1;
       return false;

@@ -1,4 +1,8 @@
-/** What the sensors say of what they feel: errors, rounding, clipping. Knows neither where the truth comes from nor who reads it. */
+/**
+ * What the sensors say of what they feel: errors, rounding, clipping. Knows neither where the truth comes from nor who
+ * reads it.
+ */
+import { exp } from '../maths/elementary/exponential.ts';
 import type { NormalNoise } from '../maths/normalNoise.ts';
 import type { AxisTriple, BarometerParameters } from './parameters.ts';
 
@@ -10,17 +14,10 @@ export function reading(truth: number, scale: number, bias: number, noise: numbe
 }
 
 /** Three axes at once: `truth` from `from` into `out` at `at`. `noise` null: none. */
-export function readTriple(
-  out: Float64Array,
-  at: number,
-  truth: Float64Array,
-  from: number,
-  axes: AxisTriple,
-  noise: NormalNoise | null,
-): void {
-  const nx = noise === null ? 0 : axes.noiseX * noise.next();
-  const ny = noise === null ? 0 : axes.noiseY * noise.next();
-  const nz = noise === null ? 0 : axes.noiseZ * noise.next();
+export function readTriple(out: Float64Array, at: i32, truth: Float64Array, from: i32, axes: AxisTriple, noise: NormalNoise | null): void {
+  const nx = noise === null ? 0.0 : axes.noiseX * noise.next();
+  const ny = noise === null ? 0.0 : axes.noiseY * noise.next();
+  const nz = noise === null ? 0.0 : axes.noiseZ * noise.next();
   out[at] = reading(truth[from], axes.scaleX, axes.biasX, nx, axes.lsb, axes.range);
   out[at + 1] = reading(truth[from + 1], axes.scaleY, axes.biasY, ny, axes.lsb, axes.range);
   out[at + 2] = reading(truth[from + 2], axes.scaleZ, axes.biasZ, nz, axes.lsb, axes.range);
@@ -28,10 +25,10 @@ export function readTriple(
 
 /** The barometer's lagged height after `elapsed` seconds at true `height`: exact for a height held meanwhile. */
 export function laggedHeight(lagged: number, height: number, elapsed: number, lag: number): number {
-  return lag > 0 ? height + (lagged - height) * Math.exp(-elapsed / lag) : height;
+  return lag > 0 ? height + (lagged - height) * exp(-elapsed / lag) : height;
 }
 
 /** What the barometer says of its lagged height. */
 export function barometerReading(lagged: number, b: BarometerParameters, noise: NormalNoise | null): number {
-  return lagged + b.bias + (noise === null ? 0 : b.noise * noise.next());
+  return lagged + b.bias + (noise === null ? 0.0 : b.noise * noise.next());
 }

@@ -114,9 +114,9 @@ async function fromStudy(path: string, options: CardOptions): Promise<FieldCard>
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   const { flyCard } = await import('../analysis/card/fieldCard.ts');
-  const { watched } = await import('./progressAndInterrupt.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const { rule, threads } = options;
-  return watched(options.json ?? false, async (watch) => {
+  return withProgressAndInterrupt(options.json ?? false, async (watch) => {
     const card = await flyCard(opened, {
       ...(rule === undefined ? {} : { rule }),
       ...(threads === undefined ? {} : { threads }),

@@ -64,9 +64,9 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   const { compareRules } = await import('../analysis/compare/compareRules.ts');
-  const { watched } = await import('./progressAndInterrupt.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'comparison');
-  const { comparison, run, folder } = await watched(options.json ?? false, (watch) =>
+  const { comparison, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
     compareRules(opened, {
       ...options,
       out,

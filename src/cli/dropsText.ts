@@ -3,7 +3,7 @@
 import type { Drop } from '../analysis/drops/drop.ts';
 import type { Fit } from '../analysis/drops/dropFits.ts';
 import type { DropRules } from '../analysis/drops/dropRules.ts';
-import type { Verdict } from '../analysis/drops/landingVerdict.ts';
+import type { LandingVerdict } from '../analysis/drops/landingVerdict.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { count, plain, rounded } from '../report/words.ts';
 import { scatterPlot } from './scatterPlot.ts';
@@ -41,18 +41,18 @@ function row(d: Drop): string[] {
 }
 
 function endLines(drops: readonly Drop[]): string[] {
-  const at = (end: 'apogee' | 'ground'): number => drops.filter((d) => d.end === end).length;
+  const endingAt = (end: 'apogee' | 'ground'): number => drops.filter((d) => d.end === end).length;
   return [
-    ...(at('apogee') > 0
-      ? [`  ${count(at('apogee'))} of them are softest when lit as soon as the descent is recognised: the motor brakes too little`]
+    ...(endingAt('apogee') > 0
+      ? [`  ${count(endingAt('apogee'))} of them are softest when lit as soon as the descent is recognised: the motor brakes too little`]
       : []),
-    ...(at('ground') > 0
-      ? [`  ${count(at('ground'))} of them are softest when hardly lit before the ground: braking does not help there`]
+    ...(endingAt('ground') > 0
+      ? [`  ${count(endingAt('ground'))} of them are softest when hardly lit before the ground: braking does not help there`]
       : []),
   ];
 }
 
-function verdictLines(v: Verdict, drops: number): string[] {
+function verdictLines(v: LandingVerdict, drops: number): string[] {
   const facts = [
     `  landing impulse ${plain(v.impulse)} N s; the fall brings ${plain(v.fallMomentum)} N s to the ground (${plain(v.mass)} kg, ${plain(v.fallEnergy)} J), gravity up to ${plain(v.weightImpulse)} N s more while it burns`,
     `  greatest thrust ${plain(v.peakThrust)} N against a weight of ${plain(v.weight)} N`,

@@ -55,9 +55,9 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
   await printNominal(path, opened, options.rule);
   const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
-  const { watched } = await import('./progressAndInterrupt.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'results');
-  const { summary, run, folder } = await watched(options.json ?? false, (watch) =>
+  const { summary, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
     flyStudy(opened, {
       ...options,
       out,

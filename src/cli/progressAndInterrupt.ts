@@ -1,15 +1,18 @@
-/** A run of flights as a person at a terminal watches it: its progress shows, and Ctrl-C ends it cleanly. Flies nothing itself. */
+/**
+ * A run of flights as a person at a terminal watches it: its progress shows, and Ctrl-C ends it cleanly. Flies nothing
+ * itself.
+ */
 import { onInterrupt } from './interrupt.ts';
 import { type ProgressShown, showProgress } from './progress.ts';
 
 /** What a run needs to be watched. */
-export interface Watch {
+export interface ProgressAndInterrupt {
   readonly stopSignal: AbortSignal;
   readonly onProgress: ProgressShown['update'];
 }
 
 /** @param quiet show no progress   @returns what the run returns, with the progress cleared away */
-export async function watched<T>(quiet: boolean, run: (watch: Watch) => Promise<T>): Promise<T> {
+export async function withProgressAndInterrupt<T>(quiet: boolean, run: (watch: ProgressAndInterrupt) => Promise<T>): Promise<T> {
   const progress = showProgress(quiet);
   const interrupt = onInterrupt(progress.end);
   try {

@@ -80,7 +80,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   }
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const { watched } = await import('./progressAndInterrupt.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const { secondOrder, group, fix, set, ...rest } = options;
   const common = {
     ...rest,
@@ -89,14 +89,15 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   };
   const { rankSobol } = await import('../analysis/rank/rankSobol.ts');
   const { rankFixes } = await import('../analysis/rank/rankFixes.ts');
-  const { ranking, run, folder } = await watched(json, async (watch) =>
+  const { ranking, run, folder } = await withProgressAndInterrupt(json, async (watch) =>
     options.sobol
       ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })
       : rankFixes(opened, { ...common, ...watch, fixes: fix }),
   );
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
   if (json) return printJson({ ...ranking, run });
-  const { fixRankingText, runText, sobolRankingText } = await import('./rankText.ts');
+  const { runText, sobolRankingText } = await import('./rankText.ts');
+  const { fixRankingText } = await import('./fixRankText.ts');
   await print(
     ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
     [runText(ranking, run), wroteText(folder ?? undefined), ...(folder === null ? [] : olderStay(folder, options.out ?? folder))]

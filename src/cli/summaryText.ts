@@ -1,7 +1,7 @@
 /** The answers about one rule's flights, as text for a terminal. Computes nothing. */
 import type { AttemptPlan } from '../analysis/fly/attemptPlan.ts';
 import type { Answers } from '../analysis/fly/summary.ts';
-import type { Measured } from '../analysis/fly/touchdown.ts';
+import type { MeasuredTouchdown } from '../analysis/fly/touchdown.ts';
 import { CAUTIONS } from '../report/cautions.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
 import type { Study } from '../study/study.ts';
@@ -127,7 +127,7 @@ function quantileTable(heads: readonly string[], rows: readonly (readonly string
   return table(['', ...rows.map((row) => row[0])], turned, [0]);
 }
 
-function histogramLines(label: string, m: Measured): string[] {
+function histogramLines(label: string, m: MeasuredTouchdown): string[] {
   const { edges, counts, above } = m.histogram;
   const mark = edges.findIndex((edge) => edge >= m.limit);
   const last = edges[edges.length - 1];

@@ -1,18 +1,55 @@
-/** The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them. */
+/**
+ * The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them.
+ */
 import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
+import { builtKernel } from '../flight/kernel/file.ts';
 import type { Study } from '../study/study.ts';
 import { serve } from './serve.ts';
+import type { ChunkReply, ChunkTask } from './task.ts';
 
-export default serve({
-  flights: (study, variation) => {
-    const kit = makeKit(study as Study, variation as Variation);
+/** One for all that this thread flies: flights come one after another. */
+const kernel = builtKernel();
+
+/** A fault of ours in a flight, with the study it was flown for. */
+class FlightFault extends Error {
+  readonly study: Study;
+
+  constructor(cause: unknown, study: Study) {
+    super(cause instanceof Error ? cause.message : String(cause), { cause });
+    this.study = study;
+  }
+}
+
+const handle = serve({
+  flights: (plain, variation) => {
+    const study = plain as Study;
+    const kit = makeKit(study, variation as Variation, kernel);
     return {
       rowLength: ROW_LENGTH,
       mostRows: 1,
       work: (flight, row) => {
-        kit.fly(flight, row);
+        try {
+          kit.fly(flight, row);
+        } catch (cause) {
+          throw new FlightFault(cause, study);
+        }
         return 1;
       },
     };
   },
 });
+
+export default (task: ChunkTask): ChunkReply | Promise<never> => {
+  try {
+    return handle(task);
+  } catch (error) {
+    if (error instanceof FlightFault) return ofItsStudy(error);
+    throw error;
+  }
+};
+
+/** The fault with all it takes to see it again. Loads what only this needs. */
+async function ofItsStudy({ message, study, cause }: FlightFault): Promise<never> {
+  const [{ resolvedYaml }, { studyHash }] = await Promise.all([import('../study/resolved.ts'), import('../study/studyHash.ts')]);
+  throw new Error(`${message} (study ${studyHash(resolvedYaml(study))})`, { cause });
+}

@@ -1,15 +1,16 @@
 /**
- * Everything a worker needs to fly a study's flights by number: sampler, rule, tables, workspaces. Made once per variation;
- * flies one flight at a time and knows no pool and no file.
+ * Everything a worker needs to fly a study's flights by number: sampler, rule, tables. Made once per variation; flies
+ * one flight after another with a kernel, makes no object a flight, and knows no pool and no file.
  */
-import { ruleKind } from '../avionics/rules/kinds.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { makeSampler, type Sampler, type SamplerPlan } from '../sampling/sampler.ts';
 import type { RuleChoice, Study } from '../study/study.ts';
-import { FlightLoop, type FlightRecorder } from './loop.ts';
+import { setInputs, setNoise } from './inputSetup.ts';
+import type { Kernel } from './kernel/kernel.ts';
 import { OUTPUTS } from './outputs.ts';
-import { recordOutputs } from './record.ts';
-import { type FlightSetup, flightSetup, onboardModel, studyTables } from './setup.ts';
+import { FlightParameters } from './parameters.ts';
+import { putRecord } from './recordRow.ts';
+import { setShared, studyTables } from './setup.ts';
 
 /** How a set of flights differs from the study as written. Plain data; sent to workers. */
 export interface Variation {
@@ -25,13 +26,19 @@ export const ROW_LENGTH = CATALOGUE.length + OUTPUTS.length;
 
 export interface FlightKit {
   readonly sampler: Sampler;
-  /** Flies flight number `flight` (1, 2, ...) into row[0 .. ROW_LENGTH). */
+  /**
+   * Flies flight number `flight` (1, 2, ...) into row[0 .. ROW_LENGTH).
+   * @throws Error that names the flight and the seed when the kernel cannot go on (our fault)
+   */
   fly(flight: number, row: Float64Array): void;
-  /** Flies one given input vector; `noiseKey` null: no noise, gusts or stalls. `loop` keeps its end for whoever asks. */
-  flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array, recorder?: FlightRecorder, loop?: FlightLoop): FlightSetup;
+  /** The same with one given input vector; `noiseKey` null: no noise, gusts or stalls. */
+  flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array): void;
 }
 
-/** The rule a variation flies, with its replaced constants. @throws RangeError for an unknown rule or constant (checked before). */
+/**
+ * The rule a variation flies, with its replaced constants. @throws RangeError for an unknown rule or constant (checked
+ * before).
+ */
 export function chosenRule(study: Study, variation: Pick<Variation, 'rule' | 'constants'>): RuleChoice {
   const named = study.rules.find((r) => r.name === variation.rule);
   if (!named) throw new RangeError(`the study has no rule ${variation.rule}`);
@@ -47,26 +54,45 @@ export function chosenRule(study: Study, variation: Pick<Variation, 'rule' | 'co
   return { ...named, constants, lead, tiltGuard };
 }
 
-export function makeKit(study: Study, variation: Variation): FlightKit {
+/** @param kernel flown with; kits may share one, and their flights come one after another */
+export function makeKit(study: Study, variation: Variation, kernel: Kernel): FlightKit {
   const choice = chosenRule(study, variation);
-  const margin = ruleKind(choice.kind).prepare(choice.constants, onboardModel(study), choice.lead);
   const tables = studyTables(study);
   const sampler = makeSampler(study, variation.plan);
   const inputs = new Float64Array(CATALOGUE.length);
-  const ownLoop = new FlightLoop();
-  const flyInputs: FlightKit['flyInputs'] = (values, noiseKey, row, recorder, loop = ownLoop) => {
-    const setup = flightSetup(study, tables, choice, margin, values);
-    loop.fly(setup, noiseKey, recorder ?? null);
+  const p = kernel.parameters;
+  const flyInputs: FlightKit['flyInputs'] = (values, noiseKey, row) => {
+    if (kernel.user !== kit) {
+      setShared(p, study, tables, choice);
+      kernel.user = kit;
+    }
+    setInputs(p, study, values);
+    setNoise(p, noiseKey);
+    kernel.fly();
     row.set(values);
-    recordOutputs(loop, setup, row, CATALOGUE.length);
-    return setup;
+    putRecord(kernel.record, row, CATALOGUE.length);
   };
-  return {
+  const kit: FlightKit = {
     sampler,
     flyInputs,
     fly: (flight, row) => {
       sampler.draw(flight, inputs);
-      flyInputs(inputs, sampler.noiseKey(flight), row);
+      try {
+        flyInputs(inputs, sampler.noiseKey(flight), row);
+      } catch (cause) {
+        const why = cause instanceof Error ? cause.message : String(cause);
+        throw new Error(`the kernel stopped in flight ${flight} of seed ${study.seed}: ${why}`, { cause });
+      }
     },
   };
+  return kit;
+}
+
+/** Parameters of their own for one flight, for whoever flies it with a loop of tsc's build. `noiseKey` as above. */
+export function flightParameters(study: Study, choice: RuleChoice, inputs: Float64Array, noiseKey: string | null): FlightParameters {
+  const p = new FlightParameters();
+  setShared(p, study, studyTables(study), choice);
+  setInputs(p, study, inputs);
+  setNoise(p, noiseKey);
+  return p;
 }

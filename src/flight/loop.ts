@@ -1,6 +1,5 @@
 /**
- * One flight, tick by tick: where truth and belief meet. A pure function of (setup, noise key); allocates nothing per
- * tick.
+ * One flight, tick by tick: where truth and belief meet. A pure function of its parameters; allocates nothing per tick.
  *
  * The order within a tick (model section 7): air, wind, gust and leg share from the true state; the state's derivative;
  * sensors; navigation, phases, rule, leg release, control (avionics/computer.ts); then the truth moves on with all of
@@ -10,16 +9,16 @@ import { FlightComputer } from '../avionics/computer.ts';
 import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.ts';
 import { NormalNoise } from '../maths/normalNoise.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
-import { noiseStream } from '../maths/streams.ts';
 import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
 import type { GroundContact } from '../plant/contact/groundContact.ts';
 import { RulesContact } from '../plant/contact/rulesContact.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
 import { axisZ, Motion } from './motion.ts';
-import type { NoResultReason } from './outputs.ts';
-import type { FlightSetup } from './setup.ts';
+import type { FlightParameters } from './parameters.ts';
+import { ABSURD, FINISHED, NEVER_LEFT, NOT_FINITE, TIME_LIMIT } from './reasons.ts';
 import { StallSchedule } from './stalls.ts';
+import { Watch } from './watch.ts';
 
 /** Beyond these a state is absurd: m, m/s, rad/s. */
 const ABSURD_DISTANCE = 1e6;
@@ -31,149 +30,130 @@ const ABSURD_RATE = 1e4;
  */
 const LARGEST_TURN = 0.5;
 
-/** What is watched on the way, for the record; NaN until it happens. */
-export class Watch {
-  apogee = 0;
-  apogeeTime = Number.NaN;
-  /** Least cosine of the true tilt from the vertical in each part of the flight; Infinity until that part begins. */
-  cosRising = 1;
-  cosFalling = Number.POSITIVE_INFINITY;
-  cosAscentBurn = 1;
-  cosLandingBurn = Number.POSITIVE_INFINITY;
-  rollRate = 0;
-  largestAccelerationSquared = 0;
-  slowestSink = Number.NaN;
-  lostControlRising = false;
-  lostControlBurning = false;
-  ignitionTime = Number.NaN;
-  ignitionHeight = Number.NaN;
-  ignitionSpeed = Number.NaN;
-  ignitionCos = Number.POSITIVE_INFINITY;
-  believedIgnitionHeight = Number.NaN;
-  believedIgnitionSpeed = Number.NaN;
-  liftoffDetectedTime = Number.NaN;
-  impulseLeft = Number.NaN;
-}
-
 /** Sees every tick after the computer ran and every contact; writes nothing back. */
 export interface FlightRecorder {
-  tick(loop: FlightLoop, setup: FlightSetup): void;
+  tick(loop: FlightLoop, setup: FlightParameters): void;
   contact(loop: FlightLoop): void;
 }
 
 export class FlightLoop {
-  readonly ground: GroundContact = new RulesContact();
-  readonly motion = new Motion(this.ground);
-  readonly computer = new FlightComputer();
-  readonly stalls = new StallSchedule();
+  readonly ground: GroundContact;
+  readonly motion: Motion;
+  readonly computer: FlightComputer = new FlightComputer();
+  readonly stalls: StallSchedule = new StallSchedule();
   /** Specific force at the inertial sensor (0..2) and body rate (3..5), true. */
-  readonly felt = new Float64Array(6);
-  readonly gust = new Float64Array(3);
-  watch = new Watch();
+  readonly felt: Float64Array = new Float64Array(6);
+  readonly gust: Float64Array = new Float64Array(3);
+  readonly watch: Watch = new Watch();
   /** Tick number. */
-  k = 0;
+  k: i32 = 0;
   /** Whether this tick fell into a stall. */
-  stalled = false;
-  legReleaseTime = Number.POSITIVE_INFINITY;
-  reason: NoResultReason = '';
+  stalled: boolean = false;
+  legReleaseTime: number = Number.POSITIVE_INFINITY;
+  reason: i32 = FINISHED;
 
-  readonly #gustState = new Float64Array(GUST_STATE_SIZE);
-  readonly #gustNoise = new NormalNoise();
-  readonly #inertialNoise = new NormalNoise();
-  readonly #barometerNoise = new NormalNoise();
-  #noisy = false;
-  #gusty = false;
-  #windAt20ft = 0;
-  #lagged = 0;
-  #lastSampled = 0;
+  private readonly gustState: Float64Array = new Float64Array(GUST_STATE_SIZE);
+  private readonly gustNoise: NormalNoise = new NormalNoise();
+  private readonly inertialNoise: NormalNoise = new NormalNoise();
+  private readonly barometerNoise: NormalNoise = new NormalNoise();
+  private noisy: boolean = false;
+  private gusty: boolean = false;
+  private windAt20ft: number = 0;
+  private lagged: number = 0;
+  private lastSampled: number = 0;
 
-  /**
-   * Flies to the end. Results stand in `watch`, `motion`, `computer`, `ground` and `reason` until the next flight.
-   * @param noiseKey names this flight's noise streams; null: no noise, no gusts, no stalls.
-   */
-  fly(setup: FlightSetup, noiseKey: string | null, recorder: FlightRecorder | null): void {
-    this.#reset(setup, noiseKey);
-    while (this.#tick(setup, recorder));
-    this.#endApogee();
+  constructor() {
+    const ground = new RulesContact();
+    this.ground = ground;
+    this.motion = new Motion(ground);
+  }
+
+  /** Flies to the end. Results stand in `watch`, `motion`, `computer`, `ground` and `reason` until the next flight. */
+  fly(setup: FlightParameters, recorder: FlightRecorder | null): void {
+    this.reset(setup);
+    while (this.tick(setup, recorder));
+    this.endApogee();
     // Stalls count up to the end, not up to the last tick.
     this.stalls.stalled(this.motion.time);
   }
 
   /** @returns whether the flight goes on. */
-  #tick(setup: FlightSetup, recorder: FlightRecorder | null): boolean {
-    const { motion, ground } = this;
+  private tick(setup: FlightParameters, recorder: FlightRecorder | null): boolean {
+    const motion = this.motion;
+    const ground = this.ground;
     const p = setup.plant;
-    this.#beginTick(setup);
-    if (!this.stalled) this.#compute(setup);
-    this.#watchTick(setup);
+    this.beginTick(setup);
+    if (!this.stalled) this.compute(setup);
+    this.watchTick(setup);
     if (recorder !== null) recorder.tick(this, setup);
     const before = motion.s.vz;
     const start = motion.time;
     const z = motion.s.rz;
     this.k++;
     const end = this.k * setup.tick;
-    const substeps = this.#substeps(setup);
+    const substeps = this.substeps(setup);
     ground.beginTick(motion.s, motion.load, p, start, end);
     while (motion.time < end) {
-      if (this.#finishedStanding()) return false;
+      if (this.finishedStanding()) return false;
       const stop = motion.hold === STANDING && motion.thrustEndTime < end ? motion.thrustEndTime : end;
       if (!motion.advance(p, stop, substeps)) continue;
       // A state that ran away inside the tick may reach the ground: that is not a contact to be judged.
-      this.reason = this.#unsound();
-      if (this.reason !== '') return false;
-      this.#touchDown(setup);
+      this.reason = this.unsound();
+      if (this.reason !== FINISHED) return false;
+      this.touchDown(setup);
       if (recorder !== null) recorder.contact(this);
-      if (ground.over || this.#finishedStanding()) return false;
+      if (ground.over || this.finishedStanding()) return false;
     }
     motion.normalise();
-    this.#watchApogee(start, z, before);
-    this.reason = this.#trouble(setup);
-    return this.reason === '';
+    this.watchApogee(start, z, before);
+    this.reason = this.trouble(setup);
+    return this.reason === FINISHED;
   }
 
   /**
    * Sub-steps of this tick: more than the study's where the vehicle spins too fast for them. Bounded, since a faster
    * state is absurd.
    */
-  #substeps(setup: FlightSetup): number {
-    const { s } = this.motion;
+  private substeps(setup: FlightParameters): i32 {
+    const s = this.motion.s;
     const rate = Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz);
     const turn = Math.min(rate, ABSURD_RATE) * setup.tick;
-    return turn > LARGEST_TURN * setup.substeps ? Math.ceil(turn / LARGEST_TURN) : setup.substeps;
+    return turn > LARGEST_TURN * setup.substeps ? (Math.ceil(turn / LARGEST_TURN) as i32) : setup.substeps;
   }
 
-  #reset(setup: FlightSetup, noiseKey: string | null): void {
+  private reset(setup: FlightParameters): void {
     this.motion.reset(setup.plant);
     this.computer.reset(setup.computer);
-    this.watch = new Watch();
+    this.watch.reset();
     this.k = 0;
     this.stalled = false;
     this.legReleaseTime = Number.POSITIVE_INFINITY;
     this.ground.begin(setup.limits);
-    this.reason = '';
-    this.#lagged = 0;
-    this.#lastSampled = 0;
+    this.reason = FINISHED;
+    this.lagged = 0;
+    this.lastSampled = 0;
     this.gust.fill(0);
     const p = setup.plant;
-    const noisy = noiseKey !== null;
-    this.stalls.reset(noisy ? noiseStream(`${noiseKey}/stalls`) : null, setup.stallRate, setup.stallDuration);
-    this.#noisy = noisy;
-    this.#gusty = noisy && p.gustScale > 0 && p.windSpeed > 0;
+    const noisy = setup.noisy;
+    this.stalls.reset(setup.stallSeed, noisy ? setup.stallRate : 0, setup.stallDuration);
+    this.noisy = noisy;
+    this.gusty = noisy && p.gustScale > 0 && p.windSpeed > 0;
     if (noisy) {
-      this.#inertialNoise.reset(`${noiseKey}/inertial`);
-      if (setup.computer.barometer !== null) this.#barometerNoise.reset(`${noiseKey}/barometer`);
+      this.inertialNoise.reset(setup.inertialSeed);
+      this.barometerNoise.reset(setup.barometerSeed);
     }
-    if (this.#gusty) {
-      this.#gustNoise.reset(`${noiseKey}/gusts`);
-      startGusts(this.#gustState, this.#gustNoise);
+    if (this.gusty) {
+      this.gustNoise.reset(setup.gustSeed);
+      startGusts(this.gustState, this.gustNoise);
     }
-    this.#windAt20ft = meanWind(GUST_WIND_HEIGHT, p.windSpeed, p.windExponent);
+    this.windAt20ft = meanWind(GUST_WIND_HEIGHT, p.windSpeed, p.windExponent);
   }
 
   /** Air, wind, gust and leg share from the true state; then its derivative. */
-  #beginTick(setup: FlightSetup): void {
-    const { motion } = this;
-    const { s, held } = motion;
+  private beginTick(setup: FlightParameters): void {
+    const motion = this.motion;
+    const s = motion.s;
+    const held = motion.held;
     const p = setup.plant;
     this.stalled = this.stalls.stalled(motion.time);
     if (motion.hold === STANDING) {
@@ -189,13 +169,13 @@ export class FlightLoop {
     const wind = meanWind(z, p.windSpeed, p.windExponent);
     let east = wind * p.windEast;
     let north = wind * p.windNorth;
-    let up = 0;
-    if (this.#gusty) {
+    let up: number = 0;
+    if (this.gusty) {
       const ax = s.vx - east;
       const ay = s.vy - north;
       const airspeed = Math.sqrt(ax * ax + ay * ay + s.vz * s.vz);
       const gust = this.gust;
-      stepGusts(this.#gustState, z, airspeed, wind, this.#windAt20ft, p.gustScale, setup.tick, this.#gustNoise, gust);
+      stepGusts(this.gustState, z, airspeed, wind, this.windAt20ft, p.gustScale, setup.tick, this.gustNoise, gust);
       east += gust[0] * p.windEast - gust[1] * p.windNorth;
       north += gust[0] * p.windNorth + gust[1] * p.windEast;
       up = gust[2];
@@ -209,29 +189,32 @@ export class FlightLoop {
   }
 
   /** Sensors and the flight computer; its commands take hold. */
-  #compute(setup: FlightSetup): void {
-    const { motion, computer } = this;
+  private compute(setup: FlightParameters): void {
+    const motion = this.motion;
+    const computer = this.computer;
     const c = setup.computer;
-    const noise = this.#noisy ? this.#inertialNoise : null;
-    this.#feel(setup);
+    const noise = this.noisy ? this.inertialNoise : null;
+    this.feel(setup);
     readTriple(computer.sample, 0, this.felt, 0, c.accelerometer, noise);
     readTriple(computer.sample, 3, this.felt, 3, c.gyro, noise);
-    if (c.barometer !== null) {
-      this.#lagged = laggedHeight(this.#lagged, motion.height(), motion.time - this.#lastSampled, c.barometer.lag);
-      this.#lastSampled = motion.time;
-      computer.barometerHeight = barometerReading(this.#lagged, c.barometer, this.#noisy ? this.#barometerNoise : null);
+    if (c.barometerFitted) {
+      this.lagged = laggedHeight(this.lagged, motion.height(), motion.time - this.lastSampled, c.barometer.lag);
+      this.lastSampled = motion.time;
+      computer.barometerHeight = barometerReading(this.lagged, c.barometer, this.noisy ? this.barometerNoise : null);
     }
     const detected = computer.liftoffTime;
     computer.tick(c, this.k);
     if (Number.isNaN(detected) && !Number.isNaN(computer.liftoffTime)) this.watch.liftoffDetectedTime = motion.time;
     if (computer.releaseNow) this.legReleaseTime = motion.time;
-    if (computer.commandWait >= 0) this.#ignite(setup, computer.commandWait);
+    if (computer.commandWait >= 0) this.ignite(setup, computer.commandWait);
     motion.command(setup.plant, computer.control.command1, computer.control.command2);
   }
 
   /** Specific force at the sensor: the centre of mass's, plus what turning about it adds. */
-  #feel(setup: FlightSetup): void {
-    const { s, k1, load } = this.motion;
+  private feel(setup: FlightParameters): void {
+    const s = this.motion.s;
+    const k1 = this.motion.k1;
+    const load = this.motion.load;
     const felt = this.felt;
     const qw = s.qw;
     const qx = s.qx;
@@ -259,9 +242,12 @@ export class FlightLoop {
   }
 
   /** The command falls `wait` believed seconds after this tick. */
-  #ignite(setup: FlightSetup, wait: number): void {
-    const { motion, computer, watch } = this;
-    const { s, k1 } = motion;
+  private ignite(setup: FlightParameters, wait: number): void {
+    const motion = this.motion;
+    const computer = this.computer;
+    const watch = this.watch;
+    const s = motion.s;
+    const k1 = motion.k1;
     const later = wait * (setup.tick / setup.computer.tick);
     const time = motion.time + later;
     watch.ignitionTime = time;
@@ -274,9 +260,11 @@ export class FlightLoop {
     if (setup.plant.landingLights) motion.light(setup.plant, time + setup.plant.landing.ignitionDelay);
   }
 
-  #watchTick(setup: FlightSetup): void {
-    const { motion, watch } = this;
-    const { s, k1 } = motion;
+  private watchTick(setup: FlightParameters): void {
+    const motion = this.motion;
+    const watch = this.watch;
+    const s = motion.s;
+    const k1 = motion.k1;
     const roll = Math.abs(s.wx);
     if (roll > watch.rollRate) watch.rollRate = roll;
     if (motion.hold === STANDING) return;
@@ -308,28 +296,28 @@ export class FlightLoop {
    * Greatest height up to the start of the landing thrust: tops between ticks, by constant acceleration, and the start
    * itself where the vehicle still rose then. @param start,z,vz of the tick's start
    */
-  #watchApogee(start: number, z: number, vz: number): void {
-    const { motion } = this;
+  private watchApogee(start: number, z: number, vz: number): void {
+    const motion = this.motion;
     if (motion.hold !== FREE || motion.thrustStartTime <= start) return;
     const lit = motion.thrustStartTime <= motion.time;
     const after = lit ? motion.thrustStartRise : motion.s.vz;
     const end = lit ? motion.thrustStartTime : motion.time;
     if (vz > 0 && after <= 0) {
       const part = ((end - start) * vz) / (vz - after);
-      this.#higher(z - motion.padHeight + 0.5 * vz * part, start + part);
+      this.higher(z - motion.padHeight + 0.5 * vz * part, start + part);
     }
-    if (lit && after > 0) this.#higher(motion.thrustHeight, motion.thrustStartTime);
+    if (lit && after > 0) this.higher(motion.thrustHeight, motion.thrustStartTime);
   }
 
   /** A flight that was never lit and ends while it rises is highest there. */
-  #endApogee(): void {
-    const { motion } = this;
-    if (Number.isNaN(motion.thrustStartTime) && motion.hold === FREE && motion.s.vz > 0) this.#higher(motion.height(), motion.time);
+  private endApogee(): void {
+    const motion = this.motion;
+    if (Number.isNaN(motion.thrustStartTime) && motion.hold === FREE && motion.s.vz > 0) this.higher(motion.height(), motion.time);
   }
 
   /** A new greatest height: what was watched since the last one belongs to the way up to this one. */
-  #higher(height: number, time: number): void {
-    const { watch } = this;
+  private higher(height: number, time: number): void {
+    const watch = this.watch;
     if (!(height > watch.apogee)) return;
     watch.apogee = height;
     watch.apogeeTime = time;
@@ -338,8 +326,10 @@ export class FlightLoop {
   }
 
   /** Has a contact judged; a good one leaves the vehicle at rest. */
-  #touchDown(setup: FlightSetup): void {
-    const { motion, watch, ground } = this;
+  private touchDown(setup: FlightParameters): void {
+    const motion = this.motion;
+    const watch = this.watch;
+    const ground = this.ground;
     const p = setup.plant;
     // The load at the contact's own instant, before anything is changed by standing.
     motion.derive(p);
@@ -353,31 +343,32 @@ export class FlightLoop {
    * A standing flight ends when nothing can lift it any more, never commanded, nothing to burn or burnt out, or by its
    * touchdown model.
    */
-  #finishedStanding(): boolean {
-    const { motion, ground } = this;
+  private finishedStanding(): boolean {
+    const motion = this.motion;
+    const ground = this.ground;
     if (motion.hold !== STANDING) return false;
     return ground.finished(motion.burns.landingStart < Number.POSITIVE_INFINITY && motion.time < motion.thrustEndTime);
   }
 
-  #trouble(setup: FlightSetup): NoResultReason {
-    const { motion } = this;
-    const unsound = this.#unsound();
-    if (unsound !== '') return unsound;
-    if (motion.hold === AT_REST && !Number.isNaN(motion.ascentBurnoutTime)) return 'never left the rail';
-    if (motion.time >= setup.timeLimit) return 'time limit';
-    return '';
+  private trouble(setup: FlightParameters): i32 {
+    const motion = this.motion;
+    const unsound = this.unsound();
+    if (unsound !== FINISHED) return unsound;
+    if (motion.hold === AT_REST && !Number.isNaN(motion.ascentBurnoutTime)) return NEVER_LEFT;
+    if (motion.time >= setup.timeLimit) return TIME_LIMIT;
+    return FINISHED;
   }
 
-  #unsound(): NoResultReason {
-    const { s } = this.motion;
+  private unsound(): i32 {
+    const s = this.motion.s;
     const total = s.rx + s.ry + s.rz + s.vx + s.vy + s.vz + s.qw + s.qx + s.qy + s.qz + s.wx + s.wy + s.wz + s.d1 + s.d2;
-    if (!Number.isFinite(total)) return 'state not finite';
+    if (!Number.isFinite(total)) return NOT_FINITE;
     if (
       Math.abs(s.rx) + Math.abs(s.ry) + Math.abs(s.rz) > ABSURD_DISTANCE ||
       Math.abs(s.vx) + Math.abs(s.vy) + Math.abs(s.vz) > ABSURD_SPEED ||
       Math.abs(s.wx) + Math.abs(s.wy) + Math.abs(s.wz) > ABSURD_RATE
     )
-      return 'state absurd';
-    return '';
+      return ABSURD;
+    return FINISHED;
   }
 }

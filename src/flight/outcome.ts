@@ -1,33 +1,52 @@
-/** How a flight ended: exactly one outcome, the first in the list whose condition holds (model section 14). */
-import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS, TIPPED_OVER } from '../plant/contact/groundContact.ts';
+/**
+ * How a flight ended: exactly one outcome, the first in the list whose condition holds (model section 14). Numbers
+ * only; each is a place in the lists of outputs.ts, which has the words.
+ */
+import { LEANED, LEG_GAVE_WAY, SANK, SLID, STANDS } from '../plant/contact/groundContact.ts';
 import type { FlightLoop } from './loop.ts';
-import type { Outcome } from './outputs.ts';
-import type { FlightSetup } from './setup.ts';
+import type { FlightParameters } from './parameters.ts';
+import { FINISHED } from './reasons.ts';
 
-export function outcomeOf(loop: FlightLoop, setup: FlightSetup): Outcome {
-  const { watch, motion, computer, ground } = loop;
-  if (loop.reason !== '') return 'no result';
+/** Outcomes. */
+export const NO_RESULT = 0;
+export const LANDED = 1;
+export const OUTSIDE = 2;
+export const LOST_RISING = 3;
+export const HELD_BY_GUARD = 4;
+export const NO_LANDING_THRUST = 5;
+export const LOST_BURNING = 6;
+export const LIT_TOO_HIGH = 7;
+export const LIT_TOO_LOW = 8;
+export const DID_SLIDE = 9;
+export const DID_LEAN = 10;
+export const LEG_FAILED = 11;
+export const TIPPED = 12;
+
+export function outcomeOf(loop: FlightLoop, p: FlightParameters): i32 {
+  const watch = loop.watch;
+  const ground = loop.ground;
+  if (loop.reason !== FINISHED) return NO_RESULT;
   if (ground.verdict === STANDS) {
-    const distance = Math.hypot(ground.landingEast, ground.landingNorth);
-    return distance <= setup.allowedRadius ? 'landed' : 'outside the field';
+    const distance = Math.sqrt(ground.landingEast * ground.landingEast + ground.landingNorth * ground.landingNorth);
+    return distance <= p.allowedRadius ? LANDED : OUTSIDE;
   }
-  if (watch.lostControlRising) return 'lost control going up';
+  if (watch.lostControlRising) return LOST_RISING;
   const fired = !Number.isNaN(watch.ignitionTime);
-  if (!fired && computer.ignition.guardHolding) return 'held by the guard';
-  if (!fired || !setup.plant.landingLights) return 'no landing thrust';
-  if (watch.lostControlBurning) return 'lost control coming down';
+  if (!fired && loop.computer.ignition.guardHolding) return HELD_BY_GUARD;
+  if (!fired || !p.plant.landingLights) return NO_LANDING_THRUST;
+  if (watch.lostControlBurning) return LOST_BURNING;
   switch (ground.verdict) {
     case SANK: {
       const slowedBefore = watch.slowestSink <= ground.sinkLimit || ground.contacts > 1;
-      return slowedBefore || ground.lastContactTime >= motion.thrustEndTime ? 'lit too high' : 'lit too low';
+      return slowedBefore || ground.lastContactTime >= loop.motion.thrustEndTime ? LIT_TOO_HIGH : LIT_TOO_LOW;
     }
     case SLID:
-      return 'slid';
+      return DID_SLIDE;
     case LEANED:
-      return 'leaned';
+      return DID_LEAN;
     case LEG_GAVE_WAY:
-      return 'leg gave way';
-    case TIPPED_OVER:
-      return 'tipped over';
+      return LEG_FAILED;
+    default:
+      return TIPPED;
   }
 }

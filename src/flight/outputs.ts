@@ -105,9 +105,6 @@ export type OutputRow = Row<OutputKey>;
 /** One row an output, in the order of the columns of every results file. */
 export const OUTPUTS: readonly OutputRow[] = ROWS;
 
-/** Place of each key, for words that come from a file or a person. */
-export const OUTPUT_INDEX: ReadonlyMap<string, number> = new Map(OUTPUTS.map((row, i) => [row.key, i]));
-
 const PLACE = Object.fromEntries(OUTPUTS.map((row, i) => [row.key, i])) as Record<OutputKey, number>;
 
 /** Place of an output in the table. */

@@ -1,68 +1,120 @@
-/** A flown flight's outputs, written in the order of the output table. Decides nothing; outcome.ts does. */
+/** A flown flight's outputs: one field a row of the output table, by its key. Decides nothing; outcome.ts does. */
+import { acos } from '../maths/elementary/arc.ts';
 import type { FlightLoop } from './loop.ts';
 import { outcomeOf } from './outcome.ts';
-import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, type OutputKey } from './outputs.ts';
-import type { FlightSetup } from './setup.ts';
+import type { FlightParameters } from './parameters.ts';
 
-/** What each output is read from, by its key. */
-const READ: Readonly<Record<OutputKey, (loop: FlightLoop, setup: FlightSetup) => number>> = {
-  outcome: (f, setup) => OUTCOMES.indexOf(outcomeOf(f, setup)),
-  noResultReason: (f) => NO_RESULT_REASONS.indexOf(f.reason),
-  sink: (f) => f.ground.sink,
-  slide: (f) => f.ground.slide,
-  tilt: (f) => f.ground.tilt,
-  tiltRate: (f) => f.ground.tiltRate,
-  contacts: (f) => f.ground.contacts,
-  hops: (f) => f.motion.hops,
-  legsLocked: (f) => f.ground.legsLocked,
-  landingEast: (f) => f.ground.landingEast,
-  landingNorth: (f) => f.ground.landingNorth,
-  landingDistance: (f) => Math.sqrt(f.ground.landingEast ** 2 + f.ground.landingNorth ** 2),
-  contactTime: (f) => f.ground.contactTime,
-  flightTime: (f) => f.motion.time,
-  apogee: (f) => (Number.isNaN(f.watch.apogeeTime) ? Number.NaN : f.watch.apogee),
-  apogeeTime: (f) => f.watch.apogeeTime,
-  believedApogee: (f) => f.computer.apogee,
-  liftoffTime: (f) => f.motion.liftoffTime,
-  liftoffDetectedTime: (f) => f.watch.liftoffDetectedTime,
-  railExitSpeed: (f) => f.motion.railExitSpeed,
-  ascentBurnoutHeight: (f) => f.motion.ascentBurnoutHeight,
-  ignitionTime: (f) => f.watch.ignitionTime,
-  ignitionHeight: (f) => f.watch.ignitionHeight,
-  believedIgnitionHeight: (f) => f.watch.believedIgnitionHeight,
-  ignitionSpeed: (f) => f.watch.ignitionSpeed,
-  believedIgnitionSpeed: (f) => f.watch.believedIgnitionSpeed,
-  ignitionHeightError: (f) => f.watch.believedIgnitionHeight - f.watch.ignitionHeight,
-  ignitionSpeedError: (f) => f.watch.believedIgnitionSpeed - f.watch.ignitionSpeed,
-  ignitionTilt: (f) => angle(f.watch.ignitionCos),
-  thrustHeight: (f) => f.motion.thrustHeight,
-  landingBurnoutHeight: (f) => (f.ground.contactTime < f.motion.thrustEndTime ? Number.NaN : f.motion.landingBurnoutHeight),
-  impulseLeft: (f) => f.watch.impulseLeft,
-  slowestSink: (f) => f.watch.slowestSink,
-  tiltRising: (f) => angle(f.watch.cosRising),
-  tiltFalling: (f) => angle(f.watch.cosFalling),
-  tiltAscentBurn: (f) => angle(f.watch.cosAscentBurn),
-  tiltLandingBurn: (f) => angle(f.watch.cosLandingBurn),
-  rollRate: (f) => f.watch.rollRate,
-  saturationShare: (f) => (f.computer.controlTicks === 0 ? Number.NaN : f.computer.saturatedTicks / f.computer.controlTicks),
-  largestAcceleration: (f) => Math.sqrt(f.watch.largestAccelerationSquared),
-  lostControlRising: (f) => Number(f.watch.lostControlRising),
-  lostControlBurning: (f) => Number(f.watch.lostControlBurning),
-  guardHeld: (f) => Number(f.computer.ignition.guardHeld),
-  ignitionCommanded: (f) => Number(!Number.isNaN(f.watch.ignitionTime)),
-  landingThrust: (f) => Number(!Number.isNaN(f.motion.thrustStartTime)),
-  casingLeft: (f) => Number(!f.motion.burns.casingAboard),
-  stalls: (f) => f.stalls.begun,
-};
+/** Outcome and reason as places in their lists, yes and no as 1 and 0, NaN for what did not happen. */
+export class FlightRecord {
+  outcome: number = 0;
+  noResultReason: number = 0;
+  sink: number = 0;
+  slide: number = 0;
+  tilt: number = 0;
+  tiltRate: number = 0;
+  contacts: number = 0;
+  hops: number = 0;
+  legsLocked: number = 0;
+  landingEast: number = 0;
+  landingNorth: number = 0;
+  landingDistance: number = 0;
+  contactTime: number = 0;
+  flightTime: number = 0;
+  apogee: number = 0;
+  apogeeTime: number = 0;
+  believedApogee: number = 0;
+  liftoffTime: number = 0;
+  liftoffDetectedTime: number = 0;
+  railExitSpeed: number = 0;
+  ascentBurnoutHeight: number = 0;
+  ignitionTime: number = 0;
+  ignitionHeight: number = 0;
+  believedIgnitionHeight: number = 0;
+  ignitionSpeed: number = 0;
+  believedIgnitionSpeed: number = 0;
+  ignitionHeightError: number = 0;
+  ignitionSpeedError: number = 0;
+  ignitionTilt: number = 0;
+  thrustHeight: number = 0;
+  landingBurnoutHeight: number = 0;
+  impulseLeft: number = 0;
+  slowestSink: number = 0;
+  tiltRising: number = 0;
+  tiltFalling: number = 0;
+  tiltAscentBurn: number = 0;
+  tiltLandingBurn: number = 0;
+  rollRate: number = 0;
+  saturationShare: number = 0;
+  largestAcceleration: number = 0;
+  lostControlRising: number = 0;
+  lostControlBurning: number = 0;
+  guardHeld: number = 0;
+  ignitionCommanded: number = 0;
+  landingThrust: number = 0;
+  casingLeft: number = 0;
+  stalls: number = 0;
+}
+
+/** Fills in the record of the flight that the loop has just flown. */
+export function writeRecord(r: FlightRecord, loop: FlightLoop, p: FlightParameters): void {
+  const watch = loop.watch;
+  const motion = loop.motion;
+  const ground = loop.ground;
+  const computer = loop.computer;
+  r.outcome = outcomeOf(loop, p);
+  r.noResultReason = loop.reason;
+  r.sink = ground.sink;
+  r.slide = ground.slide;
+  r.tilt = ground.tilt;
+  r.tiltRate = ground.tiltRate;
+  r.contacts = ground.contacts;
+  r.hops = motion.hops;
+  r.legsLocked = ground.legsLocked;
+  r.landingEast = ground.landingEast;
+  r.landingNorth = ground.landingNorth;
+  r.landingDistance = Math.sqrt(ground.landingEast * ground.landingEast + ground.landingNorth * ground.landingNorth);
+  r.contactTime = ground.contactTime;
+  r.flightTime = motion.time;
+  r.apogee = Number.isNaN(watch.apogeeTime) ? Number.NaN : watch.apogee;
+  r.apogeeTime = watch.apogeeTime;
+  r.believedApogee = computer.apogee;
+  r.liftoffTime = motion.liftoffTime;
+  r.liftoffDetectedTime = watch.liftoffDetectedTime;
+  r.railExitSpeed = motion.railExitSpeed;
+  r.ascentBurnoutHeight = motion.ascentBurnoutHeight;
+  r.ignitionTime = watch.ignitionTime;
+  r.ignitionHeight = watch.ignitionHeight;
+  r.believedIgnitionHeight = watch.believedIgnitionHeight;
+  r.ignitionSpeed = watch.ignitionSpeed;
+  r.believedIgnitionSpeed = watch.believedIgnitionSpeed;
+  r.ignitionHeightError = watch.believedIgnitionHeight - watch.ignitionHeight;
+  r.ignitionSpeedError = watch.believedIgnitionSpeed - watch.ignitionSpeed;
+  r.ignitionTilt = angle(watch.ignitionCos);
+  r.thrustHeight = motion.thrustHeight;
+  r.landingBurnoutHeight = ground.contactTime < motion.thrustEndTime ? Number.NaN : motion.landingBurnoutHeight;
+  r.impulseLeft = watch.impulseLeft;
+  r.slowestSink = watch.slowestSink;
+  r.tiltRising = angle(watch.cosRising);
+  r.tiltFalling = angle(watch.cosFalling);
+  r.tiltAscentBurn = angle(watch.cosAscentBurn);
+  r.tiltLandingBurn = angle(watch.cosLandingBurn);
+  r.rollRate = watch.rollRate;
+  r.saturationShare = computer.controlTicks === 0 ? Number.NaN : computer.saturatedTicks / computer.controlTicks;
+  r.largestAcceleration = Math.sqrt(watch.largestAccelerationSquared);
+  r.lostControlRising = yes(watch.lostControlRising);
+  r.lostControlBurning = yes(watch.lostControlBurning);
+  r.guardHeld = yes(computer.ignition.guardHeld);
+  r.ignitionCommanded = yes(!Number.isNaN(watch.ignitionTime));
+  r.landingThrust = yes(!Number.isNaN(motion.thrustStartTime));
+  r.casingLeft = yes(!motion.burns.casingAboard);
+  r.stalls = loop.stalls.begun;
+}
 
 /** rad, of a watched cosine; NaN where there was none. */
 function angle(cosine: number): number {
-  return cosine === Number.POSITIVE_INFINITY ? Number.NaN : Math.acos(Math.min(1, Math.max(-1, cosine)));
+  return cosine === Number.POSITIVE_INFINITY ? Number.NaN : acos(cosine);
 }
 
-const READERS = OUTPUTS.map((row) => READ[row.key]);
-
-/** Writes OUTPUTS.length numbers to row[at..]: outcome and reason as indices, yes/no as 0 or 1, NaN for what did not happen. */
-export function recordOutputs(loop: FlightLoop, setup: FlightSetup, row: Float64Array, at: number): void {
-  for (let i = 0; i < READERS.length; i++) row[at + i] = READERS[i](loop, setup);
+function yes(so: boolean): number {
+  return so ? 1 : 0;
 }

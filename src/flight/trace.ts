@@ -1,9 +1,8 @@
 /** One flight's full time history, truth beside belief, tick by tick, and its list of events. Writes no file. */
-import { PHASE_NAMES } from '../avionics/phases.ts';
 import { STANDS } from '../plant/contact/groundContact.ts';
 import type { FlightLoop, FlightRecorder } from './loop.ts';
 import { axisZ } from './motion.ts';
-import type { FlightSetup } from './setup.ts';
+import type { FlightParameters } from './parameters.ts';
 
 export interface TraceColumn {
   readonly key: string;
@@ -12,11 +11,13 @@ export interface TraceColumn {
 }
 
 interface Reader extends TraceColumn {
-  readonly read: (loop: FlightLoop, setup: FlightSetup) => number;
+  readonly read: (loop: FlightLoop, setup: FlightParameters) => number;
 }
 
 const column = (key: string, unit: string, meaning: string, read: Reader['read']): Reader => ({ key, unit, meaning, read });
 
+/** In the order of avionics/phases.ts. */
+const PHASE_NAMES = ['pad', 'ascent', 'coast', 'descent', 'landing'];
 const PHASE_MEANING = `phase the computer believes in: ${PHASE_NAMES.map((name, i) => `${i} ${name}`).join(', ')}`;
 
 /** Everything a tick has to show, after the computer ran and before the truth moves on. */
@@ -94,7 +95,7 @@ export class TraceRecorder implements FlightRecorder {
   #phase = 0;
   #stalled = false;
 
-  tick(loop: FlightLoop, setup: FlightSetup): void {
+  tick(loop: FlightLoop, setup: FlightParameters): void {
     this.#rows.push(READERS.map((r) => r.read(loop, setup)));
     const { phase } = loop.computer.phases;
     if (phase !== this.#phase) {
@@ -114,7 +115,7 @@ export class TraceRecorder implements FlightRecorder {
   }
 
   /** @param loop as the flight left it */
-  finish(loop: FlightLoop, setup: FlightSetup): FlightTrace {
+  finish(loop: FlightLoop, setup: FlightParameters): FlightTrace {
     const { motion, watch } = loop;
     const add = (time: number, what: string): void => {
       if (Number.isFinite(time) && time <= motion.time) this.#events.push({ time, what });

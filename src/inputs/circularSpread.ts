@@ -1,7 +1,9 @@
 /**
- * Making a direction on a circle vary less: what spread.ts does for numbers on a line, without depending on where a turn is begun to be counted.
- * A direction that may be any has no middle, and then there is nothing to hold it at.
+ * Making a direction on a circle vary less: what spread.ts does for numbers on a line, without depending on where a
+ * turn is begun to be counted. A direction that may be any has no middle, and then there is nothing to hold it at.
  */
+import { atan2 } from '../maths/elementary/arc.ts';
+import { cos, sin } from '../maths/elementary/circular.ts';
 import { type Distribution, quantile } from './distributions.ts';
 import { centre, scaleSpread } from './spread.ts';
 
@@ -15,7 +17,8 @@ const BEYOND = 1e-3;
 
 /**
  * The middle direction, rad; null where there is none: directions so spread that their unit vectors all but cancel.
- * Of directions from a list it is that of their mean vector. Of others it is their mean on the stretch they are written on.
+ * Of directions from a list it is that of their mean vector. Of others it is their mean on the stretch they are written
+ * on.
  * Source: K. V. Mardia and P. E. Jupp, Directional Statistics (2000), section 2.2.
  */
 export function middleDirection(d: Distribution): number | null {
@@ -27,8 +30,9 @@ export function middleDirection(d: Distribution): number | null {
 }
 
 /**
- * The distribution with its spread about that middle times `factor`; null where it has none, or where it reaches beyond half a turn from it,
- * so that nobody can say toward which side to draw it in (then only holding it at the middle, factor 0, has a meaning).
+ * The distribution with its spread about that middle times `factor`; null where it has none, or where it reaches beyond
+ * half a turn from it, so that nobody can say toward which side to draw it in (then only holding it at the middle,
+ * factor 0, has a meaning).
  * @param factor in [0, 1]   @throws RangeError otherwise
  */
 export function scaleCircularSpread(d: Distribution, factor: number): Distribution | null {
@@ -59,8 +63,8 @@ function turned(angle: number): number {
 function meanVector(d: Distribution): { readonly length: number; readonly direction: number } {
   let [east, north] = [0, 0];
   const add = (angle: number, weight: number): void => {
-    east += weight * Math.sin(angle);
-    north += weight * Math.cos(angle);
+    east += weight * sin(angle);
+    north += weight * cos(angle);
   };
   if (d.kind === 'discrete') for (const [i, angle] of d.values.entries()) add(angle, d.weights[i]);
   else if (d.kind === 'measured') for (const angle of d.values) add(angle, 1 / d.values.length);
@@ -68,5 +72,5 @@ function meanVector(d: Distribution): { readonly length: number; readonly direct
     const value = quantile(d);
     for (let i = 0; i < POINTS; i++) add(value((i + 0.5) / POINTS), 1 / POINTS);
   }
-  return { length: Math.hypot(east, north), direction: Math.atan2(east, north) };
+  return { length: Math.sqrt(east * east + north * north), direction: atan2(east, north) };
 }

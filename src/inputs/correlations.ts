@@ -1,12 +1,13 @@
 /**
- * Rank correlations between inputs: which can be asked for, and the groups they tie together. Draws nothing (sampling/copula.ts) and
- * knows no file; what is wrong is said once, here, and study/ adds the place.
+ * Rank correlations between inputs: which can be asked for, and the groups they tie together. Draws nothing
+ * (sampling/copula.ts) and knows no file; what is wrong is said once, here, and study/ adds the place.
  *
- * Source: W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861, for the normal correlation behind a
- * rank correlation, r = 2 sin(pi rank / 6).
+ * Source: W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861, for the normal
+ * correlation behind a rank correlation, r = 2 sin(pi rank / 6).
  */
 import { Bracket } from '../maths/bracket.ts';
 import { cholesky } from '../maths/cholesky.ts';
+import { sin } from '../maths/elementary/circular.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from './catalogue.ts';
 
@@ -24,7 +25,10 @@ export interface WrittenCorrelation {
   readonly rank: number;
 }
 
-/** What is wrong with a list of correlations: which of them (null: the list as a whole), which part of it, and what to do. */
+/**
+ * What is wrong with a list of correlations: which of them (null: the list as a whole), which part of it, and what to
+ * do.
+ */
 export interface CorrelationProblem {
   readonly index: number | null;
   readonly part: 'a' | 'b' | 'pair' | 'rank' | 'whole';
@@ -42,8 +46,8 @@ export interface CorrelatedGroup {
 const LEAST_OWN_PART = 1e-12;
 
 /**
- * Every problem of a list: names that are no inputs, inputs that do not vary, a pair given twice, a rank outside (-1, 1), ranks that
- * cannot all hold together. Empty when all is well: the list then is one of `Correlation`s.
+ * Every problem of a list: names that are no inputs, inputs that do not vary, a pair given twice, a rank outside (-1,
+ * 1), ranks that cannot all hold together. Empty when all is well: the list then is one of `Correlation`s.
  * @param varies whether an input's draws can differ; null while that is not known, and then not asked
  */
 export function correlationProblems(
@@ -142,7 +146,7 @@ function factorOf(columns: readonly number[], correlations: readonly Correlation
     const i = columns.indexOf(inputIndex(a));
     const j = columns.indexOf(inputIndex(b));
     if (i < 0 || j < 0) continue; // a pair of another group
-    r[i * n + j] = r[j * n + i] = 2 * Math.sin((Math.PI * rank) / 6);
+    r[i * n + j] = r[j * n + i] = 2 * sin((Math.PI * rank) / 6);
   }
   return cholesky(r, n, LEAST_OWN_PART).factor;
 }

@@ -1,7 +1,10 @@
 /**
- * How much likelier a value is under the same distribution with less spread (spread.ts): what turns flights already flown into flights of
- * a narrower study. Only for what has a density and keeps its range inside the old one; draws nothing.
+ * How much likelier a value is under the same distribution with less spread (spread.ts): what turns flights already
+ * flown into flights of a narrower study. Only for what has a density and keeps its range inside the old one; draws
+ * nothing.
  */
+import { exp } from '../maths/elementary/exponential.ts';
+import { log } from '../maths/elementary/logarithm.ts';
 import type { Distribution } from './distributions.ts';
 import { centre, scaleSpread } from './spread.ts';
 
@@ -29,7 +32,7 @@ export function densityRatio(d: Distribution, factor: number): DensityRatio | nu
     case 'lognormal': {
       // The same stretch as a normal's, of the logarithm about that of the median.
       const stretch = (1 / factor ** 2 - 1) / (2 * d.logSd ** 2);
-      return (x) => Math.exp(-stretch * Math.log(x / d.median) ** 2) / factor;
+      return (x) => exp(-stretch * log(x / d.median) ** 2) / factor;
     }
     default: {
       const shape = densityShape(d);
@@ -42,7 +45,7 @@ export function densityRatio(d: Distribution, factor: number): DensityRatio | nu
 
 /** The density but for its constant factor. */
 function densityShape(d: Exclude<Distribution, { kind: 'fixed' | 'discrete' | 'chance' | 'lognormal' }>): ((x: number) => number) | null {
-  const bell = (z: number): number => Math.exp(-0.5 * z * z);
+  const bell = (z: number): number => exp(-0.5 * z * z);
   switch (d.kind) {
     case 'normal':
       return (x) => bell((x - d.mean) / d.sd);

@@ -1,7 +1,9 @@
 /**
- * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no inputs,
- * no designs and no bounds of the model; moments are moments.ts.
+ * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no
+ * inputs, no designs and no bounds of the model; moments are moments.ts.
  */
+import { exp } from '../maths/elementary/exponential.ts';
+import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { betaCdf, betaQuantile } from './beta.ts';
 
@@ -43,7 +45,9 @@ export type Distribution =
     }
   /** 1 with this probability, else 0. */
   | { readonly kind: 'chance'; readonly probability: number }
-  /** The user's own bench data, sorted ascending: drawn as they are, or smoothed by a Gaussian kernel of this bandwidth. */
+  /**
+   * The user's own bench data, sorted ascending: drawn as they are, or smoothed by a Gaussian kernel of this bandwidth.
+   */
   | {
       readonly kind: 'measured';
       readonly values: readonly number[];
@@ -60,9 +64,10 @@ const SMALLEST_SHARE = 2 ** -54;
 /**
  * The inverse distribution function, prepared once; calls allocate nothing.
  *
- * Each value comes from one uniform and never falls as the uniform grows, with one exception: `measured` data drawn `smooth`.
- * There the whole part of u n picks the datum and what is left of it places the draw in that datum's kernel (smoothed bootstrap: B. W.
- * Silverman, Density Estimation for Statistics and Data Analysis, 1986, section 6.4.1), so the order holds only as far as kernels do not overlap.
+ * Each value comes from one uniform and never falls as the uniform grows, with one exception: `measured` data drawn
+ * `smooth`. There the whole part of u n picks the datum and what is left of it places the draw in that datum's kernel
+ * (smoothed bootstrap: B. W. Silverman, Density Estimation for Statistics and Data Analysis, 1986, section 6.4.1), so
+ * the order holds only as far as kernels do not overlap.
  * @throws RangeError when a truncated normal has no probability between its bounds (both more than 37 sd to one side).
  */
 export function quantile(d: Distribution): Quantile {
@@ -74,7 +79,7 @@ export function quantile(d: Distribution): Quantile {
     case 'truncatedNormal':
       return truncatedNormalQuantile(d.mean, d.sd, d.low, d.high);
     case 'lognormal':
-      return (u) => d.median * Math.exp(d.logSd * normalQuantile(u));
+      return (u) => d.median * exp(d.logSd * normalQuantile(u));
     case 'uniform':
       return (u) => d.low + (d.high - d.low) * u;
     case 'triangular':
@@ -104,7 +109,7 @@ export function cdf(d: Distribution): (x: number) => number {
       return truncatedNormalCdf(d.mean, d.sd, d.low, d.high);
     case 'lognormal':
       if (!(d.logSd > 0)) return (x) => (x >= d.median ? 1 : 0);
-      return (x) => (x > 0 ? normalCdf(Math.log(x / d.median) / d.logSd) : 0);
+      return (x) => (x > 0 ? normalCdf(log(x / d.median) / d.logSd) : 0);
     case 'uniform':
       return (x) => (x >= d.high ? 1 : Math.max(0, (x - d.low) / (d.high - d.low)));
     case 'triangular':

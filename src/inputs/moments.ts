@@ -1,15 +1,16 @@
-/** Mean, standard deviation and median of each kind of distribution, for reports and for what a spread is scaled about. */
+/** Mean and standard deviation of each kind of distribution, for reports and for what a spread is scaled about. */
 
-import { Bracket } from '../maths/bracket.ts';
+import { exp, expm1 } from '../maths/elementary/exponential.ts';
 import type { Distribution } from './distributions.ts';
-import { cdf, quantile } from './distributions.ts';
 
 export interface Moments {
   readonly mean: number;
   readonly sd: number;
 }
 
-/** Closed forms, but for the truncated normal. `measured` data are taken as the whole population: their sd divides by n. */
+/**
+ * Closed forms, but for the truncated normal. `measured` data are taken as the whole population: their sd divides by n.
+ */
 export function moments(d: Distribution): Moments {
   switch (d.kind) {
     case 'fixed':
@@ -19,8 +20,8 @@ export function moments(d: Distribution): Moments {
     case 'truncatedNormal':
       return truncatedNormalMoments(d.mean, d.sd, d.low, d.high);
     case 'lognormal': {
-      const mean = d.median * Math.exp(0.5 * d.logSd ** 2);
-      return { mean, sd: mean * Math.sqrt(Math.expm1(d.logSd ** 2)) };
+      const mean = d.median * exp(0.5 * d.logSd * d.logSd);
+      return { mean, sd: mean * Math.sqrt(expm1(d.logSd * d.logSd)) };
     }
     case 'uniform':
       return { mean: 0.5 * (d.low + d.high), sd: (d.high - d.low) / Math.sqrt(12) };
@@ -40,23 +41,8 @@ export function moments(d: Distribution): Moments {
       return { mean: d.probability, sd: Math.sqrt(d.probability * (1 - d.probability)) };
     case 'measured': {
       const data = weighted(d.values, () => 1 / d.values.length);
-      return d.as === 'resample' ? data : { mean: data.mean, sd: Math.hypot(data.sd, d.bandwidth) };
+      return d.as === 'resample' ? data : { mean: data.mean, sd: Math.sqrt(data.sd * data.sd + d.bandwidth * d.bandwidth) };
     }
-  }
-}
-
-/** The value that half of the draws lie below. */
-export function median(d: Distribution): number {
-  if (d.kind !== 'measured' || d.as === 'resample' || d.bandwidth === 0) return quantile(d)(0.5);
-  // Smoothed data: the mixture's distribution function has no closed inverse.
-  const below = cdf(d);
-  const half = new Bracket();
-  half.start(d.values[0] - 10 * d.bandwidth, d.values[d.values.length - 1] + 10 * d.bandwidth);
-  for (;;) {
-    const middle = half.middle();
-    // No number is left between the ends.
-    if (!(middle > half.low && middle < half.high)) return middle;
-    half.narrow(below(middle) >= 0.5);
   }
 }
 
@@ -74,8 +60,9 @@ const GAUSS_POINTS = [0, 0.5384693101056831, 0.906179845938664] as const;
 const GAUSS_WEIGHTS = [128 / 225, 0.4786286704993665, 0.2369268850561891] as const;
 
 /**
- * By quadrature: the closed form subtracts nearly equal numbers when the bounds are close together or far out. The density is taken
- * relative to its largest value inside the bounds, so nothing underflows, and the variance about the mean, so nothing cancels.
+ * By quadrature: the closed form subtracts nearly equal numbers when the bounds are close together or far out. The
+ * density is taken relative to its largest value inside the bounds, so nothing underflows, and the variance about the
+ * mean, so nothing cancels.
  */
 function truncatedNormalMoments(mean: number, sd: number, low: number, high: number): Moments {
   if (low === high) return { mean: low, sd: 0 };
@@ -92,8 +79,8 @@ function truncatedNormalMoments(mean: number, sd: number, low: number, high: num
       const middle = a + (2 * k + 1) * half;
       for (let i = 0; i < 3; i++) {
         const x = half * GAUSS_POINTS[i];
-        const at = (z: number): number => Math.exp(-0.5 * (z - peak) * (z + peak)) * f(z);
-        sum += GAUSS_WEIGHTS[i] * (i === 0 ? at(middle) : at(middle - x) + at(middle + x));
+        const weighed = (z: number): number => exp(-0.5 * (z - peak) * (z + peak)) * f(z);
+        sum += GAUSS_WEIGHTS[i] * (i === 0 ? weighed(middle) : weighed(middle - x) + weighed(middle + x));
       }
     }
     return sum * half;

@@ -1,13 +1,18 @@
 /**
- * What becomes of a rank correlation between inputs of few values: the copula ties their uniforms as asked, but values that are equal leave
- * their ranks tied, and a chance of 1.5 % can go along with anything in 1.5 % of flights only. Warns; changes nothing.
+ * What becomes of a rank correlation between inputs of few values: the copula ties their uniforms as asked, but values
+ * that are equal leave their ranks tied, and a chance of 1.5 % can go along with anything in 1.5 % of flights only.
+ * Warns; changes nothing.
  */
+import { sin } from '../maths/elementary/circular.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import type { Correlation } from './correlations.ts';
 import { type Distribution, quantile } from './distributions.ts';
 import type { InputDistributions } from './varying.ts';
 
-/** Points at which a distribution's values are looked up and the first of the two is summed over, and points of the second. */
+/**
+ * Points at which a distribution's values are looked up and the first of the two is summed over, and points of the
+ * second.
+ */
 const VALUES = 2000;
 const POINTS = 300;
 /** Share of what was asked for that must be reached for nothing to be said. */
@@ -20,10 +25,13 @@ export interface Reached {
   readonly most: number;
 }
 
-/** @param rank asked for, in (-1, 1)   Source of the normals' correlation: W. H. Kruskal, J. Am. Stat. Assoc. 53 (1958) 814-861. */
+/**
+ * @param rank asked for, in (-1, 1)   Source of the normals' correlation: W. H. Kruskal, J. Am. Stat. Assoc. 53 (1958)
+ * 814-861.
+ */
 export function reachedCorrelation(a: Distribution, b: Distribution, rank: number): Reached {
   const [first, second] = [tiedRanks(a), tiedRanks(b)];
-  const r = 2 * Math.sin((Math.PI * rank) / 6);
+  const r = 2 * sin((Math.PI * rank) / 6);
   const away = Math.sqrt(1 - r * r);
   const others = Float64Array.from({ length: POINTS }, (_, i) => away * normalQuantile((i + 0.5) / POINTS));
   let [tied, together] = [0, 0];

@@ -4,8 +4,8 @@
  */
 export class Bracket {
   /** The change lies in (low, high]. */
-  low = 0;
-  high = 0;
+  low: number = 0;
+  high: number = 0;
 
   start(low: number, high: number): void {
     this.low = low;

@@ -2,6 +2,8 @@
  * The beta function's logarithm and the regularised incomplete beta function: what the beta, binomial and F distributions are made of.
  * Own code: the libraries at hand err by 1e-3 where a shape is 2, or take 0.2 s to import in every worker.
  */
+import { exp, expm1 } from './elementary/exponential.ts';
+import { log, log1p } from './elementary/logarithm.ts';
 import { stirlingRemainder } from './stirling.ts';
 
 /** Near the middle of the binomial distribution of n = 1e7 the fraction takes some thousand terms. */
@@ -17,17 +19,17 @@ export function logBeta(a: number, b: number): number {
   let large = Math.max(a, b);
   let logFactor = 0;
   while (small < 10) {
-    logFactor += Math.log1p(large / small);
+    logFactor += log1p(large / small);
     small += 1;
   }
   while (large < 10) {
-    logFactor += Math.log1p(small / large);
+    logFactor += log1p(small / large);
     large += 1;
   }
   const h = small / large;
   const remainder = stirlingRemainder(small) + stirlingRemainder(large) - stirlingRemainder(small + large);
-  const main = (small - 0.5) * Math.log(h / (1 + h)) - large * Math.log1p(h);
-  return 0.5 * Math.log((2 * Math.PI) / large) + remainder + main + logFactor;
+  const main = (small - 0.5) * log(h / (1 + h)) - large * log1p(h);
+  return 0.5 * log((2 * Math.PI) / large) + remainder + main + logFactor;
 }
 
 /**
@@ -38,22 +40,22 @@ export function logBeta(a: number, b: number): number {
 export function incompleteBeta(a: number, b: number, x: number): number {
   if (!(a > 0 && b > 0 && x >= 0 && x <= 1)) throw new RangeError(`no incomplete beta function at shapes ${a} and ${b}, x = ${x}`);
   if (x === 0 || x === 1) return x;
-  const front = Math.exp(a * Math.log(x) + b * Math.log1p(-x) - logBeta(a, b));
+  const front = exp(a * log(x) + b * log1p(-x) - logBeta(a, b));
   return x <= turn(a, b) ? front / (a * betaFraction(a, b, x)) : 1 - front / (b * betaFraction(b, a, 1 - x));
 }
 
 /** log I at x = e^t for t < 0, from log B(a, b): for x too small, or 1 - x too small, to be told from 0. */
 export function logIncompleteBeta(a: number, b: number, logB: number, t: number): number {
-  const x = Math.exp(t);
+  const x = exp(t);
   const front = a * t + b * logOneMinusExp(t) - logB;
-  if (x <= turn(a, b)) return front - Math.log(a * betaFraction(a, b, x));
-  const other = Math.exp(front - Math.log(b * betaFraction(b, a, -Math.expm1(t))));
-  return other < 1 ? Math.log1p(-other) : Number.NEGATIVE_INFINITY;
+  if (x <= turn(a, b)) return front - log(a * betaFraction(a, b, x));
+  const other = exp(front - log(b * betaFraction(b, a, -expm1(t))));
+  return other < 1 ? log1p(-other) : Number.NEGATIVE_INFINITY;
 }
 
 /** log(1 - e^t) for t < 0, without loss at either end. */
 export function logOneMinusExp(t: number): number {
-  return t > -Math.LN2 ? Math.log(-Math.expm1(t)) : Math.log1p(-Math.exp(t));
+  return t > -Math.LN2 ? log(-expm1(t)) : log1p(-exp(t));
 }
 
 /** Up to this x the fraction converges fast; beyond it the other tail's does, and is taken from 1. */

@@ -1,6 +1,8 @@
 /** What Stirling's formula leaves out of the logarithm of a factorial: the part that saddle-point forms need by itself. */
 
-const HALF_LOG_TURN = 0.5 * Math.log(2 * Math.PI);
+import { log } from './elementary/logarithm.ts';
+
+const HALF_LOG_TURN = 0.5 * log(2 * Math.PI);
 
 /** log Gamma(x) - ((x - 1/2) log x - x + log(2 pi)/2), x >= 10; absolute accuracy 1e-16. Source: DLMF 5.11.1. */
 export function stirlingRemainder(x: number): number {
@@ -18,5 +20,5 @@ const SMALL = Float64Array.from({ length: 16 }, (_, n) => {
   if (n === 0) return 0;
   let factorial = 1;
   for (let k = 2; k <= n; k++) factorial *= k;
-  return Math.log(factorial) - (n + 0.5) * Math.log(n) + n - HALF_LOG_TURN;
+  return log(factorial) - (n + 0.5) * log(n) + n - HALF_LOG_TURN;
 });

@@ -1,5 +1,9 @@
-/** Seeded random streams, keyed by name. The only place that knows which generator is used. */
+/**
+ * Seeded random streams, keyed by name. The only place that knows which generator is used, but for its recurrence
+ * (alea.ts).
+ */
 import seedrandom from 'seedrandom';
+import { Alea, AleaSeed } from './alea.ts';
 
 /** Uniform on (0, 1), never 0 or 1. */
 export type Stream = () => number;
@@ -19,6 +23,16 @@ export function stream(key: string): Stream {
 
 /** The same with 32 bits a draw, centred in their cells: enough for noise, and half the time. */
 export function noiseStream(key: string): Stream {
-  const generator = seedrandom.alea(key);
-  return () => generator.quick() + 2 ** -33;
+  const alea = new Alea();
+  alea.start(noiseSeed(key));
+  return () => alea.next();
+}
+
+/** Where the noise stream of a key starts. @param seed written and given back */
+export function noiseSeed(key: string, seed: AleaSeed = new AleaSeed()): AleaSeed {
+  const { s0, s1, s2 } = seedrandom.alea(key, { state: true }).state();
+  seed.s0 = s0;
+  seed.s1 = s1;
+  seed.s2 = s2;
+  return seed;
 }

@@ -3,19 +3,19 @@
  * plant and the flight computer look things up in one; neither learns anything of the other from it.
  */
 
-export interface CurveTable {
+export class CurveTable {
   /** Number of points, >= 2. */
-  readonly points: number;
+  points: i32 = 0;
   /** s, increasing. */
-  readonly time: Float64Array;
+  time: Float64Array = new Float64Array(0);
   /** N */
-  readonly thrust: Float64Array;
+  thrust: Float64Array = new Float64Array(0);
   /** N s burnt up to each point. */
-  readonly impulse: Float64Array;
+  impulse: Float64Array = new Float64Array(0);
   /** N/s in the piece that starts at each point; the last is 0. */
-  readonly slope: Float64Array;
+  slope: Float64Array = new Float64Array(0);
   /** N s */
-  readonly total: number;
+  total: number = 0;
 }
 
 /** N s burnt up to each point: trapezoids, exact for what is linear between the points. As many thrusts as times. */
@@ -45,20 +45,20 @@ export function curveTable(time: readonly number[], thrust: readonly number[]): 
 }
 
 /** The piece that holds just after `time`: -1 before the first point, the last point's index from there on. */
-export function pieceAfter(curve: CurveTable, time: number): number {
+export function pieceAfter(curve: CurveTable, time: number): i32 {
   let piece = curve.points - 1;
   while (piece >= 0 && time < curve.time[piece]) piece--;
   return piece;
 }
 
 /** N, in the named piece (extended to its ends, so that a jump belongs to one side only); 0 outside the curve. */
-export function thrustIn(curve: CurveTable, piece: number, time: number): number {
+export function thrustIn(curve: CurveTable, piece: i32, time: number): number {
   if (piece < 0 || piece >= curve.points - 1) return 0;
   return curve.thrust[piece] + curve.slope[piece] * (time - curve.time[piece]);
 }
 
 /** N s burnt up to `time`, which lies in the named piece; exact. */
-export function impulseIn(curve: CurveTable, piece: number, time: number): number {
+export function impulseIn(curve: CurveTable, piece: i32, time: number): number {
   if (piece < 0) return 0;
   if (piece >= curve.points - 1) return curve.total;
   const dt = time - curve.time[piece];

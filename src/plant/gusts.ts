@@ -1,16 +1,20 @@
 /**
- * Gusts: the low-altitude Dryden turbulence of MIL-F-8785C (5 November 1980), 3.7.3.4, as three filters stepped once a tick.
- * Lengths and spectra are both of that document; MIL-HDBK-1797 defines both otherwise and gives the same turbulence only when used whole.
+ * Gusts: the low-altitude Dryden turbulence of MIL-F-8785C (5 November 1980), 3.7.3.4, as three filters stepped once a
+ * tick. Lengths and spectra are both of that document; MIL-HDBK-1797 defines both otherwise and gives the same
+ * turbulence only when used whole.
  *
  * Spectra, one-sided in spatial frequency W, whose integral is sigma^2:
  *
  *     u      sigma^2 (2L/pi) / (1 + (L W)^2)                       along the mean wind: one state U
  *     v, w   sigma^2 (L/pi) (1 + 3 (L W)^2) / (1 + (L W)^2)^2      to its left, and up: two states X1, X2
  *
- * White noise through 1/(1 + s) gives U and X1, X1 through another 1/(1 + s) gives X2 (s per L/V), and v = X2 + sqrt3 (X1 - X2) has the
- * numerator 1 + sqrt3 s. States have no unit: intensity and length of the present height enter at each step, so a falling vehicle
- * carries its gust from one height's scale into the next without a jump. The step is exact for constant V/L (no step-size error).
+ * White noise through 1/(1 + s) gives U and X1, X1 through another 1/(1 + s) gives X2 (s per L/V), and v = X2 + sqrt3
+ * (X1 - X2) has the numerator 1 + sqrt3 s. States have no unit: intensity and length of the present height enter at
+ * each step, so a falling vehicle carries its gust from one height's scale into the next without a jump. The step is
+ * exact for constant V/L (no step-size error).
  */
+import { expm1 } from '../maths/elementary/exponential.ts';
+import type { NormalNoise } from '../maths/normalNoise.ts';
 import { power } from '../maths/power.ts';
 
 /** State: U; X1, X2 of v; X1, X2 of w. */
@@ -36,7 +40,9 @@ export function horizontalGustRatio(verticalLength: number): number {
   return power(0.177 + 0.000823 * (verticalLength / METRES_PER_FOOT), -0.4);
 }
 
-/** Horizontal length scale L_u = L_v = h/(0.177 + 0.000823 h)^1.2 in m; the power is the cube of the intensities' ratio. */
+/**
+ * Horizontal length scale L_u = L_v = h/(0.177 + 0.000823 h)^1.2 in m; the power is the cube of the intensities' ratio.
+ */
 export function horizontalGustLength(verticalLength: number, ratio: number): number {
   return verticalLength * ratio * ratio * ratio;
 }
@@ -47,19 +53,19 @@ export function verticalGustIntensity(windAt20ft: number): number {
 }
 
 /** Draws a stationary state: var U = 1; var X1 = 1/2, var X2 = cov = 1/4. Takes five standard normals from `noise`. */
-export function startGusts(state: Float64Array, noise: { next(): number }): void {
+export function startGusts(state: Float64Array, noise: NormalNoise): void {
   state[0] = noise.next();
   const v1 = Math.SQRT1_2 * noise.next();
   state[1] = v1;
-  state[2] = 0.5 * v1 + Math.sqrt(1 / 8) * noise.next();
+  state[2] = 0.5 * v1 + Math.sqrt(0.125) * noise.next();
   const w1 = Math.SQRT1_2 * noise.next();
   state[3] = w1;
-  state[4] = 0.5 * w1 + Math.sqrt(1 / 8) * noise.next();
+  state[4] = 0.5 * w1 + Math.sqrt(0.125) * noise.next();
 }
 
 /**
- * Moves the state on by `dt` and writes the gust (u along the mean wind, v to its left, w up; m/s) to `out`.
- * Takes five standard normals from `noise`, whatever the scale: a caller with no gusts need not call.
+ * Moves the state on by `dt` and writes the gust (u along the mean wind, v to its left, w up; m/s) to `out`. Takes five
+ * standard normals from `noise`, whatever the scale: a caller with no gusts need not call.
  * @param height m above the ground
  * @param airspeed m/s, without the gust
  * @param wind m/s, mean wind at that height
@@ -67,9 +73,9 @@ export function startGusts(state: Float64Array, noise: { next(): number }): void
  * @param scale on all three intensities
  * @param dt s, > 0
  *
- * With a = V dt/L and s the time before the step's end in L/V, the noises are integrals of one white noise over 0..a, weighted by
- * exp(-s) for X1 and s exp(-s) for X2. So var n1 = Q = (1 - e^-2a)/2, and n2 given n1 has, times Q, the mean and variance of s under the
- * density exp(-2s)/Q on 0..a: mean 1/2 - a e^-2a/(2Q), variance 1/4 - (a e^-a/(2Q))^2.
+ * With a = V dt/L and s the time before the step's end in L/V, the noises are integrals of one white noise over 0..a,
+ * weighted by exp(-s) for X1 and s exp(-s) for X2. So var n1 = Q = (1 - e^-2a)/2, and n2 given n1 has, times Q, the
+ * mean and variance of s under the density exp(-2s)/Q on 0..a: mean 1/2 - a e^-2a/(2Q), variance 1/4 - (a e^-a/(2Q))^2.
  */
 export function stepGusts(
   state: Float64Array,
@@ -79,18 +85,18 @@ export function stepGusts(
   windAt20ft: number,
   scale: number,
   dt: number,
-  noise: { next(): number },
+  noise: NormalNoise,
   out: Float64Array,
 ): void {
   const lengthW = verticalGustLength(height);
   const ratio = horizontalGustRatio(lengthW);
-  const path = Math.max(airspeed, wind, LEAST_SPEED) * dt;
+  const path = Math.max(Math.max(airspeed, wind), LEAST_SPEED) * dt;
   const sigmaW = scale * verticalGustIntensity(windAt20ft);
   const sigmaU = sigmaW * ratio;
   const sqrt3 = Math.sqrt(3);
 
   let a = path / horizontalGustLength(lengthW, ratio);
-  let decayLess1 = Math.expm1(-a);
+  let decayLess1 = expm1(-a);
   let decay = 1 + decayLess1;
   let q = -0.5 * decayLess1 * (2 + decayLess1);
   let root = Math.sqrt(q);
@@ -102,7 +108,7 @@ export function stepGusts(
   const v1 = decay * x1 + n1;
 
   a = path / lengthW;
-  decayLess1 = Math.expm1(-a);
+  decayLess1 = expm1(-a);
   decay = 1 + decayLess1;
   q = -0.5 * decayLess1 * (2 + decayLess1);
   root = Math.sqrt(q);
@@ -123,11 +129,12 @@ export function stepGusts(
 }
 
 /**
- * Square root of 1/4 - half^2, half = a e^-a/(2Q) = a/(2 sinh a). For small a the difference is of order a^2 and cancels: there the series of
- * (1 - (a/sinh a)^2)/4, good to 1e-13 of the sum up to a = 0.1 (so is the difference from there on).
+ * Square root of 1/4 - half^2, half = a e^-a/(2Q) = a/(2 sinh a). For small a the difference is of order a^2 and
+ * cancels: there the series of (1 - (a/sinh a)^2)/4, good to 1e-13 of the sum up to a = 0.1 (so is the difference from
+ * there on).
  */
 function spread(a: number, half: number): number {
   if (a >= 0.1) return Math.sqrt(0.25 - half * half);
   const a2 = a * a;
-  return a * Math.sqrt(1 / 12 - a2 * (1 / 60 - a2 * (1 / 378 - a2 * (1 / 2700 - a2 / 20790))));
+  return a * Math.sqrt(1.0 / 12.0 - a2 * (1.0 / 60.0 - a2 * (1.0 / 378.0 - a2 * (1.0 / 2700.0 - a2 / 20790))));
 }

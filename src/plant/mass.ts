@@ -4,18 +4,18 @@ import type { PlantParameters, TrueMotor } from './parameters.ts';
 import type { Load } from './state.ts';
 
 /** Where the two burns stand: the piece of each curve that holds, and what is still aboard. */
-export interface Burns {
-  ascentStart: number;
+export class Burns {
+  ascentStart: number = 0;
   /** Infinity until the landing motor is lit. */
-  landingStart: number;
-  ascentPiece: number;
-  landingPiece: number;
+  landingStart: number = Number.POSITIVE_INFINITY;
+  ascentPiece: i32 = -1;
+  landingPiece: i32 = -1;
   /** False once the spent ascent casing has left. */
-  casingAboard: boolean;
+  casingAboard: boolean = true;
 }
 
 /** kg of propellant left: in proportion to the impulse still to come, whatever the impulse factor. */
-function propellantLeft(motor: TrueMotor, piece: number, curveTime: number): number {
+function propellantLeft(motor: TrueMotor, piece: i32, curveTime: number): number {
   return motor.propellantMass * (1 - impulseIn(motor.curve, piece, curveTime) / motor.curve.total);
 }
 
@@ -26,9 +26,9 @@ function propellantLeft(motor: TrueMotor, piece: number, curveTime: number): num
 export function loadAt(load: Load, p: PlantParameters, burns: Burns, time: number): void {
   const a = p.ascent;
   const l = p.landing;
-  let thrustA = 0;
-  let flowA = 0;
-  let massA = 0;
+  let thrustA: number = 0;
+  let flowA: number = 0;
+  let massA: number = 0;
   if (burns.casingAboard) {
     const curveTime = (time - burns.ascentStart) / a.burnTimeFactor;
     const f0 = thrustIn(a.curve, burns.ascentPiece, curveTime);
@@ -36,8 +36,8 @@ export function loadAt(load: Load, p: PlantParameters, burns: Burns, time: numbe
     flowA = (a.propellantMass * f0) / (a.burnTimeFactor * a.curve.total);
     massA = a.casingMass + propellantLeft(a, burns.ascentPiece, curveTime);
   }
-  let thrustL = 0;
-  let flowL = 0;
+  let thrustL: number = 0;
+  let flowL: number = 0;
   let massL = l.casingMass + l.propellantMass;
   if (burns.landingPiece >= 0) {
     const curveTime = (time - burns.landingStart) / l.burnTimeFactor;

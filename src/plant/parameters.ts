@@ -1,88 +1,94 @@
-/** The true numbers of one flight: flat, named, SI, one shape for all flights. Filled in by flight/setup.ts; nothing is computed here. */
-import type { CurveTable } from '../maths/thrustCurve.ts';
+/**
+ * The true numbers of one flight: flat, named, SI, made once and overwritten. Filled in by flight/setup.ts; nothing is
+ * computed here.
+ */
+import { CurveTable } from '../maths/thrustCurve.ts';
+
+/** Legs that arrays have room for. */
+export const MOST_LEGS = 8;
 
 /** One motor of this flight. */
-export interface TrueMotor {
-  readonly curve: CurveTable;
+export class TrueMotor {
+  readonly curve: CurveTable = new CurveTable();
   /** Scales the thrust: impulse factor over burn-time factor. */
-  readonly thrustScale: number;
-  readonly burnTimeFactor: number;
-  readonly casingMass: number;
-  readonly propellantMass: number;
-  readonly station: number;
+  thrustScale: number = 0;
+  burnTimeFactor: number = 0;
+  casingMass: number = 0;
+  propellantMass: number = 0;
+  station: number = 0;
   /** m^2; axial and transverse inertia per kg of the solid cylinder: R^2/2 and (3 R^2 + L^2)/12. */
-  readonly gyrationAxial: number;
-  readonly gyrationTransverse: number;
-  readonly nozzleStation: number;
+  gyrationAxial: number = 0;
+  gyrationTransverse: number = 0;
+  nozzleStation: number = 0;
   /** rad: misalignment plus the gimbal's trim. */
-  readonly angleY: number;
-  readonly angleZ: number;
-  readonly offsetY: number;
-  readonly offsetZ: number;
-  readonly ignitionDelay: number;
+  angleY: number = 0;
+  angleZ: number = 0;
+  offsetY: number = 0;
+  offsetZ: number = 0;
+  ignitionDelay: number = 0;
 }
 
-export interface PlantParameters {
-  readonly gravity: number;
+export class PlantParameters {
+  gravity: number = 0;
 
-  readonly ascent: TrueMotor;
-  readonly landing: TrueMotor;
-  readonly landingLights: boolean;
-  readonly ejectDelay: number;
+  readonly ascent: TrueMotor = new TrueMotor();
+  readonly landing: TrueMotor = new TrueMotor();
+  landingLights: boolean = false;
+  ejectDelay: number = 0;
 
-  readonly airframeMass: number;
-  readonly airframeStation: number;
-  readonly airframeInertiaAxial: number;
-  readonly airframeInertiaTransverse: number;
+  airframeMass: number = 0;
+  airframeStation: number = 0;
+  airframeInertiaAxial: number = 0;
+  airframeInertiaTransverse: number = 0;
 
   /** m^2, pi d^2/4. */
-  readonly area: number;
-  readonly diameter: number;
-  readonly bodyLength: number;
+  area: number = 0;
+  diameter: number = 0;
+  bodyLength: number = 0;
   /** Coefficients with this flight's factors in them. */
-  readonly axialNose: number;
-  readonly axialTail: number;
-  readonly axialLegs: number;
-  readonly normalNose: number;
-  readonly normalNoseStation: number;
-  readonly normalTail: number;
-  readonly normalTailStation: number;
-  readonly normalLegs: number;
-  readonly normalLegsStation: number;
+  axialNose: number = 0;
+  axialTail: number = 0;
+  axialLegs: number = 0;
+  normalNose: number = 0;
+  normalNoseStation: number = 0;
+  normalTail: number = 0;
+  normalTailStation: number = 0;
+  normalLegs: number = 0;
+  normalLegsStation: number = 0;
   /** m^2: crossflow drag coefficient times planform area. */
-  readonly crossflow: number;
-  readonly crossflowStation: number;
-  readonly rollAsymmetry: number;
-  readonly rollDamping: number;
+  crossflow: number = 0;
+  crossflowStation: number = 0;
+  rollAsymmetry: number = 0;
+  rollDamping: number = 0;
 
-  readonly servoLag: number;
-  readonly servoRate: number;
+  servoLag: number = 0;
+  servoRate: number = 0;
 
-  readonly railLength: number;
-  readonly railTilt: number;
-  readonly railAzimuth: number;
+  railLength: number = 0;
+  railTilt: number = 0;
+  railAzimuth: number = 0;
 
-  readonly siteTemperature: number;
-  readonly sitePressure: number;
-  readonly windSpeed: number;
-  readonly windExponent: number;
+  siteTemperature: number = 0;
+  sitePressure: number = 0;
+  windSpeed: number = 0;
+  windExponent: number = 0;
   /** Unit vector the mean wind blows toward: east, north. */
-  readonly windEast: number;
-  readonly windNorth: number;
-  readonly gustScale: number;
+  windEast: number = 0;
+  windNorth: number = 0;
+  gustScale: number = 0;
 
   /** Ground normal. */
-  readonly groundX: number;
-  readonly groundY: number;
-  readonly groundZ: number;
+  groundX: number = 0;
+  groundY: number = 0;
+  groundZ: number = 0;
 
-  readonly legCount: number;
-  readonly legRadius: number;
-  readonly footStation: number;
-  readonly deploymentTime: number;
+  legCount: i32 = 0;
+  legRadius: number = 0;
+  footStation: number = 0;
+  deploymentTime: number = 0;
   /** Cosine and sine of each leg's azimuth about the axis, from body y toward z. */
-  readonly legCos: Float64Array;
-  readonly legSin: Float64Array;
+  legCos: Float64Array = new Float64Array(MOST_LEGS);
+  legSin: Float64Array = new Float64Array(MOST_LEGS);
   /** 1 where the leg does not lock. */
-  readonly legFails: Uint8Array;
+  legFails: Float64Array = new Float64Array(MOST_LEGS);
 }

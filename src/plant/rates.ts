@@ -1,9 +1,12 @@
 /**
- * The derivative of the true state (model sections 1, 3 and 5): air forces, thrust, rigid-body motion, servo. Allocates nothing. Knows no flight computer.
+ * The derivative of the true state (model sections 1, 3 and 5): air forces, thrust, rigid-body motion, servo. Allocates
+ * nothing. Knows no flight computer.
  *
- * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977), with
- * sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics (1961).
+ * Air forces follow the slender-body and crossflow split of L. H. Jorgensen, NASA TN D-6996 (1973) and TR R-474 (1977),
+ * with sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics
+ * (1961).
  */
+import { tan } from '../maths/elementary/circular.ts';
 import * as rotation from '../maths/rotation.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
 import type { Held, Load, TrueState } from './state.ts';
@@ -13,7 +16,7 @@ export const AT_REST = 0;
 export const ON_RAIL = 1;
 export const FREE = 2;
 export const STANDING = 3;
-export type Hold = typeof AT_REST | typeof ON_RAIL | typeof FREE | typeof STANDING;
+export type Hold = i32;
 
 /** rad/s toward the command, first-order and limited. */
 export function servoRate(command: number, deflection: number, lag: number, limit: number): number {
@@ -21,10 +24,12 @@ export function servoRate(command: number, deflection: number, lag: number, limi
   return rate > limit ? limit : Math.max(rate, -limit);
 }
 
-/** Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass. */
+/**
+ * Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass.
+ */
 function addThrust(sum: Float64Array, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
-  const ty = Math.tan(d1 + motor.angleY);
-  const tz = Math.tan(d2 + motor.angleZ);
+  const ty = tan(d1 + motor.angleY);
+  const tz = tan(d2 + motor.angleZ);
   const fx = thrust / Math.sqrt(1 + ty * ty + tz * tz);
   const fy = fx * ty;
   const fz = fx * tz;

@@ -1,10 +1,13 @@
-/** What a picture shows, as a sentence that claims no more than the numbers allow: the titles of the page. Computes nothing new. */
+/**
+ * What a picture shows, as a sentence that claims no more than the numbers allow: the titles of the page. Computes
+ * nothing new.
+ */
 import type { Band } from '../analysis/fly/bands.ts';
 import type { BeliefGroup } from '../analysis/fly/belief.ts';
 import type { Causes } from '../analysis/fly/causes.ts';
 import type { Odds } from '../analysis/fly/odds.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
-import type { Measured, Touchdown, TouchdownMeasure } from '../analysis/fly/touchdown.ts';
+import type { MeasuredTouchdown, Touchdown, TouchdownMeasure } from '../analysis/fly/touchdown.ts';
 import { clopperPearson } from '../statistics/proportions/binomial.ts';
 import type { Interval } from '../statistics/samples/interval.ts';
 import { inputWords } from './inputWords.ts';
@@ -71,7 +74,7 @@ const MEASURE_VERBS: Readonly<Record<TouchdownMeasure, string>> = {
 export const MEASURE_UNITS: Readonly<Record<TouchdownMeasure, string>> = { sink: 'm/s', slide: 'm/s', tilt: 'rad' };
 
 export function touchdownFinding(t: Touchdown, measure: TouchdownMeasure): string {
-  const m: Measured = t.measures[measure];
+  const m: MeasuredTouchdown = t.measures[measure];
   if (t.touched === 0 || m.shareWithin === null || m.shareWithinInterval === null) return 'No flight with a result touched the ground';
   const to = shown(MEASURE_UNITS[measure]);
   const share = `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;

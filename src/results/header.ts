@@ -1,12 +1,12 @@
 /**
- * What a results file says of its own making: the study in full, seed, design, rules, program. Written as text metadata of the
- * file and read back from it. Holds nothing that differs between two machines flying the same study.
+ * What a results file says of its own making: the study in full, seed, design, rules, program. Written as text metadata
+ * of the file and read back from it. Holds nothing that differs between two machines flying the same study.
  */
-import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { UserError } from '../errors.ts';
 import { printable } from '../printable.ts';
 import type { DesignKind } from '../study/study.ts';
+import { studyHash } from '../study/studyHash.ts';
 
 /** Version of the flights file; raised when a reader of the older one would misread the newer. */
 export const FORMAT_VERSION = 2;
@@ -25,7 +25,10 @@ export interface FlightsHeader {
   readonly rules: readonly string[];
   /** `key=value` given on the command line over the study's own. */
   readonly overrides: readonly string[];
-  /** Inputs that are the same on every flight, by key: their columns hold the value once. Left out: none are known to be. */
+  /**
+   * Inputs that are the same on every flight, by key: their columns hold the value once. Left out: none are known to
+   * be.
+   */
   readonly constants?: Readonly<Record<string, number>>;
 }
 
@@ -38,11 +41,6 @@ export interface ReadHeader extends FlightsHeader {
 }
 
 const DESIGNS: readonly DesignKind[] = ['independent', 'latinHypercube', 'sobol'];
-
-/** sha256 of the resolved study's text, in hexadecimal. */
-export function studyHash(study: string): string {
-  return createHash('sha256').update(study, 'utf8').digest('hex');
-}
 
 /** This program's version, as its package says. */
 export function programVersion(): string {

@@ -1,6 +1,6 @@
 /**
- * Writes a small file so that it is there whole or not at all: under a temporary name first, then renamed. Follows no link that lies in wait
- * at either name, and replaces ordinary files only, those of ours when asked to.
+ * Writes a small file so that it is there whole or not at all: under a temporary name first, then renamed. Follows no
+ * link that lies in wait at either name, and replaces ordinary files only, those of ours when asked to.
  */
 import { randomBytes } from 'node:crypto';
 import { accessSync, closeSync, constants, fsyncSync, lstatSync, openSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
@@ -21,7 +21,7 @@ export function isLeftover(name: string, files: readonly string[]): boolean {
   return found !== null && files.includes(found[1] as string);
 }
 
-export interface Place {
+export interface WritePlace {
   readonly path: string;
   /** What it is to hold; says by which mark an older one of ours is known. */
   readonly kind: MarkedKind;
@@ -33,7 +33,7 @@ export interface Place {
  * @param remedy what to do about a file that is there, e.g. the option that replaces it
  * @throws UserError with a line for each that cannot
  */
-export function checkPlaces(places: readonly Place[], force: boolean, remedy = 'choose another name, or --force to replace it'): void {
+export function checkPlaces(places: readonly WritePlace[], force: boolean, remedy = 'choose another name, or --force to replace it'): void {
   const problems = places.flatMap(({ path, kind }) => placeProblem(path, kind, force, remedy) ?? []);
   const twice = places.filter(({ path }, i) => places.findIndex((other) => other.path === path) !== i);
   const all = [...problems, ...twice.map(({ path }) => `${path}: is named twice; give each file a name of its own`)];
@@ -65,8 +65,10 @@ function placeProblem(path: string, kind: MarkedKind, force: boolean, remedy: st
 }
 
 /**
- * Whether it may be replaced is `checkPlaces`' to say; a link, device or folder that has come to stand there since is refused here.
- * @throws UserError when the place cannot be written to; nothing is left behind then, and an older file stays as it was.
+ * Whether it may be replaced is `checkPlaces`' to say; a link, device or folder that has come to stand there since is
+ * refused here.
+ * @throws UserError when the place cannot be written to; nothing is left behind then, and an older file stays as it
+ * was.
  */
 export function writeWhole(path: string, data: string | Uint8Array): void {
   const part = hiddenName(path);

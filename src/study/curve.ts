@@ -1,4 +1,7 @@
-/** A motor's thrust curve as a study gives it, points in place or a CSV file, checked. Does not know the motor around it. */
+/**
+ * A motor's thrust curve as a study gives it, points in place or a CSV file, checked. Does not know the motor around
+ * it.
+ */
 import { z } from 'zod';
 import { readColumns } from './csv.ts';
 import { show } from './fields.ts';
@@ -33,13 +36,16 @@ export const curveField = z.unknown().meta({
 const MOST_THRUST = 100_000;
 const MOST_TIME = 1000;
 
-interface Point {
+interface CurvePoint {
   readonly time: number;
   readonly thrust: number;
   readonly problem: (text: string) => void;
 }
 
-/** @param raw undefined when the file has none, which the schema says   @returns undefined when anything was wrong (said in `findings`). */
+/**
+ * @param raw undefined when the file has none, which the schema says
+ * @returns undefined when anything was wrong (said in `findings`).
+ */
 export async function readCurve(raw: unknown, path: Path, folder: StudyFolder, findings: Findings): Promise<ThrustCurve | undefined> {
   if (raw === undefined) return undefined;
   const before = findings.problems.length;
@@ -51,7 +57,7 @@ export async function readCurve(raw: unknown, path: Path, folder: StudyFolder, f
   return { time: points.map((p) => p.time), thrust: points.map((p) => p.thrust) };
 }
 
-async function fromFile(name: string, path: Path, folder: StudyFolder, findings: Findings): Promise<Point[] | undefined> {
+async function fromFile(name: string, path: Path, folder: StudyFolder, findings: Findings): Promise<CurvePoint[] | undefined> {
   const file = await folder.read(name);
   if ('problem' in file) {
     findings.problem(path, `read ${show(name)}: ${file.problem}`);
@@ -67,7 +73,7 @@ async function fromFile(name: string, path: Path, folder: StudyFolder, findings:
   }));
 }
 
-function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undefined {
+function fromList(raw: unknown, path: Path, findings: Findings): CurvePoint[] | undefined {
   if (!Array.isArray(raw)) {
     findings.problem(
       path,
@@ -76,9 +82,9 @@ function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undef
     return undefined;
   }
   return raw.flatMap((item: unknown, i) => {
-    const at = [...path, i];
+    const place = [...path, i];
     if (!Array.isArray(item) || item.length !== 2) {
-      findings.problem(at, `read ${show(item)}; expected a point of a time and a thrust. Write, for example, [0.1 s, 18 N].`);
+      findings.problem(place, `read ${show(item)}; expected a point of a time and a thrust. Write, for example, [0.1 s, 18 N].`);
       return [];
     }
     const numbers = (['s', 'N'] as const).map((unit, k) => {
@@ -86,16 +92,16 @@ function fromList(raw: unknown, path: Path, findings: Findings): Point[] | undef
       if ('value' in reading) return reading.value;
       const why = reading.problem === '' ? '' : ` (${reading.problem})`;
       findings.problem(
-        [...at, k],
+        [...place, k],
         `read ${show(item[k])}${why}; expected ${k === 0 ? 'a time in s' : 'a thrust in N'}. Write, for example, ${k === 0 ? '0.1 s' : '18 N'}.`,
       );
       return Number.NaN;
     });
-    return [{ time: numbers[0] ?? Number.NaN, thrust: numbers[1] ?? Number.NaN, problem: (text: string) => findings.problem(at, text) }];
+    return [{ time: numbers[0] ?? Number.NaN, thrust: numbers[1] ?? Number.NaN, problem: (text: string) => findings.problem(place, text) }];
   });
 }
 
-function checkPoints(points: readonly Point[], path: Path, findings: Findings): void {
+function checkPoints(points: readonly CurvePoint[], path: Path, findings: Findings): void {
   if (points.length < 2) {
     findings.problem(
       path,
@@ -104,7 +110,7 @@ function checkPoints(points: readonly Point[], path: Path, findings: Findings): 
     return;
   }
   let impulse = 0;
-  let last: Point | undefined;
+  let last: CurvePoint | undefined;
   for (const point of points) {
     if (point.time < 0) point.problem(`read the time ${point.time} s; expected 0 s or later. Start the curve at 0 s.`);
     if (point.thrust > MOST_THRUST)
@@ -124,7 +130,7 @@ function checkPoints(points: readonly Point[], path: Path, findings: Findings): 
   if (impulse === 0) findings.problem(path, 'read a curve with no impulse; expected thrust above 0 N somewhere. Give the measured thrust.');
 }
 
-function warnOfEnds(points: readonly Point[], path: Path, findings: Findings): void {
+function warnOfEnds(points: readonly CurvePoint[], path: Path, findings: Findings): void {
   const first = points[0];
   const last = points[points.length - 1];
   if (first !== undefined && first.thrust > 0) {

@@ -31,7 +31,7 @@ interface Context {
 /** A problem has been noted; the distribution cannot be told. */
 const UNKNOWN = Number.NaN;
 
-class Reader {
+class DistributionReader {
   readonly context: Context;
   constructor(context: Context) {
     this.context = context;
@@ -115,7 +115,7 @@ export async function readDistribution(given: FileDistribution, path: Path, cont
     );
     return undefined;
   }
-  const distribution = await convert(given, path, new Reader(context));
+  const distribution = await convert(given, path, new DistributionReader(context));
   if (distribution === undefined || findings.problems.length > before) return undefined;
   const numbers = Object.values(distribution).filter((v) => typeof v === 'number');
   if (numbers.some(Number.isNaN)) return undefined;
@@ -123,42 +123,42 @@ export async function readDistribution(given: FileDistribution, path: Path, cont
   return findings.problems.length > before ? undefined : distribution;
 }
 
-async function convert(given: FileDistribution, path: Path, reader: Reader): Promise<Distribution | undefined> {
+async function convert(given: FileDistribution, path: Path, reader: DistributionReader): Promise<Distribution | undefined> {
   const { findings } = reader.context;
   if (given.normal) {
-    const at = [...path, 'normal'];
-    const mean = reader.orNominal(given.normal.mean, [...at, 'mean']);
-    const sd = reader.spread(given.normal.sd, [...at, 'sd']);
+    const place = [...path, 'normal'];
+    const mean = reader.orNominal(given.normal.mean, [...place, 'mean']);
+    const sd = reader.spread(given.normal.sd, [...place, 'sd']);
     return sd === 0 ? { kind: 'fixed', value: mean } : { kind: 'normal', mean, sd };
   }
   if (given.truncatedNormal) {
-    const at = [...path, 'truncatedNormal'];
-    const mean = reader.orNominal(given.truncatedNormal.mean, [...at, 'mean']);
-    const sd = reader.spread(given.truncatedNormal.sd, [...at, 'sd']);
-    const [low, high] = reader.ends(given.truncatedNormal, at);
-    if (sd === 0) findings.problem([...at, 'sd'], 'read 0; expected a spread above 0. To hold the input, give it a plain value.');
+    const place = [...path, 'truncatedNormal'];
+    const mean = reader.orNominal(given.truncatedNormal.mean, [...place, 'mean']);
+    const sd = reader.spread(given.truncatedNormal.sd, [...place, 'sd']);
+    const [low, high] = reader.ends(given.truncatedNormal, place);
+    if (sd === 0) findings.problem([...place, 'sd'], 'read 0; expected a spread above 0. To hold the input, give it a plain value.');
     if (sd > WIDEST * (high - low)) {
       findings.problem(
-        [...at, 'sd'],
+        [...place, 'sd'],
         `read ${show(given.truncatedNormal.sd)}, more than a million times the way between the ends; expected a bell curve to be seen between them. Use uniform.`,
       );
     }
     const nearest = Math.min(Math.max(mean, low), high);
     if (sd > 0 && Math.abs(nearest - mean) > 8 * sd) {
       findings.problem(
-        [...at, 'low'],
+        [...place, 'low'],
         'read ends more than 8 standard deviations from the mean; expected some of the bell curve between them. Move them.',
       );
     }
     return { kind: 'truncatedNormal', mean, sd, low, high };
   }
   if (given.lognormal) {
-    const at = [...path, 'lognormal'];
-    const median = reader.orNominal(given.lognormal.median, [...at, 'median']);
-    const logSd = reader.value(given.lognormal.logSd, [...at, 'logSd'], '', { low: 0, high: 5, example: '0.25' });
+    const place = [...path, 'lognormal'];
+    const median = reader.orNominal(given.lognormal.median, [...place, 'median']);
+    const logSd = reader.value(given.lognormal.logSd, [...place, 'logSd'], '', { low: 0, high: 5, example: '0.25' });
     if (median <= 0)
       findings.problem(
-        at,
+        place,
         `read a median of ${display(median, reader.context.row.unit)}; expected one above 0. Give a median, or use normal.`,
       );
     return logSd === 0 ? { kind: 'fixed', value: median } : { kind: 'lognormal', median, logSd };
@@ -168,19 +168,19 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
     return { kind: 'uniform', low, high };
   }
   if (given.triangular) {
-    const at = [...path, 'triangular'];
-    const [low, high] = reader.ends(given.triangular, at);
-    const mode = reader.value(given.triangular.mode, [...at, 'mode']);
+    const place = [...path, 'triangular'];
+    const [low, high] = reader.ends(given.triangular, place);
+    const mode = reader.value(given.triangular.mode, [...place, 'mode']);
     if (mode < low || mode > high)
-      findings.problem([...at, 'mode'], `read ${show(given.triangular.mode)}; expected a mode from low to high. Move it between them.`);
+      findings.problem([...place, 'mode'], `read ${show(given.triangular.mode)}; expected a mode from low to high. Move it between them.`);
     return { kind: 'triangular', low, mode, high };
   }
   if (given.beta) {
-    const at = [...path, 'beta'];
+    const place = [...path, 'beta'];
     const shape: QuantityRules = { above: 0, high: 1e4, example: '2' };
-    const alpha = reader.value(given.beta.alpha, [...at, 'alpha'], '', shape);
-    const beta = reader.value(given.beta.beta, [...at, 'beta'], '', shape);
-    const [low, high] = reader.ends(given.beta, at);
+    const alpha = reader.value(given.beta.alpha, [...place, 'alpha'], '', shape);
+    const beta = reader.value(given.beta.beta, [...place, 'beta'], '', shape);
+    const [low, high] = reader.ends(given.beta, place);
     return { kind: 'beta', alpha, beta, low, high };
   }
   if (given.discrete) return discrete(given.discrete, [...path, 'discrete'], reader);
@@ -191,7 +191,7 @@ async function convert(given: FileDistribution, path: Path, reader: Reader): Pro
   return undefined;
 }
 
-function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, reader: Reader): Distribution {
+function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, reader: DistributionReader): Distribution {
   const values = reader.list(given.values, [...path, 'values'], reader.context.row.unit);
   const equal = values.map(() => 1);
   const parts = given.weights === undefined ? equal : reader.list(given.weights, [...path, 'weights'], '', { above: 0, example: '0.5' });
@@ -207,7 +207,11 @@ function discrete(given: NonNullable<FileDistribution['discrete']>, path: Path, 
   return { kind: 'discrete', values, weights };
 }
 
-async function measured(given: NonNullable<FileDistribution['measured']>, path: Path, reader: Reader): Promise<Distribution | undefined> {
+async function measured(
+  given: NonNullable<FileDistribution['measured']>,
+  path: Path,
+  reader: DistributionReader,
+): Promise<Distribution | undefined> {
   const { row, findings } = reader.context;
   const as = given.as ?? 'resample';
   if (as !== 'resample' && as !== 'smooth') {
@@ -238,7 +242,11 @@ async function measured(given: NonNullable<FileDistribution['measured']>, path: 
   return { kind: 'measured', values: sorted, as, bandwidth };
 }
 
-async function fromTable(given: NonNullable<FileDistribution['measured']>, path: Path, reader: Reader): Promise<number[] | undefined> {
+async function fromTable(
+  given: NonNullable<FileDistribution['measured']>,
+  path: Path,
+  reader: DistributionReader,
+): Promise<number[] | undefined> {
   const { row, folder, findings } = reader.context;
   if (given.file === undefined || given.column === undefined) {
     const missing = given.file === undefined ? 'file' : 'column';

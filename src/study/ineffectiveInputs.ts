@@ -2,7 +2,7 @@
 import type { Study } from './study.ts';
 
 /** @returns why the input has no effect on a flight of this study, or undefined when it may have one. */
-export function ignoredBecause(key: string, study: Pick<Study, 'vehicle' | 'sensors'>): string | undefined {
+export function ineffectiveBecause(key: string, study: Pick<Study, 'vehicle' | 'sensors'>): string | undefined {
   const { legs } = study.vehicle;
   const leg = /^legs\.failure(\d+)$/.exec(key);
   if (leg !== null && Number(leg[1]) > legs.count) return `the vehicle has ${legs.count} legs`;

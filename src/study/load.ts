@@ -1,23 +1,23 @@
 /**
- * From a study file to a `Study`: reads, replaces what `--set` says, checks everything, and reports every problem at once. The
- * order of the work is here; each step has a file of its own.
+ * From a study file to a `Study`: reads, replaces what `--set` says, checks everything, and reports every problem at
+ * once. The order of the work is here; each step has a file of its own.
  */
 import { UserError } from '../errors.ts';
 import { printable } from '../printable.ts';
 import { assemble } from './assemble.ts';
 import { readCorrelations } from './correlations.ts';
-import { checkSoundness } from './crossChecks.ts';
+import { crossCheck } from './crossChecks.ts';
 import { readCurve } from './curve.ts';
 import { readDocument, type StudyDocument } from './document.ts';
 import { readTextFile, type StudyFolder, studyFolder } from './files.ts';
 import { type Finding, Findings, type Path } from './findings.ts';
 import { freezeDeep } from './freeze.ts';
 import { studyPaths } from './jsonSchema.ts';
-import { foretell } from './nominalWarnings.ts';
+import { nominalWarnings } from './nominalWarnings.ts';
 import { applySettings, type Override } from './override.ts';
 import { resolvedYaml } from './resolved.ts';
 import { STUDY_FILE } from './schema.ts';
-import { noteIssues } from './schemaIssues.ts';
+import { noteSchemaIssues } from './schemaIssues.ts';
 import type { Study } from './study.ts';
 import { readVariation } from './variation.ts';
 
@@ -66,7 +66,7 @@ export async function readStudy(text: string, name: string, folder: StudyFolder,
 
 async function check(value: unknown, folder: StudyFolder, findings: Findings): Promise<Study | undefined> {
   const read = STUDY_FILE.safeParse(value);
-  if (!read.success) noteIssues(read.error.issues, [], findings);
+  if (!read.success) noteSchemaIssues(read.error.issues, [], findings);
   if (typeof value !== 'object' || value === null || Array.isArray(value)) return undefined;
   const curves = {
     ascent: await readCurve(at(value, 'ascent', 'curve'), ['ascent', 'curve'], folder, findings),
@@ -82,8 +82,8 @@ async function check(value: unknown, folder: StudyFolder, findings: Findings): P
   const correlations = readCorrelations(written, complete ? variation : undefined, findings);
   if (base === undefined) return undefined;
   const study = { ...base, inputs: variation, correlations };
-  checkSoundness(study, findings);
-  if (findings.problems.length === 0) foretell(study, findings);
+  crossCheck(study, findings);
+  if (findings.problems.length === 0) nominalWarnings(study, findings);
   return study;
 }
 

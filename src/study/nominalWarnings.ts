@@ -9,12 +9,12 @@ import { density } from '../plant/air.ts';
 import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
 import type { Findings } from './findings.ts';
-import { ignoredBecause } from './ineffectiveInputs.ts';
+import { ineffectiveBecause } from './ineffectiveInputs.ts';
 import type { Study } from './study.ts';
 
 /**
- * Common practice, no source: five weights are asked of a rocket that only its fins keep straight; one that is steered, as all here are, lifts
- * off with less. Below two, gravity takes half of the impulse or more.
+ * Common practice, no source: five weights are asked of a rocket that only its fins keep straight; one that is steered,
+ * as all here are, lifts off with less. Below two, gravity takes half of the impulse or more.
  */
 const LOW_THRUST_TO_WEIGHT = 2;
 /** rad; common practice, no source: gimbals turn by about 5 degrees. */
@@ -27,7 +27,7 @@ const LONGEST_ASCENT = 300;
 
 const three = (x: number): string => String(Number(x.toPrecision(3)));
 
-interface Nominal {
+interface NominalFacts {
   readonly gravity: number;
   /** kg at liftoff, and falling with a spent ascent casing and a full landing motor. */
   readonly launchMass: number;
@@ -43,7 +43,7 @@ interface Nominal {
   readonly dragDown: number;
 }
 
-function nominalOf(study: Study): Nominal {
+function nominalOf(study: Study): NominalFacts {
   const flown = (key: InputKey, otherwise: number): number => {
     const d = study.inputs[key];
     return d?.kind === 'fixed' ? d.value : otherwise;
@@ -78,7 +78,7 @@ function nominalOf(study: Study): Nominal {
 }
 
 /** Adds what the study's numbers foretell to the warnings. */
-export function foretell(study: Study, findings: Findings): void {
+export function nominalWarnings(study: Study, findings: Findings): void {
   const n = nominalOf(study);
   warnOfBalance(study, n, findings);
   const peak = greatest(study.ascent.curve.thrust) * factor(study, 'ascent');
@@ -116,13 +116,13 @@ export function foretell(study: Study, findings: Findings): void {
     }
   }
   for (const [key, d] of Object.entries(study.inputs)) {
-    const why = d.kind === 'fixed' ? undefined : ignoredBecause(key, study);
+    const why = d.kind === 'fixed' ? undefined : ineffectiveBecause(key, study);
     if (why !== undefined)
       findings.warning(['inputs', key], `this input varies, but has no effect: ${why}. It would only add noise to a ranking; remove it.`);
   }
 }
 
-function warnOfBalance(study: Study, n: Nominal, findings: Findings): void {
+function warnOfBalance(study: Study, n: NominalFacts, findings: Findings): void {
   const { aerodynamics: air, body } = study.vehicle;
   const up = air.normalNose.station - n.launchCentre;
   if (air.normalNose.slope > 0 && up < 0) {
@@ -142,7 +142,7 @@ function warnOfBalance(study: Study, n: Nominal, findings: Findings): void {
   }
 }
 
-function warnOfLanding(study: Study, n: Nominal, findings: Findings): void {
+function warnOfLanding(study: Study, n: NominalFacts, findings: Findings): void {
   const apogee = idealApogee(study, n);
   if (study.site.elevation + apogee > TROPOPAUSE) {
     findings.warning(
@@ -173,7 +173,7 @@ function warnOfLanding(study: Study, n: Nominal, findings: Findings): void {
 }
 
 /** m/s at the ground after a fall of this height from rest: v^2 = u^2 (1 - exp(-2 g h / u^2)), u the terminal speed. */
-function fallSpeed(height: number, n: Nominal): number {
+function fallSpeed(height: number, n: NominalFacts): number {
   if (n.dragDown === 0) return Math.sqrt(2 * n.gravity * height);
   const terminalSquared = (n.fallMass * n.gravity) / n.dragDown;
   return Math.sqrt(terminalSquared * -Math.expm1((-2 * n.gravity * height) / terminalSquared));
@@ -189,20 +189,20 @@ const factor = (study: Study, name: 'ascent' | 'landing') =>
   flownFactor(study, `${name}.impulseFactor`) / flownFactor(study, `${name}.burnTimeFactor`);
 
 /** m; straight up, no wind, air as dense as at the ground. Midpoint steps: an estimate for warnings, not a flight. */
-function idealApogee(study: Study, n: Nominal): number {
+function idealApogee(study: Study, n: NominalFacts): number {
   const { time, thrust } = study.ascent.curve;
   const stretch = flownFactor(study, 'ascent.burnTimeFactor');
   const scale = factor(study, 'ascent');
   const burnt = impulseOf(time, thrust) * flownFactor(study, 'ascent.impulseFactor');
   let piece = 0;
   const thrustAt = (t: number): number => {
-    const at = t / stretch;
-    while (piece < time.length - 1 && (time[piece + 1] ?? 0) <= at) piece++;
+    const moment = t / stretch;
+    while (piece < time.length - 1 && (time[piece + 1] ?? 0) <= moment) piece++;
     const t0 = time[piece] ?? 0;
     const f0 = thrust[piece] ?? 0;
     const t1 = time[piece + 1];
     const f1 = thrust[piece + 1];
-    return t1 === undefined || f1 === undefined || at < t0 ? 0 : scale * (f0 + ((f1 - f0) * (at - t0)) / (t1 - t0));
+    return t1 === undefined || f1 === undefined || moment < t0 ? 0 : scale * (f0 + ((f1 - f0) * (moment - t0)) / (t1 - t0));
   };
   let height = 0;
   let speed = 0;

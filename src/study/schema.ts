@@ -1,9 +1,10 @@
 /**
- * What a study file may hold: every section and key with its meaning, unit, bounds and default. The one definition from which
- * reading, messages and the editor's JSON Schema come. How inputs vary is distributionField.ts; the checks across sections are crossChecks.ts.
+ * What a study file may hold: every section and key with its meaning, unit, bounds and default. The one definition from
+ * which reading, messages and the editor's JSON Schema come. How inputs vary is distributionField.ts; the checks across
+ * sections are crossChecks.ts.
  */
 import { z } from 'zod';
-import { RULE_KINDS } from '../avionics/rules/kinds.ts';
+import { ruleKinds } from '../avionics/rules/kinds.ts';
 import { CATALOGUE, type InputKey, type InputRow, inputIndex } from '../inputs/catalogue.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { CYLINDER_CROSSFLOW_DRAG } from '../plant/geometry.ts';
@@ -244,7 +245,7 @@ const ruleCommon = {
   tiltGuard: quantity('rad', 'ignition is withheld beyond this believed tilt', { above: 0, high: Math.PI, example: '35 deg' }),
 };
 
-const kinds = RULE_KINDS.map(({ kind, meaning, constants }) => {
+const kinds = ruleKinds().map(({ kind, meaning, constants }) => {
   const shape = {
     ...Object.fromEntries(constants.map(({ key, unit, low, high, meaning }) => [key, quantity(unit, meaning, { low, high })])),
     lead: ruleCommon.lead.optional(),
@@ -259,7 +260,7 @@ const kinds = RULE_KINDS.map(({ kind, meaning, constants }) => {
 /** A file of flights numbers them in a byte. */
 const MOST_RULES = 127;
 const RULE_NAME = /^[A-Za-z][\w -]*$/;
-const kindNames = RULE_KINDS.map((r) => r.kind);
+const kindNames = ruleKinds().map((r) => r.kind);
 
 const rules = z
   .record(

@@ -9,9 +9,9 @@ import { distributionField, type FileDistribution } from './distributionField.ts
 import { MOST_UNKNOWN } from './fields.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings } from './findings.ts';
-import { ignoredBecause } from './ineffectiveInputs.ts';
+import { ineffectiveBecause } from './ineffectiveInputs.ts';
 import { type NominalStudy, nominalValue } from './nominal.ts';
-import { noteIssues } from './schemaIssues.ts';
+import { noteSchemaIssues } from './schemaIssues.ts';
 import { matcher } from './wildcard.ts';
 
 interface Entry {
@@ -23,7 +23,8 @@ interface Entry {
 
 /**
  * Reads every entry; what is wrong goes to `findings`.
- * @param study undefined while the rest of the file has problems: distributions that hang on a nominal value are then left out
+ * @param study undefined while the rest of the file has problems: distributions that hang on a nominal value are then
+ * left out
  * @returns distributions by input key, in the catalogue's order
  */
 export async function readVariation(
@@ -48,7 +49,7 @@ export async function readVariation(
     if (entry === undefined) continue;
     for (const key of keys) {
       // a pattern stands for what the vehicle has
-      if (pattern && study !== undefined && ignoredBecause(key, study) !== undefined) continue;
+      if (pattern && study !== undefined && ineffectiveBecause(key, study) !== undefined) continue;
       const other = chosen.get(key);
       if (other === undefined || other.name.includes('*') !== pattern) {
         // a key of its own goes before a pattern
@@ -85,6 +86,6 @@ function parse(name: string, given: unknown, findings: Findings): Entry | undefi
   if (typeof given !== 'object' || given === null) return { name, given, distribution: undefined };
   const read = distributionField.safeParse(given);
   if (read.success) return { name, given, distribution: read.data };
-  noteIssues(read.error.issues, ['inputs', name], findings);
+  noteSchemaIssues(read.error.issues, ['inputs', name], findings);
   return undefined;
 }

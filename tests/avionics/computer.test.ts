@@ -1,11 +1,14 @@
-/** The flight computer fed by hand: what it believes after each timing fault, worked out beside it, and what it does on which tick. */
+/**
+ * The flight computer fed by hand: what it believes after each timing fault, worked out beside it, and what it does on
+ * which tick.
+ */
 import { describe, expect, it } from 'vitest';
 import type { FlightComputer } from '../../src/avionics/computer.ts';
 import type { ComputerParameters } from '../../src/avionics/parameters.ts';
 import { ASCENT, COAST, DESCENT, LANDING, PAD } from '../../src/avionics/phases.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
 import { STANDARD_GRAVITY as G } from '../../src/plant/gravity.ts';
-import { computerForTests, type Feel, feed, startedComputer } from '../helpers/computerForTests.ts';
+import { computerForTests, type Feel, feed, firingBelow, startedComputer } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';
 
 /** Net acceleration upward: `up` from tick `from` to `to` (excluded), then free fall. Stands before. */
@@ -78,7 +81,8 @@ describe('a late start', () => {
 
 describe('a transition gap', () => {
   it('is not integrated: the first tick at or after its end integrates from the end, with the mean of this and the previous sample', () => {
-    // Gap 0.033 s after tick 15: ends at 0.183, first run tick 19 integrates 0.007 s with the mean of samples 18 and 19.
+    // Gap 0.033 s after tick 15: ends at 0.183, first run tick 19 integrates 0.007 s with the mean of samples 18 and
+    // 19.
     const p = computerForTests({ transitionGap: 0.033 });
     const ramp: Feel = (k) => [k < 10 ? G : G + 20 + k];
     expect(flown(p, 18, ramp).v).toBe(0);
@@ -102,7 +106,7 @@ describe('a transition gap', () => {
   });
 
   it('follows every phase change: no navigation, phases, rule, release or control runs in it', () => {
-    const p = computerForTests({ transitionGap: 0.1, kp: 0.5, rule: () => -1, releaseTime: 0 });
+    const p = computerForTests({ transitionGap: 0.1, kp: 0.5, rule: firingBelow(1e9), releaseTime: 0 });
     const commands: number[] = [];
     const ran: number[] = [];
     const computer = startedComputer(p);
@@ -184,9 +188,13 @@ describe('apogee, rule and legs', () => {
 
   it('keeps the believed apogee of the first tick that falls, and asks the rule from the next tick on', () => {
     const asked: number[][] = [];
-    const p = thrown({ rule: (h, s, apogee) => asked.push([h, s, apogee]) });
+    const p = thrown();
     const ticks: number[] = [];
     const computer = startedComputer(p);
+    computer.ignition.ask = (_p, h, s, _gain, apogee) => {
+      asked.push([h, s, apogee]);
+      return -1;
+    };
     feed(computer, p, 0, 200, hop(20, 10, 65), (k) => {
       while (ticks.length < asked.length) ticks.push(k);
     });
@@ -206,7 +214,7 @@ describe('apogee, rule and legs', () => {
 
   it('is asked once a tick and commands once; the wait is seen on that tick only', () => {
     const waits: number[] = [];
-    const p = thrown({ rule: (h) => h - 3, insideTick: true });
+    const p = thrown({ rule: firingBelow(3), insideTick: true });
     const computer = startedComputer(p);
     feed(computer, p, 0, 300, hop(20, 10, 65), (k) => {
       if (computer.commandWait >= 0) waits.push(k, computer.commandWait);
@@ -220,7 +228,7 @@ describe('apogee, rule and legs', () => {
 
   it('timed inside the tick, the command falls where the belief passes the height', () => {
     const height = (changes: Partial<ComputerParameters>) => {
-      const p = thrown({ rule: (h) => h - 3, ...changes });
+      const p = thrown({ rule: firingBelow(3), ...changes });
       const computer = startedComputer(p);
       let at = Number.NaN;
       feed(computer, p, 0, 300, hop(20, 10, 65), () => {
@@ -263,7 +271,7 @@ describe('apogee, rule and legs', () => {
   });
 
   it('releases them at any time after the command too', () => {
-    const p = thrown({ rule: () => -1, releaseTime: 0.5 });
+    const p = thrown({ rule: firingBelow(1e9), releaseTime: 0.5 });
     const { computer } = flown(p, 300, hop(20, 10, 65));
     expect([computer.phases.phase, computer.legsReleased]).toEqual([LANDING, true]);
   });
@@ -271,7 +279,7 @@ describe('apogee, rule and legs', () => {
 
 describe('the barometer', () => {
   it('is blended after each interval of navigation only', () => {
-    const p = computerForTests({ barometer: { bias: 0, noise: 0, lag: 0, speedGain: 0.5, heightGain: 2 } });
+    const p = computerForTests({ barometerFitted: true, barometer: { bias: 0, noise: 0, lag: 0, speedGain: 0.5, heightGain: 2 } });
     const computer: FlightComputer = startedComputer(p);
     computer.barometerHeight = 10;
     feed(computer, p, 0, 15, hop(20, 10, 99));
@@ -304,12 +312,12 @@ describe('steering', () => {
   });
 
   it('integrates in ascent and landing only, and starts anew at the ignition command', () => {
-    let fire = 1;
-    const p = tilted({ ki: 0.3, rule: () => fire });
+    const rule = firingBelow(-1e9);
+    const p = tilted({ ki: 0.3, rule });
     const computer = startedComputer(p);
     const integrals = new Map<number, number[]>();
     feed(computer, p, 0, 700, hop(30, 10, 65), (k) => {
-      if (k === 400) fire = -1;
+      if (k === 400) rule.fixedHeight.height = 1e9;
       const { phase } = computer.phases;
       integrals.set(phase, [...(integrals.get(phase) ?? []), computer.control.integralY]);
     });
@@ -328,7 +336,7 @@ describe('steering', () => {
       leastFactor: 0.01,
       mostFactor: 7,
       lead: 0.1,
-      rule: () => -1,
+      rule: firingBelow(1e9),
       // 1 s of 20 N at 0.1 m either way: factor 0.5, then the greatest.
       expectedAscent: { curve: curveTable([0, 1], [20, 20]), arm: 0.1 },
       expectedLanding: { curve: curveTable([0, 1], [10, 10]), arm: 0.1 },

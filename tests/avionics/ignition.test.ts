@@ -1,23 +1,12 @@
 /** Asking the rule: lead time, guard, and the command timed inside a tick. Model section 11. */
 import { describe, expect, it } from 'vitest';
 import { Ignition } from '../../src/avionics/ignition.ts';
-import { ruleKind } from '../../src/avionics/rules/kinds.ts';
-import type { OnboardModel, RuleMargin } from '../../src/avionics/rules/rule.ts';
-import { computerForTests } from '../helpers/computerForTests.ts';
+import { ChosenRule, preparedMargin, setRule } from '../../src/avionics/rules/kinds.ts';
+import type { RuleMargin } from '../../src/avionics/rules/rule.ts';
+import { computerForTests, firingBelow, NO_MODEL } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';
 
-const NO_MODEL: OnboardModel = {
-  mass: 1,
-  casingMass: 0,
-  ejectDelay: 0,
-  propellantMass: 0,
-  ignitionDelay: 0,
-  time: [0, 1],
-  thrust: [1, 1],
-  dragConstant: 0,
-  gravity: 9.8,
-};
-const rule = (kind: string, constants: Record<string, number>): RuleMargin => ruleKind(kind).prepare(constants, NO_MODEL, 0.1);
+const rule = (kind: string, constants: Record<string, number>): RuleMargin => preparedMargin(kind, constants, NO_MODEL, 0.1);
 
 describe('the rules', () => {
   it('fixed height: fires at h* <= H', () => {
@@ -33,7 +22,7 @@ describe('the rules', () => {
 });
 
 describe('asking', () => {
-  const p = computerForTests({ rule: (h) => h - 7, lead: 0.1, guardCosTilt: Math.cos(0.5) });
+  const p = computerForTests({ rule: firingBelow(7), lead: 0.1, guardCosTilt: Math.cos(0.5) });
 
   it('judges the height a lead time ahead at the present speed', () => {
     const ignition = new Ignition();
@@ -42,9 +31,14 @@ describe('asking', () => {
   });
 
   it('hands the rule the speed downward and the apogee', () => {
-    const seen: number[][] = [];
-    new Ignition().ask({ ...p, rule: (...a) => seen.push(a) }, 9, 20, 5, 40, 1);
-    expect(seen).toEqual([[7, 20, 40]]);
+    // Judged 2 m lower than believed; each rule fires just where it is given 20 m/s and 40 m.
+    const answers = (kind: string, constants: Readonly<Record<string, number>>): number => {
+      const rule = new ChosenRule();
+      setRule(rule, kind, constants, NO_MODEL, 0.1);
+      return new Ignition().ask({ ...p, rule }, 9, 20, 5, 40, 1);
+    };
+    expect([answers('apogeeLine', { c0: 0, c1: 7 / 40 }), answers('apogeeLine', { c0: 0, c1: 6.99 / 40 })]).toEqual([0, -1]);
+    expect([answers('speedCurve', { c0: 0, c1: 7 / 20, c2: 0 }), answers('speedCurve', { c0: 0, c1: 6.99 / 20, c2: 0 })]).toEqual([0, -1]);
   });
 
   it('is withheld beyond the guard, asked again, and remembered', () => {
@@ -63,7 +57,8 @@ describe('asking', () => {
     const inside = { ...p, insideTick: true, tick: 0.1 };
     // At 20 m/s steady, 0.5 m above: 0.025 s.
     near(new Ignition().ask(inside, 9.5, 20, 0, 40, 1), 0.025, 1e-13);
-    // Speeding up by 10 m/s^2: at the tick's end 21 m/s, 2.05 m lower, judged with 2.1 m of lead: margin 0.5 - 2.05 - 0.1; secant.
+    // Speeding up by 10 m/s^2: at the tick's end 21 m/s, 2.05 m lower, judged with 2.1 m of lead: margin 0.5 - 2.05 -
+    // 0.1; secant.
     near(new Ignition().ask(inside, 9.5, 20, 10, 40, 1), (0.1 * 0.5) / 2.15, 1e-13);
     expect(new Ignition().ask(inside, 11.01, 20, 0, 40, 1)).toBe(-1);
     expect(new Ignition().ask(inside, 8, 20, 0, 40, 1)).toBe(0);

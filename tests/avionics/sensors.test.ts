@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { barometerReading, laggedHeight, reading, readTriple } from '../../src/avionics/sensors.ts';
 import { NormalNoise } from '../../src/maths/normalNoise.ts';
+import { noiseSeed } from '../../src/maths/streams.ts';
 import { axesForTests } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';
 
@@ -31,11 +32,11 @@ describe('three axes', () => {
 
   it('take three normals from the stream, scaled, in the order x, y, z', () => {
     const noise = new NormalNoise();
-    noise.reset('axes');
+    noise.reset(noiseSeed('axes'));
     const out = new Float64Array(3);
     readTriple(out, 0, new Float64Array(3), 0, axes, noise);
     const next = noise.next();
-    noise.reset('axes');
+    noise.reset(noiseSeed('axes'));
     near(out[0], 1 + 0.1 * noise.next(), 1e-15);
     near(out[1], 2 + 0.2 * noise.next(), 1e-15);
     near(out[2], 3 + 0.4 * noise.next(), 1e-15);
@@ -55,9 +56,9 @@ describe('the barometer', () => {
     const b = { bias: 2, noise: 0.5, lag: 0, speedGain: 0, heightGain: 0 };
     expect(barometerReading(40, b, null)).toBe(42);
     const noise = new NormalNoise();
-    noise.reset('barometer');
+    noise.reset(noiseSeed('barometer'));
     const read = barometerReading(40, b, noise);
-    noise.reset('barometer');
+    noise.reset(noiseSeed('barometer'));
     near(read, 42 + 0.5 * noise.next(), 1e-14);
   });
 });

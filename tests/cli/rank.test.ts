@@ -99,7 +99,7 @@ describe('alight rank STUDY --sobol', () => {
     expect(run.out).toContain('Landing success: shares of its variance, 256 rows');
     expect(run.out).toContain('Sink speed: shares of its variance');
     expect(run.out).toMatch(/^ {2}\d+( to \d+)? +in-flight noise /m);
-    expect(run.out).toMatch(/^ {2}\d+=? +spin /m);
+    expect(run.out).toMatch(/^ {2}\d+( to \d+)? +spin /m);
     expect(run.out).toMatch(/^ +32 +64 +128 +256$/m);
     expect(run.out).not.toMatch(/NaN|undefined|null/);
     const ranking = read('sobol', 'ranking.json');

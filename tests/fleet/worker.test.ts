@@ -1,10 +1,11 @@
-/** The real worker: what comes back over threads is what the kit flies here, bit for bit. */
+/** The real worker: what comes back over threads by the compiled kernel is what tsc's build flies here, bit for bit. */
 import { expect, test } from 'vitest';
 import { Fleet } from '../../src/fleet/fleet.ts';
 import { flightsOf } from '../../src/fleet/work.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/flightMaker.ts';
 import { OUTCOMES, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import { SOURCE_KERNEL } from '../helpers/sourceKernel.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { bytes, flown } from './setUp.ts';
 
@@ -12,7 +13,7 @@ test('flies the study’s own flights', async () => {
   const study = demoStudy();
   const rule = study.rules[0]?.name ?? '';
   const variation: Variation = { rule, plan: { kind: 'study', flights: 100 } };
-  const kit = makeKit(study, variation);
+  const kit = makeKit(study, variation, SOURCE_KERNEL);
   const here = Array.from({ length: 12 }, (_, i) => {
     const row = new Float64Array(ROW_LENGTH).fill(Number.NaN);
     kit.fly(5 + i, row);

@@ -1,7 +1,12 @@
-/** A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by whatever kit. Model section 15. */
+/**
+ * A flight is a pure function of (study, input vector, noise stream): the same bits whatever was flown before, by
+ * whatever kit. Model section 15.
+ */
 import { describe, expect, it } from 'vitest';
-import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
+import { flightParameters, ROW_LENGTH } from '../../src/flight/flightMaker.ts';
 import { FlightLoop } from '../../src/flight/loop.ts';
+import { FlightRecord, writeRecord } from '../../src/flight/record.ts';
+import { putRecord } from '../../src/flight/recordRow.ts';
 import { TraceRecorder } from '../../src/flight/trace.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { kitOf } from '../helpers/oneFlight.ts';
@@ -41,12 +46,18 @@ describe.each([
     for (const n of [1, 17, 40]) expect(flown(kitOf(study), n)).toEqual(first[n - 1]);
   });
 
-  it('and traced', () => {
+  it('and traced, in the other build', () => {
     for (const n of [2, 23]) {
       const inputs = new Float64Array(CATALOGUE.length);
       kit.sampler.draw(n, inputs);
       const row = new Float64Array(ROW_LENGTH);
-      kit.flyInputs(inputs, kit.sampler.noiseKey(n), row, new TraceRecorder(), new FlightLoop());
+      const parameters = flightParameters(study, study.rules[0], inputs, kit.sampler.noiseKey(n));
+      const loop = new FlightLoop();
+      loop.fly(parameters, new TraceRecorder());
+      const record = new FlightRecord();
+      writeRecord(record, loop, parameters);
+      row.set(inputs);
+      putRecord(record, row, CATALOGUE.length);
       expect(bits(row)).toEqual(first[n - 1]);
     }
   });

@@ -1,12 +1,14 @@
 /** From a study and an input vector to one flight's numbers: every input arrives, in the place it is meant for. */
 import { describe, expect, it } from 'vitest';
 import { chosenRule } from '../../src/flight/flightMaker.ts';
-import { onboardModel } from '../../src/flight/setup.ts';
+import { setInputs, setNoise } from '../../src/flight/inputSetup.ts';
+import { FlightParameters } from '../../src/flight/parameters.ts';
+import { onboardModel, setShared, studyTables } from '../../src/flight/setup.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { nominalValue } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
-import { flyOne, smoothStudy } from '../helpers/oneFlight.ts';
+import { flyOne, inputsOf, smoothStudy } from '../helpers/oneFlight.ts';
 
 const BASE = smoothStudy();
 /** With a barometer, eight legs and a slope, so that no input is ignored. */
@@ -26,6 +28,46 @@ describe('every input', () => {
     const value = nominalValue(row, FULL);
     const other = row.type === 'yesNo' ? 1 : value + 0.01 * (row.high - value) + 1e-4 * (row.high - row.low);
     expect(text(setupOf(FULL, { [key]: other }))).not.toBe(nominal);
+  });
+});
+
+describe('nothing is left out', () => {
+  /**
+   * Makes every number of an object, and of all that hangs on it, one that no flight has; the seeds of streams and
+   * other rules apart.
+   */
+  const spoil = (object: object, path: string, left: string[], look: boolean): void => {
+    for (const [name, value] of Object.entries(object)) {
+      const here = `${path}${name}`;
+      if (/Seed$|^computer\.rule\./.test(here)) continue;
+      if (ArrayBuffer.isView(value)) {
+        if (look && (value as Float64Array).length === 0) left.push(here);
+      } else if (typeof value === 'object') spoil(value, `${here}.`, left, look);
+      else if (typeof value === 'number') {
+        if (look && Number.isNaN(value)) left.push(here);
+        if (!look) (object as Record<string, number>)[name] = Number.NaN;
+      }
+    }
+  };
+
+  it('study and inputs together write every number of the parameters', () => {
+    const p = new FlightParameters();
+    spoil(p, '', [], false);
+    setShared(p, FULL, studyTables(FULL), FULL.rules[0]);
+    setInputs(p, FULL, inputsOf(FULL));
+    const left: string[] = [];
+    spoil(p, '', left, true);
+    expect(left).toEqual([]);
+  });
+
+  it('and the noise has a start of its own for each stream', () => {
+    const p = new FlightParameters();
+    setShared(p, FULL, studyTables(FULL), FULL.rules[0]);
+    setNoise(p, 'key');
+    expect(p.noisy).toBe(true);
+    expect(new Set([p.inertialSeed, p.barometerSeed, p.gustSeed, p.stallSeed].map((seed) => seed.s0)).size).toBe(4);
+    setNoise(p, null);
+    expect(p.noisy).toBe(false);
   });
 });
 

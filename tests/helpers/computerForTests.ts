@@ -1,8 +1,26 @@
-/** A flight computer's parameters for tests that feed it samples by hand: error-free sensors, no gap, a rule that never fires. */
+/**
+ * A flight computer's parameters for tests that feed it samples by hand: error-free sensors, no gap, a rule that never
+ * fires.
+ */
 import { FlightComputer } from '../../src/avionics/computer.ts';
 import type { AxisTriple, ComputerParameters } from '../../src/avionics/parameters.ts';
+import { ChosenRule, setRule } from '../../src/avionics/rules/kinds.ts';
+import type { OnboardModel } from '../../src/avionics/rules/rule.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
 import { STANDARD_GRAVITY } from '../../src/plant/gravity.ts';
+
+/** For rules that need none. */
+export const NO_MODEL: OnboardModel = {
+  mass: 1,
+  casingMass: 0,
+  ejectDelay: 0,
+  propellantMass: 0,
+  ignitionDelay: 0,
+  time: [0, 1],
+  thrust: [1, 1],
+  dragConstant: 0,
+  gravity: 9.8,
+};
 
 export function axesForTests(changes: Partial<AxisTriple> = {}): AxisTriple {
   return {
@@ -21,6 +39,13 @@ export function axesForTests(changes: Partial<AxisTriple> = {}): AxisTriple {
   };
 }
 
+/** A rule that fires at or below a believed height, m. */
+export function firingBelow(height: number): ChosenRule {
+  const rule = new ChosenRule();
+  setRule(rule, 'fixedHeight', { height }, NO_MODEL, 0);
+  return rule;
+}
+
 /** 100 Hz, on an upright rail. */
 export function computerForTests(changes: Partial<ComputerParameters> = {}): ComputerParameters {
   return {
@@ -28,7 +53,8 @@ export function computerForTests(changes: Partial<ComputerParameters> = {}): Com
     gravity: STANDARD_GRAVITY,
     accelerometer: axesForTests(),
     gyro: axesForTests(),
-    barometer: null,
+    barometerFitted: false,
+    barometer: { bias: 0, noise: 0, lag: 0, speedGain: 0, heightGain: 0 },
     railTilt: 0,
     railAzimuth: 0,
     alignmentY: 0,
@@ -43,7 +69,7 @@ export function computerForTests(changes: Partial<ComputerParameters> = {}): Com
     releaseAtHeight: false,
     releaseTime: 1,
     releaseHeight: 0,
-    rule: () => 1,
+    rule: firingBelow(-1e9),
     lead: 0,
     guardCosTilt: -1,
     insideTick: false,
@@ -67,7 +93,8 @@ export function computerForTests(changes: Partial<ComputerParameters> = {}): Com
 export type Feel = (k: number) => readonly number[];
 
 /**
- * Feeds ticks `from`..`to` to a computer; `seen` looks after each. Ticks for which `stalled` holds are not run at all, as the flight loop does it.
+ * Feeds ticks `from`..`to` to a computer; `seen` looks after each. Ticks for which `stalled` holds are not run at all,
+ * as the flight loop does it.
  */
 export function feed(
   computer: FlightComputer,

@@ -1,4 +1,7 @@
-/** A bare vehicle for tests that drive the motion directly: no air forces, no motors, one kilogram, until a test says otherwise. */
+/**
+ * A bare vehicle for tests that drive the motion directly: no air forces, no motors, one kilogram, until a test says
+ * otherwise.
+ */
 import { Motion } from '../../src/flight/motion.ts';
 import { curveTable } from '../../src/maths/thrustCurve.ts';
 import { RulesContact } from '../../src/plant/contact/rulesContact.ts';
@@ -28,7 +31,10 @@ export function motorForTests(changes: Partial<TrueMotor> = {}): TrueMotor {
   };
 }
 
-/** Constant `thrust` N for `duration` s; the motor sits at the centre of mass of the bare vehicle, its nozzle at the tail. */
+/**
+ * Constant `thrust` N for `duration` s; the motor sits at the centre of mass of the bare vehicle, its nozzle at the
+ * tail.
+ */
 export function constantMotor(thrust: number, duration: number, changes: Partial<TrueMotor> = {}): TrueMotor {
   return motorForTests({ curve: curveTable([0, duration], [thrust, thrust]), ...changes });
 }
@@ -82,7 +88,7 @@ export function plantForTests(changes: Partial<PlantParameters> = {}): PlantPara
     deploymentTime: 0.3,
     legCos: Float64Array.from(turns, Math.cos),
     legSin: Float64Array.from(turns, Math.sin),
-    legFails: new Uint8Array(4),
+    legFails: new Float64Array(4),
     ...changes,
   };
 }

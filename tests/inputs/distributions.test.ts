@@ -1,9 +1,12 @@
-/** Kinds of distribution: their order, their edges and the odd ones out. Accuracy is tests/published/mpmath-distributions.test.ts. */
+/**
+ * Kinds of distribution: their order, their edges and the odd ones out. Accuracy is
+ * tests/published/mpmath-distributions.test.ts.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Distribution } from '../../src/inputs/distributions.ts';
 import { cdf, quantile } from '../../src/inputs/distributions.ts';
-import { median, moments } from '../../src/inputs/moments.ts';
+import { moments } from '../../src/inputs/moments.ts';
 import { normalCdf, normalQuantile } from '../../src/maths/normal.ts';
 import { anyDistribution } from './anyDistribution.ts';
 
@@ -103,7 +106,8 @@ describe('measured data', () => {
   it('smoothed are a datum plus the bandwidth times a normal, both from one uniform', () => {
     const at = quantile(smooth);
     expect(at(0.5)).toBe(4);
-    // u = 0.34 is 1.7 of five data: the second, at the 0.7 quantile of its kernel (5 eps of rounding in u n, spread by 1/density).
+    // u = 0.34 is 1.7 of five data: the second, at the 0.7 quantile of its kernel (5 eps of rounding in u n, spread by
+    // 1/density).
     expect(Math.abs(at(0.34) - (2 + 0.5 * normalQuantile(0.7)))).toBeLessThanOrEqual(1e-14);
     expect(Number.isFinite(at(0.2))).toBe(true);
   });
@@ -129,12 +133,6 @@ describe('measured data', () => {
     expect(mean).toBeCloseTo(6.2, 14);
     expect(sd).toBeCloseTo(Math.hypot(Math.sqrt(68.2 - 6.2 ** 2), 0.5), 13);
   });
-
-  it('smoothed have their median where half of the mixture lies below', () => {
-    const middle = median({ kind: 'measured', values: [0, 1], as: 'smooth', bandwidth: 2 });
-    expect(Math.abs(middle - 0.5)).toBeLessThanOrEqual(1e-14);
-    expect(Math.abs(cdf(smooth)(median(smooth)) - 0.5)).toBeLessThanOrEqual(1e-14);
-  });
 });
 
 describe('moments in closed form', () => {
@@ -144,10 +142,9 @@ describe('moments in closed form', () => {
     expect([mean, sd]).toEqual([5, 5]);
   });
 
-  it('of a normal are its own, its median its mean', () => {
+  it('of a normal are its own', () => {
     const d: Distribution = { kind: 'normal', mean: 3, sd: 2 };
     expect(moments(d)).toEqual({ mean: 3, sd: 2 });
-    expect(median(d)).toBe(3);
     expect(cdf(d)(1)).toBe(normalCdf(-1));
   });
 });

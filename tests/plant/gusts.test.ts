@@ -1,17 +1,16 @@
 import { describe, expect, test } from 'vitest';
 import { GUST_STATE_SIZE, startGusts, stepGusts } from '../../src/plant/gusts.ts';
+import { scriptedNoise } from '../helpers/scriptedNoise.ts';
 import { gustResponses, secondMoment } from './gustResponses.ts';
 
 const plain = { height: 30.48, airspeed: 20, wind: 4, windAt20ft: 3, scale: 1, dt: 0.01 };
 
 test('five draws at the start, five a step, none else', () => {
   let draws = 0;
-  const noise = {
-    next: () => {
-      draws++;
-      return 0.3;
-    },
-  };
+  const noise = scriptedNoise(() => {
+    draws++;
+    return 0.3;
+  });
   const state = new Float64Array(GUST_STATE_SIZE);
   startGusts(state, noise);
   expect(draws).toBe(5);
@@ -67,7 +66,17 @@ test('the noise of X2 given X1 is continuous where its series begins, and positi
   const ownNoise = (a: number) => {
     const state = new Float64Array(GUST_STATE_SIZE);
     let draw = 0;
-    stepGusts(state, 100, 100, 0, 10, 1, a, { next: () => (draw++ === 4 ? 1 : 0) }, new Float64Array(3));
+    stepGusts(
+      state,
+      100,
+      100,
+      0,
+      10,
+      1,
+      a,
+      scriptedNoise(() => (draw++ === 4 ? 1 : 0)),
+      new Float64Array(3),
+    );
     return Number(state[4]);
   };
   expect(ownNoise(0.1) / ownNoise(0.1 - 1e-15) - 1).toBeLessThan(1e-12);

@@ -1,7 +1,8 @@
 /**
- * MIL-F-8785C, Military Specification: Flying Qualities of Piloted Airplanes (5 November 1980), 3.7.3.4: low-altitude Dryden turbulence, its
- * lengths, intensities and spectra. Formulas and wind levels as quoted in public codes and in a toolbox vendor's documentation of the
- * specification; digits recomputed with numpy. Discretisation (a = V dt/L = 0.1): recomputed with numpy, F P F' + Q = P checked to 1e-16.
+ * MIL-F-8785C, Military Specification: Flying Qualities of Piloted Airplanes (5 November 1980), 3.7.3.4: low-altitude
+ * Dryden turbulence, its lengths, intensities and spectra. Formulas and wind levels as quoted in public codes and in a
+ * toolbox vendor's documentation of the specification; digits recomputed with numpy. Discretisation (a = V dt/L = 0.1):
+ * recomputed with numpy, F P F' + Q = P checked to 1e-16.
  */
 import { describe, expect, test } from 'vitest';
 import { normalQuantile } from '../../src/maths/normal.ts';
@@ -16,6 +17,7 @@ import {
   verticalGustIntensity,
   verticalGustLength,
 } from '../../src/plant/gusts.ts';
+import { scriptedNoise } from '../helpers/scriptedNoise.ts';
 import { gustResponses, secondMoment } from '../plant/gustResponses.ts';
 
 const FT = 0.3048;
@@ -77,7 +79,10 @@ test('the start is stationary: var U = 1, var X1 = 1/2, cov = var X2 = 1/4', () 
   const starts = Array.from({ length: 5 }, (_, j) => {
     const state = new Float64Array(GUST_STATE_SIZE);
     let draw = 0;
-    startGusts(state, { next: () => (draw++ === j ? 1 : 0) });
+    startGusts(
+      state,
+      scriptedNoise(() => (draw++ === j ? 1 : 0)),
+    );
     return state;
   });
   const p = Array.from({ length: 5 }, (_, i) =>
@@ -98,7 +103,17 @@ describe('the exact step', () => {
   const loads = Array.from({ length: 5 }, (_, j) => {
     const state = new Float64Array(GUST_STATE_SIZE);
     let draw = 0;
-    stepGusts(state, HIGH, 0.1 * HIGH, 0, 10, 1, 1, { next: () => (draw++ === j ? 1 : 0) }, new Float64Array(3));
+    stepGusts(
+      state,
+      HIGH,
+      0.1 * HIGH,
+      0,
+      10,
+      1,
+      1,
+      scriptedNoise(() => (draw++ === j ? 1 : 0)),
+      new Float64Array(3),
+    );
     return state;
   });
   const q = (i: number, k: number) => loads.reduce((sum, s) => sum + Number(s[i]) * Number(s[k]), 0);
@@ -119,7 +134,17 @@ describe('the exact step', () => {
   ])('%s follows a push at once, not backwards first', (_, draw) => {
     let drawn = 0;
     const out = new Float64Array(3);
-    stepGusts(new Float64Array(GUST_STATE_SIZE), HIGH, 0.1 * HIGH, 0, 10, 1, 1, { next: () => (drawn++ === draw ? 1 : 0) }, out);
+    stepGusts(
+      new Float64Array(GUST_STATE_SIZE),
+      HIGH,
+      0.1 * HIGH,
+      0,
+      10,
+      1,
+      1,
+      scriptedNoise(() => (drawn++ === draw ? 1 : 0)),
+      out,
+    );
     // X1 = sqrt Q11 and X2 = Q12/sqrt Q11 after one unit draw
     const n1 = Math.sqrt(0.090634623461);
     expect(out[draw === 1 ? 1 : 2]).toBeCloseTo(Math.sqrt(3) * n1 + (1 - Math.sqrt(3)) * (0.00438077407661 / n1), 12);
@@ -169,8 +194,8 @@ describe('autocovariance and spectrum of what is generated, exact: by the respon
     }
   });
 
-  // Phi(W) = (2/pi) times the integral of R(r) cos(W r), by Simpson's rule over 40 lengths; for sigma = 1.5, L = 100 as printed.
-  // Simpson at 1/200 of a length: error 1e-11; what lies beyond 40 lengths: 1e-16.
+  // Phi(W) = (2/pi) times the integral of R(r) cos(W r), by Simpson's rule over 40 lengths; for sigma = 1.5, L = 100 as
+  // printed. Simpson at 1/200 of a length: error 1e-11; what lies beyond 40 lengths: 1e-16.
   const spectrum = (axis: number, W: number) => {
     const n = perLength * lengths;
     let sum = 0;
@@ -207,7 +232,7 @@ describe('autocovariance and spectrum of what is generated, exact: by the respon
 describe('generated with random draws', () => {
   test('variance and one-length autocovariance of 20000 gusts, within four standard errors with this seed', () => {
     const uniform = noiseStream('gusts');
-    const noise = { next: () => normalQuantile(uniform()) };
+    const noise = scriptedNoise(() => normalQuantile(uniform()));
     const runs = 20000;
     const state = new Float64Array(GUST_STATE_SIZE);
     const now = new Float64Array(3);

@@ -8,10 +8,11 @@ import { describe, expect, test } from 'vitest';
 import { UserError } from '../../src/errors.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { flightColumns, LEADING } from '../../src/results/columns.ts';
-import { headerMetadata, programVersion, readHeader, studyHash } from '../../src/results/header.ts';
+import { headerMetadata, programVersion, readHeader } from '../../src/results/header.ts';
 import { openFlights } from '../../src/results/reader.ts';
 import { LABEL_BYTES, readLabel, writeLabel } from '../../src/results/sections.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
+import { studyHash } from '../../src/study/studyHash.ts';
 import { header, made, madeFile, madeRows, scratch } from './setUp.ts';
 
 const folder = scratch();

@@ -6,9 +6,10 @@ import { UserError } from '../../src/errors.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { flightColumns, LEADING } from '../../src/results/columns.ts';
-import { programVersion, studyHash } from '../../src/results/header.ts';
+import { programVersion } from '../../src/results/header.ts';
 import { openFlights } from '../../src/results/reader.ts';
 import { BATCH_ROWS, FlightsWriter } from '../../src/results/writer.ts';
+import { studyHash } from '../../src/study/studyHash.ts';
 import { header, made, madeFile, madeRows, ROW_LENGTH, scratch } from './setUp.ts';
 
 const folder = scratch();
@@ -180,7 +181,10 @@ describe('a writer refuses', () => {
 });
 
 describe('when the disk fails', () => {
-  /** A disk with room for so many bytes, which then answers as a full one does; it also takes fewer bytes than asked, as disks may. */
+  /**
+   * A disk with room for so many bytes, which then answers as a full one does; it also takes fewer bytes than asked, as
+   * disks may.
+   */
   const small = (room: number, code = 'ENOSPC') => {
     let left = room;
     return (fd: number, pieces: readonly Uint8Array[]): number => {

@@ -1,11 +1,13 @@
 /** Mistakes in a study file: each the exact line it gives. The lines replaced are those of plainStudy.ts. */
 import { describe, expect, it } from 'vitest';
-import { RULE_KINDS } from '../../src/avionics/rules/kinds.ts';
+import { ruleKinds } from '../../src/avionics/rules/kinds.ts';
 import { folderOf, plainText, problemsOf, read } from './plainStudy.ts';
 
 type Edit = Readonly<Record<number, string>>;
 const curveExample = 'Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 N]].';
-const RULES = RULE_KINDS.map((rule) => rule.kind).join(', ');
+const RULES = ruleKinds()
+  .map((rule) => rule.kind)
+  .join(', ');
 const kinds = 'normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured';
 
 const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[] = [

@@ -1,17 +1,21 @@
-/** What one needs at the pad, from flights of one rule: how high, how hard, how far, and how success goes with what can be measured on the day. */
+/**
+ * What one needs at the pad, from flights of one rule: how high, how hard, how far, and how success goes with what can
+ * be measured on the day.
+ */
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { flying, type SessionOptions } from '../../fleet/session.ts';
 import { flightsOf } from '../../fleet/work.ts';
 import { onboardModel } from '../../flight/setup.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
-import { programVersion, studyHash } from '../../results/header.ts';
+import { programVersion } from '../../results/header.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
+import { studyHash } from '../../study/studyHash.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
 import { type Band, bands } from '../fly/bands.ts';
@@ -25,7 +29,7 @@ const BANDS = 5;
 /** Outputs needed beside those of a summary. */
 const KEYS = ['apogee', 'believedApogee'] as const;
 
-export interface Spread {
+export interface QuantileSpread {
   /** Flights that have it. */
   readonly flights: number;
   /** 5, 50 and 95 %, SI, each with its distribution-free interval; null where too few. Empty without flights. */
@@ -41,7 +45,10 @@ export interface DayQuantity {
   readonly bands: readonly Band[];
   /** Its value on every flight, when it does not vary. */
   readonly fixed: number | null;
-  /** Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density depends, no motor. */
+  /**
+   * Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density
+   * depends, no motor.
+   */
   readonly judged: boolean;
 }
 
@@ -57,10 +64,10 @@ export interface FieldCard {
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
   readonly answers: Answers;
-  readonly apogee: Spread;
-  readonly believedApogee: Spread;
-  readonly sink: Spread;
-  readonly distance: Spread;
+  readonly apogee: QuantileSpread;
+  readonly believedApogee: QuantileSpread;
+  readonly sink: QuantileSpread;
+  readonly distance: QuantileSpread;
   readonly day: readonly DayQuantity[];
 }
 
@@ -142,7 +149,7 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
   };
 }
 
-function spreadOf(flights: FlightColumns, key: FlightKey): Spread {
+function spreadOf(flights: FlightColumns, key: FlightKey): QuantileSpread {
   const values = column(flights, key);
   const sample = sorted([...values.keys()].filter((i) => hasResult(flights, i) && Number.isFinite(values[i])).map((i) => values[i]));
   const quantiles =

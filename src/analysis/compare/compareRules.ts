@@ -1,7 +1,7 @@
 /**
- * Which ignition rule is better? All rules fly the same flights, same inputs and same noise by flight number, and are compared pair by
- * pair. Flies in blocks, each rule in turn, so that looks fall on fixed numbers of flights and an interrupted run has whole pairs;
- * flights.arrow has its rows in that order. Prints nothing.
+ * Which ignition rule is better? All rules fly the same flights, same inputs and same noise by flight number, and are
+ * compared pair by pair. Flies in blocks, each rule in turn, so that looks fall on fixed numbers of flights and an
+ * interrupted run has whole pairs; flights.arrow has its rows in that order. Prints nothing.
  */
 import { UserError } from '../../errors.ts';
 import type { Batch } from '../../fleet/fleet.ts';
@@ -23,7 +23,7 @@ import { LEVEL } from '../fly/summary.ts';
 import { type Touchdown, touchdown } from '../fly/touchdown.ts';
 import { type Across, across, checkAcross } from './across.ts';
 import { acrossTable } from './acrossTable.ts';
-import { Looks } from './repeatedLooks.ts';
+import { RepeatedLooks } from './repeatedLooks.ts';
 import { fixedStatements, pairOff, type RealAttempts, realAttempts, type Statement } from './rulePair.ts';
 
 /** Flights of each rule before the next rule flies them, and between two looks. */
@@ -128,7 +128,7 @@ export async function compareRules(opened: OpenedStudy, options: CompareOptions 
   const outcomes = (): Uint8Array[] => collectors.map((collector) => collector.flights().outcome);
   const pairs = rules.flatMap((_, i) => rules.slice(i + 1).map((_, k): readonly [number, number] => [i, i + 1 + k]));
   const margin = options.margin ?? null;
-  const looks = options.untilResolved ? new Looks(pairs, margin) : null;
+  const looks = options.untilResolved ? new RepeatedLooks(pairs, margin) : null;
 
   return keeping(options, (keeper) =>
     flying(options, async (session) => {

@@ -1,5 +1,8 @@
-/** Drops asked for and answered: what they say about burn heights, and the ignition rules one would write down from them. Prints nothing. */
-import { RULE_KINDS } from '../../avionics/rules/kinds.ts';
+/**
+ * Drops asked for and answered: what they say about burn heights, and the ignition rules one would write down from
+ * them. Prints nothing.
+ */
+import { ruleKinds } from '../../avionics/rules/kinds.ts';
 import type { RuleKind } from '../../avionics/rules/rule.ts';
 import type { RunFacts } from '../../fleet/session.ts';
 import { onboardModel } from '../../flight/setup.ts';
@@ -42,7 +45,9 @@ const NAMES: Readonly<Record<string, string>> = { fixedHeight: 'fixed-height', a
 /** m: constants are rounded within this of lighting height. */
 const ROUNDING = 0.001;
 
-/** @throws UserError for an unknown rule, a nominal flight that cannot be dropped, or a folder that cannot take results */
+/**
+ * @throws UserError for an unknown rule, a nominal flight that cannot be dropped, or a folder that cannot take results
+ */
 export async function dropRules(opened: OpenedStudy, options: DropRulesOptions = {}): Promise<Dropped> {
   const { study } = opened;
   const { steps = 11, spread = 0.15 } = options;
@@ -63,7 +68,7 @@ export async function dropRules(opened: OpenedStudy, options: DropRulesOptions =
 function rulesFrom(study: Study, base: RuleChoice, drops: Drops): Pick<DropRules, 'rules' | 'left'> {
   const rules: RuleChoice[] = [];
   const left: { kind: string; why: string }[] = [];
-  for (const kind of RULE_KINDS) {
+  for (const kind of ruleKinds()) {
     const own = study.rules.find((rule) => rule.kind === kind.kind);
     if (own === undefined && !(kind.kind in NAMES)) continue;
     const named = { ...base, name: own?.name ?? NAMES[kind.kind], kind: kind.kind, constants: own?.constants ?? {} };

@@ -1,4 +1,7 @@
-/** Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings. Flies nothing. */
+/**
+ * Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings.
+ * Flies nothing.
+ */
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
 import type { Study } from '../../study/study.ts';
@@ -6,13 +9,16 @@ import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
 /** Why a landing motor can or cannot do it, on the nominal flight. */
-export interface Verdict {
+export interface LandingVerdict {
   /** Drops whose touchdown is within the sink limit. */
   readonly soft: number;
   /** m/s: of all drops, and the limit. */
   readonly bestSink: number;
   readonly sinkLimit: number;
-  /** kg falling; N s of landing impulse; N s the fall brings to the ground unbraked; N s gravity adds while the motor burns. */
+  /**
+   * kg falling; N s of landing impulse; N s the fall brings to the ground unbraked; N s gravity adds while the motor
+   * burns.
+   */
   readonly mass: number;
   readonly impulse: number;
   readonly fallMomentum: number;
@@ -24,7 +30,7 @@ export interface Verdict {
   readonly weight: number;
 }
 
-export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): Verdict {
+export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): LandingVerdict {
   const { time, thrust } = study.landing.curve;
   const impulseFactor = flights.nominal('landing.impulseFactor');
   const stretch = flights.nominal('landing.burnTimeFactor');

@@ -1,13 +1,14 @@
 /**
- * Flights with chosen inputs under any rule, without noise, gusts, stalls or sensor rounding (which noise would dither away), so that
- * what comes out is smooth in what goes in. On the calling thread; for hundreds of flights, not for thousands.
+ * Flights with chosen inputs under any rule, without noise, gusts, stalls or sensor rounding (which noise would dither
+ * away), so that what comes out is smooth in what goes in. On the calling thread; for hundreds of flights, not for
+ * thousands.
  */
-import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
+import { flightParameters } from '../../flight/flightMaker.ts';
 import { FlightLoop, type FlightRecorder } from '../../flight/loop.ts';
-import { OUTCOMES, OUTPUTS, type Outcome, type OutputKey, outputIndex } from '../../flight/outputs.ts';
-import { recordOutputs } from '../../flight/record.ts';
-import { flightSetup, onboardModel, type StudyTables, studyTables } from '../../flight/setup.ts';
+import { OUTCOMES, type Outcome, type OutputKey } from '../../flight/outputs.ts';
+import { FlightRecord, writeRecord } from '../../flight/record.ts';
+import { onboardModel } from '../../flight/setup.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
@@ -26,13 +27,11 @@ export class NominalFlights {
   /** Flights flown so far. */
   flown = 0;
   readonly #study: Study;
-  readonly #tables: StudyTables;
   readonly #nominal: Float64Array;
   readonly #loop = new FlightLoop();
 
   constructor(study: Study) {
     this.#study = { ...study, sensors: { ...study.sensors, rounding: false } };
-    this.#tables = studyTables(this.#study);
     this.#nominal = nominalInputs(study);
     this.onboard = onboardModel(this.#study);
   }
@@ -54,17 +53,16 @@ export class NominalFlights {
       const value = changes[key];
       if (value !== undefined) inputs[i] = value;
     });
-    const margin = ruleKind(rule.kind).prepare(rule.constants, this.onboard, rule.lead);
-    const setup = flightSetup(this.#study, this.#tables, rule, margin, inputs);
+    const p = flightParameters(this.#study, rule, inputs, null);
     const loop = this.#loop;
-    loop.fly(setup, null, recorder);
+    loop.fly(p, recorder);
     this.flown++;
-    const outputs = new Float64Array(OUTPUTS.length);
-    recordOutputs(loop, setup, outputs, 0);
+    const record = new FlightRecord();
+    writeRecord(record, loop, p);
     const { navigator } = loop.computer;
     return {
-      outcome: OUTCOMES[outputs[outputIndex('outcome')]],
-      out: (key) => outputs[outputIndex(key)],
+      outcome: OUTCOMES[record.outcome],
+      out: (key) => record[key],
       believedHeight: navigator.height,
       believedSpeed: -navigator.v[2],
     };

@@ -1,7 +1,8 @@
 /** What every set of answers says of its making: nothing in it depends on the machine or the time. Flies nothing. */
-import { programVersion, studyHash } from '../../results/header.ts';
+import { programVersion } from '../../results/header.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
+import { studyHash } from '../../study/studyHash.ts';
 
 export interface StudyFacts {
   readonly program: string;

@@ -24,10 +24,10 @@ export interface Touchdown {
   /** Flights with a result that never did. */
   readonly untouched: number;
   readonly noResult: number;
-  readonly measures: Readonly<Record<TouchdownMeasure, Measured>>;
+  readonly measures: Readonly<Record<TouchdownMeasure, MeasuredTouchdown>>;
 }
 
-export interface Measured {
+export interface MeasuredTouchdown {
   /** SI, as the study sets it. */
   readonly limit: number;
   /** Touchdowns at or under the limit. */
@@ -63,7 +63,7 @@ export function touchdown(flights: FlightColumns, limits: Pick<Limits, Touchdown
     else if (Number.isNaN(sink[i])) untouched++;
     else rows.push(i);
   }
-  const measure = (key: TouchdownMeasure): Measured => {
+  const measure = (key: TouchdownMeasure): MeasuredTouchdown => {
     const values = column(flights, key);
     return measured(sorted(rows.map((i) => values[i] ?? Number.NaN)), limits[key], level);
   };
@@ -76,7 +76,7 @@ export function touchdown(flights: FlightColumns, limits: Pick<Limits, Touchdown
   };
 }
 
-function measured(sample: Sorted, limit: number, level: number): Measured {
+function measured(sample: Sorted, limit: number, level: number): MeasuredTouchdown {
   const n = sample.length;
   const within = sample.reduce((count, value) => (value <= limit ? count + 1 : count), 0);
   return {

@@ -1,6 +1,7 @@
 /**
- * What would a fix buy? The study's flights flown again, same luck flight by flight, with one thing perfect or its spread halved, group by
- * group, then input by input where it matters most. The rule and its constants stay as they are. Prints nothing.
+ * What would a fix buy? The study's flights flown again, same luck flight by flight, with one thing perfect or its
+ * spread halved, group by group, then input by input where it matters most. The rule and its constants stay as they
+ * are. Prints nothing.
  */
 import { flying, type Session } from '../../fleet/session.ts';
 import { flightsOf, type Work } from '../../fleet/work.ts';
@@ -21,10 +22,13 @@ import type { Direction } from './direction.ts';
 import { type AskedFix, type Fix, fixedPlan, halved, perfect, readFix, withoutMiddle } from './fixes.ts';
 import { gainEstimate, gainsOf } from './fixGain.ts';
 import type { AskedRow, FixRanking, FixRow } from './ranking.ts';
+import { rankingFiles } from './rankingFiles.ts';
 import { groupSubjects, inputSubjects, noiseSubjects, type Subject } from './rankSubjects.ts';
-import { rankingFiles } from './writeRanking.ts';
 
-/** Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one point. */
+/**
+ * Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one
+ * point.
+ */
 const FLIGHTS = 1500;
 /** Groups whose inputs are looked at when nobody asks for all. */
 const LEADERS = 3;
@@ -80,9 +84,9 @@ interface Plan {
   readonly byInput: boolean;
 }
 
-type Found = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
+type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
 
-async function flyAll({ study, rule, session, flights, groups, asked, byInput }: Plan): Promise<Found> {
+async function flyAll({ study, rule, session, flights, groups, asked, byInput }: Plan): Promise<FixAnswers> {
   const workOf = (fix: Fix | null): Work =>
     flightsOf(study, { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
   const unfinished: string[] = [];

@@ -1,6 +1,7 @@
 /**
- * Variance-based ranking: which share of the variance of success, and of sink speed, each input or group brings alone and in all, from a
- * pick-freeze design of flights. What happens in flight by chance is one more input, so that the shares account for everything. Prints nothing.
+ * Variance-based ranking: which share of the variance of success, and of sink speed, each input or group brings alone
+ * and in all, from a pick-freeze design of flights. What happens in flight by chance is one more input, so that the
+ * shares account for everything. Prints nothing.
  */
 
 import { UserError } from '../../errors.ts';
@@ -8,37 +9,21 @@ import { flying, type Session } from '../../fleet/session.ts';
 import { flightsOf, type Work } from '../../fleet/work.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
-import { covarianceOfReplicates, percentileInterval, type Replicates } from '../../statistics/samples/bootstrap.ts';
-import { twoSided } from '../../statistics/sensitivity/influence.ts';
-import { sharedPlaces } from '../../statistics/sensitivity/sharedPlaces.ts';
-import {
-  doubtfulInterval,
-  type PickFreeze,
-  secondOrder,
-  shareInterval,
-  type VarianceShares,
-  varianceShares,
-} from '../../statistics/sensitivity/sobolIndices.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { column, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
-import { LEVEL } from '../fly/summary.ts';
-import { adviceOf } from './advice.ts';
-import type { Look, Measured, OutputShares, PairShare, SobolRanking, SubjectShares } from './ranking.ts';
+import type { Look, OutputShares, SobolRanking } from './ranking.ts';
+import { rankingFiles } from './rankingFiles.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from './rankSubjects.ts';
-import { rankingFiles } from './writeRanking.ts';
+import { type BlockOutputs, sharesOf } from './sobolShares.ts';
 
 const SIZE = 1024;
 const LEAST_SIZE = 256;
 /** Looks: at an eighth, a quarter, a half and all of the size. */
 const PARTS = [8, 4, 2, 1] as const;
-const REPLICATES = 500;
-/** Fewest rows with a result, and fewest of either kind, to share out a variance. */
-const LEAST_ROWS = 32;
-const LEAST_EACH = 10;
 /** Fewest flights of either kind for the shares to be called steady. */
 const STEADY_EACH = 50;
 
@@ -76,7 +61,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
     flying(options, async (session) => {
       session.announce(size * blocks.length);
       const works = blocks.map(({ name, plan }) => flightsOf(study, { rule, plan }, name));
-      const flown: Flown[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
+      const flown: BlockOutputs[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));
       const looks: Look[] = [];
       let stoppedBy: SobolRanking['stoppedBy'] = 'limit';
       let rows = 0;
@@ -87,7 +72,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
           break;
         }
         rows = next;
-        const share = (key: keyof Flown): OutputShares | null =>
+        const share = (key: keyof BlockOutputs): OutputShares | null =>
           sharesOf(flown, subjects, rows, key, options.pairs ?? false, `${study.seed}/rank/${key}`);
         const look: Look = { size: rows, success: share('success'), sink: share('sink') };
         looks.push(look);
@@ -123,12 +108,6 @@ function checkedSize(size: number): number {
   return size;
 }
 
-/** What a block's flights gave; NaN: no result, or for sink speed no touchdown. */
-export interface Flown {
-  readonly success: Float64Array;
-  readonly sink: Float64Array;
-}
-
 export interface Block {
   readonly name: string;
   readonly plan: SamplerPlan;
@@ -151,7 +130,13 @@ export function planBlocks(subjects: readonly Subject[], size: number, pairs: bo
   return [block('A', [], false), block('B', every, true), ...exchanged, ...(pairs ? back : [])];
 }
 
-async function flyStretch(session: Session, works: readonly Work[], flown: readonly Flown[], from: number, to: number): Promise<boolean> {
+async function flyStretch(
+  session: Session,
+  works: readonly Work[],
+  flown: readonly BlockOutputs[],
+  from: number,
+  to: number,
+): Promise<boolean> {
   const landed = outcomeIndex('landed');
   for (const [b, work] of works.entries()) {
     const collected = await collectFlights(session, work, from + 1, to - from, ['sink']);
@@ -167,95 +152,14 @@ async function flyStretch(session: Session, works: readonly Work[], flown: reado
   return true;
 }
 
-/** null when rows are too few, or too few differ, for a variance to share out. */
-export function sharesOf(
-  flown: readonly Flown[],
-  subjects: readonly Subject[],
-  size: number,
-  key: keyof Flown,
-  pairs: boolean,
-  seed: string,
-): OutputShares | null {
-  const rows = Array.from({ length: size }, (_, i) => i).filter((i) => flown.every((block) => Number.isFinite(block[key][i])));
-  const take = (block: Flown): Float64Array => Float64Array.from(rows, (i) => block[key][i]);
-  const [a, b, ...rest] = flown.map(take);
-  if (rows.length < LEAST_ROWS || !variesEnough(a, b)) return null;
-  const d = subjects.length;
-  const design: PickFreeze = { a, b, ab: rest.slice(0, d), ba: pairs ? rest.slice(d) : null };
-  const shares = varianceShares(design, REPLICATES, seed);
-  const listed = subjectShares(subjects, shares);
-  return {
-    rows: rows.length,
-    leftOut: size - rows.length,
-    mean: (meanOf(a) + meanOf(b)) / 2,
-    variance: shares.variance,
-    subjects: listed,
-    alone: aloneOf(shares),
-    advice: adviceOf(listed.map(({ name, total, place }) => ({ name, place, ...total }))),
-    pairs: pairs ? pairShares(design, subjects) : null,
-  };
-}
-
-/** At least so many of A and B differ from what is commonest among them. */
-function variesEnough(a: Float64Array, b: Float64Array): boolean {
-  const counts = new Map<number, number>();
-  for (const values of [a, b]) for (const value of values) counts.set(value, (counts.get(value) ?? 0) + 1);
-  return a.length + b.length - Math.max(...counts.values()) >= LEAST_EACH;
-}
-
-function subjectShares(subjects: readonly Subject[], { first, total, replicates }: VarianceShares): SubjectShares[] {
-  const d = subjects.length;
-  const places = sharedPlaces(
-    total.map(({ estimate }) => estimate),
-    covarianceOfReplicates(onlyTotals(replicates, d)),
-    LEVEL,
-  );
-  const list = subjects.map(({ name, kind, keys }, i): SubjectShares => {
-    return {
-      name,
-      kind,
-      keys,
-      first: { estimate: first[i].estimate, interval: shareInterval(first[i], replicates, i, LEVEL, -1) },
-      total: { estimate: total[i].estimate, interval: shareInterval(total[i], replicates, d + i, LEVEL, 0) },
-      place: places[i],
-    };
-  });
-  return list.sort((p, q) => q.total.estimate - p.total.estimate);
-}
-
-/** Of the sum of the shares alone: their replicates row by row, and the doubt of each that few rows tell of. */
-function aloneOf({ first, replicates: { count, values } }: VarianceShares): Measured {
-  const sums = new Float64Array(count);
-  for (let i = 0; i < first.length; i++) for (let r = 0; r < count; r++) sums[r] += values[i * count + r];
-  const estimate = first.reduce((sum, share) => sum + share.estimate, 0);
-  const [low, high] = percentileInterval({ count, size: 1, values: sums }, 0, LEVEL);
-  const doubt = twoSided(LEVEL) * Math.hypot(...first.map((share) => share.doubt));
-  return { estimate, interval: [Math.min(low, estimate) - doubt, Math.max(high, estimate) + doubt] };
-}
-
-function onlyTotals({ count, values }: Replicates, d: number): Replicates {
-  return { count, size: d, values: values.subarray(d * count) };
-}
-
-function pairShares(design: PickFreeze, subjects: readonly Subject[]): PairShare[] {
-  const list = subjects.flatMap((one, i) =>
-    subjects.slice(i + 1).map((other, k): PairShare => {
-      const e = secondOrder(design, i, i + 1 + k);
-      return { a: one.name, b: other.name, estimate: e.estimate, interval: doubtfulInterval(e, LEVEL) };
-    }),
-  );
-  return list.sort((p, q) => q.estimate - p.estimate);
-}
-
-/** One subject stands before all others. Called at most three times before the end; places err to caution by Holm's adjustment. */
+/**
+ * One subject stands before all others. Called at most three times before the end; places err to caution by Holm's
+ * adjustment.
+ */
 function separated(shares: OutputShares | null): boolean {
   if (shares === null) return false;
   const [leader, next] = shares.subjects;
   return leader.place.worst === 1 && (next === undefined || next.place.best > 1);
-}
-
-function meanOf(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
 function cautionsOf(last: Look | undefined): string[] {

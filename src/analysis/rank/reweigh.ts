@@ -1,16 +1,18 @@
 /**
- * What halving a spread would buy, from flights already flown: each flight counts as often as it would be likelier with the narrower
- * spread. No new flight; refused where too few flights would count. Importance weights, normalised by their sum.
- * Source: A. B. Owen, Monte Carlo theory, methods and examples (2013), chapter 9 (ratio estimate, its variance, effective sample size).
+ * What halving a spread would buy, from flights already flown: each flight counts as often as it would be likelier with
+ * the narrower spread. No new flight; refused where too few flights would count. Importance weights, normalised by
+ * their sum.
+ * Source: A. B. Owen, Monte Carlo theory, methods and examples (2013), chapter 9 (ratio estimate, its variance,
+ * effective sample size).
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
-import { scaleCircularSpread } from '../../inputs/circularSpread.ts';
 import { densityRatio } from '../../inputs/densityRatio.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { normalInterval, withInfluence } from '../../statistics/sensitivity/influence.ts';
 import type { Study } from '../../study/study.ts';
 import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
+import { halved } from './fixes.ts';
 import type { Subject } from './rankSubjects.ts';
 
 /** Effective flights under which nothing is said. */
@@ -52,10 +54,12 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
   };
   return subjects.map(({ name, kind, keys }): Reweighed => {
     const product = new Float64Array(rows.length).fill(1);
-    for (const key of keys) {
-      const of = weights(key);
-      if (typeof of === 'string') return { name, kind, refused: of, effectiveFlights: null };
-      for (let i = 0; i < product.length; i++) product[i] *= of[i];
+    const half = halved(study, { name, kind, keys });
+    if (half === null) return { name, kind, refused: `${keys.join(', ')} may be any direction: it has no middle`, effectiveFlights: null };
+    for (const key of keys.filter((one) => half.spread[one] !== undefined)) {
+      const own = weights(key);
+      if (typeof own === 'string') return { name, kind, refused: own, effectiveFlights: null };
+      for (let i = 0; i < product.length; i++) product[i] *= own[i];
     }
     return weighed(name, kind, product, success);
   });
@@ -64,8 +68,7 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
 /** The narrower density over the density as flown, flight by flight; or why there is none. */
 function inputWeights(study: Study, flights: FlightColumns, rows: Uint32Array, key: InputKey): Float64Array | string {
   const d = study.inputs[key];
-  const { low, high, type, circle } = CATALOGUE[inputIndex(key)];
-  if (d !== undefined && circle === true && scaleCircularSpread(d, HALF) === null) return `${key} may be any direction: it has no middle`;
+  const { low, high, type } = CATALOGUE[inputIndex(key)];
   const ratio = d === undefined ? null : densityRatio(d, HALF);
   if (ratio === null) return `${key} takes values from a list`;
   const values = column(flights, key);

@@ -1,6 +1,7 @@
 /**
- * What single inputs go with in the study's own flights, beside what their spread costs: success at the low and the high end of an input (a
- * quantity whose spread matters little may still matter by its size), and success by direction round a circle. Flies nothing.
+ * What single inputs go with in the study's own flights, beside what their spread costs: success at the low and the
+ * high end of an input (a quantity whose spread matters little may still matter by its size), and success by direction
+ * round a circle. Flies nothing.
  */
 
 import type { InputKey } from '../../inputs/catalogue.ts';
@@ -11,7 +12,7 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import { LEVEL } from '../fly/summary.ts';
 
 /** Landings among the flights of one part of an input's range. */
-export interface Part {
+export interface SuccessPart {
   /** Least and greatest value here, SI; of a circle both ends of the sector. */
   readonly low: number;
   readonly high: number;
@@ -26,13 +27,13 @@ export interface Part {
 export interface Ends {
   readonly key: InputKey;
   /** The fifth of the flights with least of it, and the fifth with most. */
-  readonly least: Part;
-  readonly most: Part;
+  readonly least: SuccessPart;
+  readonly most: SuccessPart;
 }
 
 export interface CircleSuccess {
   readonly key: InputKey;
-  readonly sectors: readonly Part[];
+  readonly sectors: readonly SuccessPart[];
   /** Places among `sectors`; null where no two sectors differ beyond chance, all pairs of them together (Holm). */
   readonly best: number | null;
   readonly worst: number | null;
@@ -43,7 +44,11 @@ const END = 0.2;
 const SECTORS = 8;
 const TURN = 2 * Math.PI;
 
-/** @param values of flights with a result   @param success 0/1 of the same   @param questions ends asked about at once */
+/**
+ * @param values of flights with a result
+ * @param success 0/1 of the same
+ * @param questions ends asked about at once
+ */
 export function endsOf(key: InputKey, values: Float64Array, success: Float64Array, questions: number): Ends {
   const order = Uint32Array.from(values.keys()).sort((a, b) => values[a] - values[b]);
   const n = Math.max(1, Math.floor(END * order.length));
@@ -61,7 +66,7 @@ export function circleSuccess(key: InputKey, values: Float64Array, success: Floa
   });
   const level = 1 - (1 - LEVEL) / (SECTORS * circles);
   const width = TURN / SECTORS;
-  const sectors = counts.map(({ counted, landed }, k): Part => {
+  const sectors = counts.map(({ counted, landed }, k): SuccessPart => {
     const [low, high] = [(k - 0.5) * width, (k + 0.5) * width];
     return { low, high, counted, landed, ...shareOf(landed, counted, level) };
   });
@@ -78,13 +83,13 @@ export function circleSuccess(key: InputKey, values: Float64Array, success: Floa
   };
 }
 
-function part(rows: Uint32Array, values: Float64Array, success: Float64Array, level: number): Part {
+function part(rows: Uint32Array, values: Float64Array, success: Float64Array, level: number): SuccessPart {
   let landed = 0;
   for (const row of rows) landed += success[row];
   const [low, high] = [values[rows[0]], values[rows[rows.length - 1]]];
   return { low, high, counted: rows.length, landed, ...shareOf(landed, rows.length, level) };
 }
 
-function shareOf(landed: number, counted: number, level: number): Pick<Part, 'share' | 'interval'> {
+function shareOf(landed: number, counted: number, level: number): Pick<SuccessPart, 'share' | 'interval'> {
   return counted === 0 ? { share: null, interval: null } : { share: landed / counted, interval: clopperPearson(landed, counted, level) };
 }

@@ -1,13 +1,15 @@
 /**
- * Whatever a results folder holds, read back for the page and the card: the flights with the columns those need, the study in the file,
- * and the answers of other commands that stand beside. Refuses what does not belong together. Draws nothing, flies nothing.
+ * Whatever a results folder holds, read back for the page and the card: the flights with the columns those need, the
+ * study in the file, and the answers of other commands that stand beside. Refuses what does not belong together. Draws
+ * nothing, flies nothing.
  */
 import { basename, join, resolve } from 'node:path';
 import { UserError } from '../../errors.ts';
 import type { RunFacts } from '../../fleet/session.ts';
-import { programVersion, studyHash } from '../../results/header.ts';
+import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
+import { studyHash } from '../../study/studyHash.ts';
 import type { Comparison } from '../compare/compareRules.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
@@ -38,7 +40,9 @@ export interface AnswersFound {
 export interface ResultsRead {
   /** What was given, as problems and commands name it. */
   readonly path: string;
-  /** Where `alight trace` finds the study again, from the folder that holds the results: the same wherever it is said. */
+  /**
+   * Where `alight trace` finds the study again, from the folder that holds the results: the same wherever it is said.
+   */
   readonly studyPath: string;
   readonly study: Study;
   readonly studyHash: string;
@@ -56,9 +60,11 @@ export interface ResultsRead {
 }
 
 /**
- * @param paths results folders or flights files, at least one; the first with flights shows them, the others add their answers
+ * @param paths results folders or flights files, at least one; the first with flights shows them, the others add their
+ * answers
  * @param rule whose flights; the first in the file when left out
- * @throws UserError when there is nothing to read, a file is damaged or of another version, or files do not belong together
+ * @throws UserError when there is nothing to read, a file is damaged or of another version, or files do not belong
+ * together
  */
 export async function readResults(paths: readonly string[], rule?: string): Promise<ResultsRead> {
   const sources = paths.map(source);
@@ -140,7 +146,10 @@ function checkCounts({ found: { summary, comparison }, folder }: Source, { rule,
   }
 }
 
-/** What must be equal for answers to stand on one page: the study but for how many flights were flown, and by which luck. */
+/**
+ * What must be equal for answers to stand on one page: the study but for how many flights were flown, and by which
+ * luck.
+ */
 function sameStudy(text: string): string {
   return text.replace(/^(flights|seed): .*$/gm, '');
 }

@@ -1,8 +1,8 @@
 /**
- * The best constants of an ignition rule under everything that varies, and how flat the optimum is. Starts from the drops, searches on one
- * stream of luck (searchConstants.ts), and answers from another that no constants were chosen on: the success probability, the comparison
- * with the study's present constants, and the map about the optimum. Neither stream is the study's own, so flying the study afterwards is
- * one more fair trial. Prints nothing.
+ * The best constants of an ignition rule under everything that varies, and how flat the optimum is. Starts from the
+ * drops, searches on one stream of luck (searchConstants.ts), and answers from another that no constants were chosen
+ * on: the success probability, the comparison with the study's present constants, and the map about the optimum.
+ * Neither stream is the study's own, so flying the study afterwards is one more fair trial. Prints nothing.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { UserError } from '../../errors.ts';
@@ -16,7 +16,7 @@ import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { lightingHeights, withConstants } from '../drops/burnHeights.ts';
 import { burnPoints, flyDrops } from '../drops/drops.ts';
-import { type Bounds, type FreeConstant, freeConstants, nearestTo, RuleCoordinates } from '../drops/heightCoordinates.ts';
+import { type Bounds, type FreeConstant, freeConstants, HeightCoordinates, nearestTo } from '../drops/heightCoordinates.ts';
 import { type AnswerFiles, type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { unsettled } from './searchConstants.ts';
@@ -24,7 +24,7 @@ import type { Constants, Tuning } from './tuning.ts';
 import { DEFAULT_BUDGET, leastBudget, shareOut } from './tuningBudget.ts';
 import { type Aim, candidatesOf } from './tuningFlights.ts';
 import { type Answered, ask, onBounds, type Stage, search } from './tuningStages.ts';
-import { mapTable } from './tuningTable.ts';
+import { tuningTable } from './tuningTable.ts';
 
 export interface TuneOptions extends FlyingOptions {
   /** Name of one of the study's rules; its first when left out. */
@@ -46,7 +46,10 @@ const DROPS = { steps: 11, spread: 0.15 } as const;
 /** m: half of the first region: mean lighting height, its slope over the drops, its curvature. */
 const WIDTHS = [2, 1, 0.1];
 
-/** @throws UserError when rule, bounds or budget do not fit, the nominal flight cannot be dropped, or the folder cannot take results */
+/**
+ * @throws UserError when rule, bounds or budget do not fit, the nominal flight cannot be dropped, or the folder cannot
+ * take results
+ */
 export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): Promise<Tuned> {
   const { study } = opened;
   const aim = options.aim ?? { kind: 'landed' };
@@ -69,10 +72,13 @@ export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): 
 async function tuningFiles(tuning: Tuning): Promise<AnswerFiles> {
   const { title, studyHash, seed, rule, map, free } = tuning;
   if (map === null) return { 'tuning.json': tuning };
-  return { 'tuning.json': tuning, 'tuning.arrow': await answerTable('tuning', mapTable(map, free), { title, studyHash, seed, rule }) };
+  return { 'tuning.json': tuning, 'tuning.arrow': await answerTable('tuning', tuningTable(map, free), { title, studyHash, seed, rule }) };
 }
 
-/** Where the search begins: at the constants that the drops of the nominal vehicle give, in coordinates of lighting height. */
+/**
+ * Where the search begins: at the constants that the drops of the nominal vehicle give, in coordinates of lighting
+ * height.
+ */
 function firstStage(
   study: Study,
   present: RuleChoice,
@@ -86,11 +92,11 @@ function firstStage(
   const held = Object.fromEntries(Object.entries(bounds).map(([key, { low }]): [string, number] => [key, low]));
   const start = nearestTo(points, withConstants(present, onlyHeld(held, free)), free, onboard);
   const widths = free.map((_, k) => WIDTHS[k]);
-  const coordinates = new RuleCoordinates(start, free, onboard, points, widths);
+  const coordinates = new HeightCoordinates(start, free, onboard, points, widths);
   return { aim, budget: shareOut(budget, free.length), present, free, start, points, onboard, coordinates, widths };
 }
 
-type Answers = Omit<Tuning, keyof StudyFacts | 'rule' | 'kind' | 'aim' | 'budget' | 'free'>;
+type TuningAnswers = Omit<Tuning, keyof StudyFacts | 'rule' | 'kind' | 'aim' | 'budget' | 'free'>;
 
 /** Constants whose bounds are equal, at their value. */
 function onlyHeld(values: Constants, free: readonly FreeConstant[]): Constants {
@@ -125,12 +131,13 @@ function checked(rule: RuleChoice, bounds: Readonly<Record<string, Bounds>>, bud
 const mean = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0) / values.length;
 
 /** All that is flown: search and finalists on one stream, the answers on another. */
-async function fly(study: Study, session: Session, stage: Stage): Promise<Answers> {
+async function fly(study: Study, session: Session, stage: Stage): Promise<TuningAnswers> {
   const { present, start, points, onboard } = stage;
   const seeds = { search: `${study.seed}/tuning/search`, fresh: `${study.seed}/tuning/fresh` };
   const found = await search(stage, seeds.search, candidatesOf(session, study, present.name, seeds.search));
-  // About the best the constants are taken for what they do there, which is not what they did at the start where a rule is no straight line.
-  const local = new RuleCoordinates(found.best, stage.free, onboard, points, stage.widths);
+  // About the best the constants are taken for what they do there, which is not what they did at the start where a rule
+  // is no straight line.
+  const local = new HeightCoordinates(found.best, stage.free, onboard, points, stage.widths);
   const there: Stage = { ...stage, coordinates: local };
   let answered: Answered = { fresh: null, map: null };
   if (found.good !== null) {

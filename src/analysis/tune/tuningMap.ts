@@ -1,11 +1,12 @@
 /**
- * How flat is the optimum? Success over the two leading coordinates of a rule's constants about the best, on one set of flights, and which
- * constants cannot be told apart from the best by them. Further coordinates get a line of points each.
+ * How flat is the optimum? Success over the two leading coordinates of a rule's constants about the best, on one set of
+ * flights, and which constants cannot be told apart from the best by them. Further coordinates get a line of points
+ * each.
  */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
-import type { Bounds, RuleCoordinates } from '../drops/heightCoordinates.ts';
+import type { Bounds, HeightCoordinates } from '../drops/heightCoordinates.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { type Aim, type FlyCandidate, firstFlights, sinkQuantile, type Trial } from './tuningFlights.ts';
 import { countGood, type Good, pairTrials } from './tuningPairs.ts';
@@ -33,7 +34,10 @@ export interface TuningMap {
   readonly flightsEach: number;
   /** Along each coordinate: offsets of the points, m, ascending; the best is at 0. */
   readonly axes: readonly (readonly number[])[];
-  /** The grid over the first two coordinates, the second slowest, then the lines along further ones. Places outside the bounds are left out. */
+  /**
+   * The grid over the first two coordinates, the second slowest, then the lines along further ones. Places outside the
+   * bounds are left out.
+   */
   readonly points: readonly MapPoint[];
   /** Of each constant: what it ranges over where no point is shown to be worse than the best. */
   readonly alike: Readonly<Record<string, Bounds>>;
@@ -66,7 +70,7 @@ function line(width: number, points: number): number[] {
  * @returns null when interrupted
  */
 export async function mapOptimum(
-  coordinates: RuleCoordinates,
+  coordinates: HeightCoordinates,
   widths: readonly number[],
   best: Trial,
   flightsEach: number,
@@ -132,8 +136,8 @@ export async function mapOptimum(
 }
 
 /**
- * What the constants range over where no point is shown to be worse than the best. A point that came out better than it belongs there all the
- * more: it is no place to keep away from.
+ * What the constants range over where no point is shown to be worse than the best. A point that came out better than it
+ * belongs there all the more: it is no place to keep away from.
  */
 export function flatRegion(
   points: readonly MapPoint[],
@@ -157,7 +161,7 @@ function inOrder(points: readonly MapPoint[], axes: readonly (readonly number[])
   const rank = (point: MapPoint): number[] => [further(point), ...axes.map((_, k) => point.offset[axes.length - 1 - k])];
   return [...points].sort((a, b) => {
     const [x, y] = [rank(a), rank(b)];
-    const at = x.findIndex((value, i) => value !== y[i]);
-    return at < 0 ? 0 : x[at] - y[at];
+    const first = x.findIndex((value, i) => value !== y[i]);
+    return first < 0 ? 0 : x[first] - y[first];
   });
 }

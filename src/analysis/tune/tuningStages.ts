@@ -1,13 +1,13 @@
 /**
- * The stages of a tuning: the search and its last candidates on one stream of luck, then the answers on another, that no constants were
- * chosen on. What flies is passed in.
+ * The stages of a tuning: the search and its last candidates on one stream of luck, then the answers on another, that
+ * no constants were chosen on. What flies is passed in.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { RuleChoice } from '../../study/study.ts';
 import { type BurnPoint, roundedConstants, withConstants } from '../drops/burnHeights.ts';
-import type { FreeConstant, RuleCoordinates } from '../drops/heightCoordinates.ts';
+import type { FreeConstant, HeightCoordinates } from '../drops/heightCoordinates.ts';
 import { column, countOutcomes } from '../flights/flightColumns.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -33,15 +33,15 @@ export interface Stage {
   readonly start: RuleChoice;
   readonly points: readonly BurnPoint[];
   readonly onboard: OnboardModel;
-  readonly coordinates: RuleCoordinates;
+  readonly coordinates: HeightCoordinates;
   readonly widths: readonly number[];
 }
 
-export type Found = Pick<Tuning, 'bestIs' | 'best' | 'rounds' | 'finalists' | 'good'>;
+export type SearchFound = Pick<Tuning, 'bestIs' | 'best' | 'rounds' | 'finalists' | 'good'>;
 export type Answered = Pick<Tuning, 'fresh' | 'map'>;
 
 /** Searches, then lets the last candidates fly against each other on flights the rounds had not used. */
-export async function search(stage: Stage, seed: string, fly: FlyCandidate): Promise<Found> {
+export async function search(stage: Stage, seed: string, fly: FlyCandidate): Promise<SearchFound> {
   const { aim, budget, present, free, start, points, onboard, coordinates, widths } = stage;
   const neat = (constants: Constants): RuleChoice => {
     const rounded = roundedConstants(withConstants(present, constants), onboard, points, ROUNDING);
@@ -51,7 +51,7 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
   };
   const { rounds, used, finished } = await searchConstants({ coordinates, aim, widths, budget: budget.search, seed }, fly);
   const last = rounds.at(-1);
-  const unfinished: Found = {
+  const unfinished: SearchFound = {
     bestIs: last === undefined ? 'start' : 'surface',
     best: neat(last?.best ?? start.constants),
     rounds,
@@ -77,7 +77,7 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
   }
   const finalists = trials.map((trial, i) => ({ is: entered[i][0], ...candidate(trial, aim) }));
   // On luck that none of them was chosen on, whoever is ahead is the better bet; of equals the first.
-  const place = finalists.reduce((at, finalist, i) => (score(finalist, aim) > score(finalists[at], aim) ? i : at), 0);
+  const place = finalists.reduce((ahead, finalist, i) => (score(finalist, aim) > score(finalists[ahead], aim) ? i : ahead), 0);
   return { bestIs: entered[place][0], best: entered[place][1], rounds, finalists, good: goodFor(aim, trials[place]) };
 }
 

@@ -3,12 +3,12 @@ import type { AnswerColumn } from '../../results/answerTable.ts';
 import type { FreeConstant } from '../drops/heightCoordinates.ts';
 import type { MapPoint, TuningMap } from './tuningMap.ts';
 
-export function mapTable(map: TuningMap, free: readonly FreeConstant[]): AnswerColumn[] {
-  const numbers = (key: string, unit: string, meaning: string, of: (point: MapPoint) => number | null | undefined): AnswerColumn => ({
+export function tuningTable(map: TuningMap, free: readonly FreeConstant[]): AnswerColumn[] {
+  const numbers = (key: string, unit: string, meaning: string, read: (point: MapPoint) => number | null | undefined): AnswerColumn => ({
     key,
     unit,
     meaning,
-    values: map.points.map((point) => of(point) ?? null),
+    values: map.points.map((point) => read(point) ?? null),
   });
   return [
     ...free.map(({ key, unit }) => numbers(key, unit, 'constant of the rule', ({ constants }) => constants[key])),

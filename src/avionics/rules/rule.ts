@@ -1,5 +1,4 @@
 /** What an ignition rule is. Not a rule itself; each kind has a small file of its own, listed in kinds.ts. */
-
 export interface RuleConstant {
   /** Name in a study file. */
   readonly key: string;
@@ -38,11 +37,12 @@ export interface OnboardModel {
  */
 export type RuleMargin = (height: number, speed: number, apogee: number) => number;
 
+/** A rule's constants by name, SI. */
+export type ConstantValues = Readonly<Record<string, number>>;
+
 export interface RuleKind {
   /** Name in a study file. */
   readonly kind: string;
   readonly meaning: string;
   readonly constants: readonly RuleConstant[];
-  /** Made once per set of constants, never in a step; what it returns allocates nothing. `lead` s: how far ahead heights are judged. */
-  readonly prepare: (constants: Readonly<Record<string, number>>, onboard: OnboardModel, lead: number) => RuleMargin;
 }

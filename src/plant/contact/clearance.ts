@@ -22,7 +22,7 @@ export function clearance(s: TrueState, xcg: number, share: number, p: PlantPara
   const centre = nx * s.rx + ny * s.ry + nz * s.rz;
   const foot = p.bodyLength + share * (p.footStation - p.bodyLength);
   const radius = share * p.legRadius;
-  let lowest = 0;
+  let lowest: number = 0;
   for (let i = 0; i < p.legCount; i++) {
     const side = by * p.legCos[i] + bz * p.legSin[i];
     if (side < lowest) lowest = side;

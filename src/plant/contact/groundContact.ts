@@ -11,10 +11,11 @@
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
 
-export interface TouchdownLimits {
-  readonly sink: number;
-  readonly slide: number;
-  readonly tilt: number;
+/** m/s, m/s, rad. */
+export class TouchdownLimits {
+  sink: number = 0;
+  slide: number = 0;
+  tilt: number = 0;
 }
 
 /** The check that failed first, or none. */
@@ -24,36 +25,36 @@ export const SLID = 2;
 export const LEANED = 3;
 export const LEG_GAVE_WAY = 4;
 export const TIPPED_OVER = 5;
-export type Verdict = typeof STANDS | typeof SANK | typeof SLID | typeof LEANED | typeof LEG_GAVE_WAY | typeof TIPPED_OVER;
+export type Verdict = i32;
 
 export abstract class GroundContact {
   /** Of the last contact judged; before the first, `STANDS`. */
   verdict: Verdict = STANDS;
   /** The flight ended at the last contact. */
-  over = false;
+  over: boolean = false;
   /** The last contact left the vehicle at rest. */
-  rests = false;
+  rests: boolean = false;
   /** The ground pushes on the vehicle now: `push` is to be asked. */
-  pushes = false;
+  pushes: boolean = false;
 
   /**
    * What it reports; NaN until there is a contact. Sink, slide, tilt and tilt rate (m/s, rad, rad/s) are the worst over
    * contacts.
    */
-  contacts = 0;
-  contactTime = Number.NaN;
-  lastContactTime = Number.NaN;
-  sink = Number.NaN;
-  slide = Number.NaN;
-  tilt = Number.NaN;
-  tiltRate = Number.NaN;
+  contacts: number = 0;
+  contactTime: number = Number.NaN;
+  lastContactTime: number = Number.NaN;
+  sink: number = Number.NaN;
+  slide: number = Number.NaN;
+  tilt: number = Number.NaN;
+  tiltRate: number = Number.NaN;
   /** Those of the last contact. */
-  lastSink = Number.NaN;
-  legsLocked = Number.NaN;
-  landingEast = Number.NaN;
-  landingNorth = Number.NaN;
+  lastSink: number = Number.NaN;
+  legsLocked: number = Number.NaN;
+  landingEast: number = Number.NaN;
+  landingNorth: number = Number.NaN;
   /** m/s; the sink that the last contact had to keep. */
-  sinkLimit = Number.POSITIVE_INFINITY;
+  sinkLimit: number = Number.POSITIVE_INFINITY;
 
   /** A new flight. */
   abstract begin(limits: TouchdownLimits): void;
@@ -118,11 +119,11 @@ export abstract class GroundContact {
 
 /** A contact as measured; one per worker, overwritten. m/s, rad, rad/s. */
 export class Contact {
-  sink = 0;
-  slide = 0;
-  tilt = 0;
-  tiltRate = 0;
-  legsLocked = 0;
+  sink: number = 0;
+  slide: number = 0;
+  tilt: number = 0;
+  tiltRate: number = 0;
+  legsLocked: number = 0;
 }
 
 function worst(before: number, now: number): number {

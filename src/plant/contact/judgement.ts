@@ -3,6 +3,8 @@
  * after G. W. Housner, Bull. Seismological Soc. America 53(2), 1963: angular momentum about the edge and energy to the
  * balance point; the sink's righting momentum is left out, on the safe side.
  */
+import { atan2 } from '../../maths/elementary/arc.ts';
+import { cos } from '../../maths/elementary/circular.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../../maths/rotation.ts';
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
@@ -42,12 +44,12 @@ export function judgeContact(out: Contact, s: TrueState, load: Load, share: numb
   const ly = ay - up * ny;
   const lz = az - up * nz;
   const lean = Math.sqrt(lx * lx + ly * ly + lz * lz);
-  out.tilt = Math.atan2(lean, up);
+  out.tilt = atan2(lean, up);
   const wx = s.wx;
   const wy = s.wy;
   const wz = s.wz;
   out.tiltRate = Math.sqrt(wy * wy + wz * wz);
-  let locked = 0;
+  let locked: number = 0;
   for (let i = 0; i < p.legCount; i++) if (share >= 1 && p.legFails[i] === 0) locked++;
   out.legsLocked = locked;
 
@@ -78,11 +80,11 @@ export function judgeContact(out: Contact, s: TrueState, load: Load, share: numb
 
   const mass = load.mass;
   const it = load.inertiaTransverse;
-  const edge = share * p.legRadius * Math.cos(Math.PI / p.legCount);
+  const edge = share * p.legRadius * cos(Math.PI / p.legCount);
   const h = p.bodyLength + share * (p.footStation - p.bodyLength) - load.xcg;
   const rho = Math.sqrt(h * h + edge * edge);
-  const phi = Math.atan2(edge, h);
-  const theta = Math.atan2(ax * ux + ay * uy + az * uz, up) + Math.atan2(-uz, nz);
+  const phi = atan2(edge, h);
+  const theta = atan2(ax * ux + ay * uy + az * uz, up) + atan2(-uz, nz);
   if (theta >= phi) return TIPPED_OVER;
   // Body rate in local axes along n x u: the rate that tips the vehicle along u.
   const px = ny * uz - nz * uy;
@@ -94,6 +96,6 @@ export function judgeContact(out: Contact, s: TrueState, load: Load, share: numb
   const tipRate = gx * px + gy * py + gz * pz;
   const inertia = it + mass * rho * rho;
   const after = (mass * h * out.slide + it * tipRate) / inertia;
-  if (after > 0 && 0.5 * inertia * after * after > mass * p.gravity * rho * (1 - Math.cos(phi - theta))) return TIPPED_OVER;
+  if (after > 0 && 0.5 * inertia * after * after > mass * p.gravity * rho * (1 - cos(phi - theta))) return TIPPED_OVER;
   return STANDS;
 }

@@ -8,22 +8,22 @@
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
 import { clearance, liftSurplus, normalSpeed } from './clearance.ts';
-import { Contact, GroundContact, STANDS, type TouchdownLimits } from './groundContact.ts';
+import { Contact, GroundContact, STANDS, TouchdownLimits } from './groundContact.ts';
 import { judgeContact } from './judgement.ts';
 
 /** Good contacts after which a hopping flight ends. */
 const MOST_GOOD_CONTACTS = 8;
 
 export class RulesContact extends GroundContact {
-  limits: TouchdownLimits = { sink: 0, slide: 0, tilt: 0 };
-  readonly last = new Contact();
+  private limits: TouchdownLimits = new TouchdownLimits();
+  readonly last: Contact = new Contact();
   /**
    * Since the last lift-off, if there was one: it may touch again; and its lowest point was above the ground at the
    * last accepted state.
    */
-  hopping = false;
-  armed = false;
-  clear = false;
+  hopping: boolean = false;
+  armed: boolean = false;
+  clear: boolean = false;
 
   begin(limits: TouchdownLimits): void {
     this.clearReport();
@@ -34,13 +34,13 @@ export class RulesContact extends GroundContact {
     this.clear = false;
   }
 
-  beginTick(): void {}
+  beginTick(_s: TrueState, _load: Load, _p: PlantParameters, _from: number, _to: number): void {}
 
-  stepEnd(_now: number, usual: number): number {
+  stepEnd(_now: number, usual: number, _tickEnd: number): number {
     return usual;
   }
 
-  push(): void {}
+  push(_out: TrueState, _s: TrueState, _load: Load, _p: PlantParameters): void {}
 
   gap(s: TrueState, load: Load, share: number, p: PlantParameters): number {
     const height = clearance(s, load.xcg, share, p);

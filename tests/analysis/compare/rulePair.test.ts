@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { Looks } from '../../../src/analysis/compare/repeatedLooks.ts';
+import { RepeatedLooks } from '../../../src/analysis/compare/repeatedLooks.ts';
 import { alwaysValidStatement, fixedStatements, pairOff, realAttempts } from '../../../src/analysis/compare/rulePair.ts';
 import { OUTCOMES, type Outcome } from '../../../src/flight/outputs.ts';
 import { mcnemar, type PairCounts, pairedDifference } from '../../../src/statistics/proportions/paired.ts';
@@ -84,7 +84,7 @@ describe('Looks', () => {
     Array.from({ length: flights }, (_, i) => (i % 10 < 3 || (i % 10 < 5 && rule === 0) ? 'landed' : 'slid'));
 
   it('keeps the statement of the look at which a pair was decided, whatever comes later', () => {
-    const looks = new Looks([[0, 1]], null);
+    const looks = new RepeatedLooks([[0, 1]], null);
     const first = outcomes(...stretch(0, 200), ...Array<Outcome>(400).fill('slid'));
     const second = outcomes(...stretch(1, 200), ...Array<Outcome>(400).fill('landed'));
     expect(looks.look([first, second], 10)).toBe(false);
@@ -96,7 +96,7 @@ describe('Looks', () => {
   });
 
   it('goes on while any pair is open', () => {
-    const looks = new Looks(
+    const looks = new RepeatedLooks(
       [
         [0, 1],
         [0, 2],

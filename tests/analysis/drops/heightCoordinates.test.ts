@@ -1,7 +1,7 @@
 /** Constants as coordinates, and constants nearest to given heights: for every kind of rule, from its margin alone. */
 import { describe, expect, it } from 'vitest';
 import { type BurnPoint, lightingHeights, roundedConstants, withConstants } from '../../../src/analysis/drops/burnHeights.ts';
-import { freeConstants, nearestTo, RuleCoordinates } from '../../../src/analysis/drops/heightCoordinates.ts';
+import { freeConstants, HeightCoordinates, nearestTo } from '../../../src/analysis/drops/heightCoordinates.ts';
 import { onboardModel } from '../../../src/flight/setup.ts';
 import type { RuleChoice } from '../../../src/study/study.ts';
 import { near } from '../../helpers/near.ts';
@@ -28,7 +28,7 @@ const mean = (values: readonly number[]): number => values.reduce((sum, value) =
 
 describe.each(RULES)('coordinates of $kind', (choice) => {
   const free = freeConstants(choice.kind, {});
-  const coordinates = new RuleCoordinates(
+  const coordinates = new HeightCoordinates(
     choice,
     free,
     onboard,
@@ -48,7 +48,8 @@ describe.each(RULES)('coordinates of $kind', (choice) => {
 
   it('are metres of lighting height, root mean square, and the first is their mean', () => {
     const origin = free.map(() => 0);
-    // How the speed that counts as slowed moves the heights is no straight line: of that rule the margin alone is tried.
+    // How the speed that counts as slowed moves the heights is no straight line: of that rule the margin alone is
+    // tried.
     const linear = choice.kind === 'predictedStop' ? free.slice(0, 1) : free;
     for (const k of linear.keys()) {
       const z = origin.map((zero, i) => (i === k ? 1 : zero));
@@ -58,7 +59,7 @@ describe.each(RULES)('coordinates of $kind', (choice) => {
   });
 
   it('reach across the whole range of a constant that hardly moves the heights', () => {
-    const wide = new RuleCoordinates(
+    const wide = new HeightCoordinates(
       choice,
       free,
       onboard,

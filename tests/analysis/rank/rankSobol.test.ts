@@ -1,7 +1,8 @@
 /** The variance-based path from plan and sampler to shares, with closed forms standing in for the flight. */
 import { describe, expect, it } from 'vitest';
-import { type Flown, planBlocks, sharesOf } from '../../../src/analysis/rank/rankSobol.ts';
+import { planBlocks } from '../../../src/analysis/rank/rankSobol.ts';
 import { groupSubjects, inputSubjects, joinCorrelated, type Subject } from '../../../src/analysis/rank/rankSubjects.ts';
+import { type BlockOutputs, sharesOf } from '../../../src/analysis/rank/sobolShares.ts';
 import { CATALOGUE, inputIndex } from '../../../src/inputs/catalogue.ts';
 import type { Distribution } from '../../../src/inputs/distributions.ts';
 import { stream } from '../../../src/maths/streams.ts';
@@ -15,7 +16,12 @@ const study = demoStudy({ inputs: Object.fromEntries(KEYS.map((key) => [key, uni
 const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
 
 /** Every block drawn as the fleet's workers would, and a function in place of the flight. */
-function flown(subjects: readonly Subject[], size: number, pairs: boolean, f: (u: readonly number[], noiseKey: string) => number): Flown[] {
+function flown(
+  subjects: readonly Subject[],
+  size: number,
+  pairs: boolean,
+  f: (u: readonly number[], noiseKey: string) => number,
+): BlockOutputs[] {
   const row = new Float64Array(CATALOGUE.length);
   return planBlocks(subjects, size, pairs).map(({ plan }) => {
     const sampler = makeSampler(study, plan);
@@ -44,7 +50,8 @@ describe('the variance-based path', () => {
       if (found === undefined) throw new Error(`no ${name}`);
       return found;
     };
-    // 0.04: four standard errors of the widest of these at 4,096 rows drawn independently; the design is at least as even.
+    // 0.04: four standard errors of the widest of these at 4,096 rows drawn independently; the design is at least as
+    // even.
     KEYS.forEach((key, i) => {
       expect(Math.abs(of(key).first.estimate - ishigami.first[i] / 2)).toBeLessThan(0.04);
       expect(Math.abs(of(key).total.estimate - ishigami.total[i] / 2)).toBeLessThan(0.04);

@@ -105,4 +105,23 @@ describe('reweigh', () => {
     expect(one.refused).toMatch(why);
     expect(one).not.toHaveProperty('gain');
   });
+
+  it('leaves a direction that may be any out of its group, by whatever turn it is written, and refuses it alone', () => {
+    for (const low of [0, -Math.PI]) {
+      const study = demoStudy({
+        seed: '1',
+        inputs: {
+          'wind.speed': { kind: 'uniform', low: 1, high: 3 },
+          'wind.direction': { kind: 'uniform', low, high: low + 2 * Math.PI },
+        },
+      });
+      const flights = flown(study, 1000, (input) => input('wind.speed') < 2.2);
+      const [wind, alone] = reweigh(study, flights, [
+        { name: 'wind', kind: 'group', keys: ['wind.speed', 'wind.direction'] },
+        { name: 'wind.direction', kind: 'input', keys: ['wind.direction'] },
+      ]);
+      expect(wind.refused).toBeNull();
+      expect(alone.refused).toBe('wind.direction may be any direction: it has no middle');
+    }
+  });
 });

@@ -1,4 +1,7 @@
-/** Feet, nose and ground, and the order of the checks at a contact. The tipping formula's digits are judged in tests/published. */
+/**
+ * Feet, nose and ground, and the order of the checks at a contact. The tipping formula's digits are judged in
+ * tests/published.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { leaningAttitude } from '../../../src/maths/quaternion.ts';
@@ -34,7 +37,7 @@ const judged = (s: TrueState, p = P, share = 1) => {
 };
 const failing = (...legs: number[]): PlantParameters => ({
   ...P,
-  legFails: Uint8Array.from([0, 1, 2, 3], (i) => (legs.includes(i) ? 1 : 0)),
+  legFails: Float64Array.from([0, 1, 2, 3], (i) => (legs.includes(i) ? 1 : 0)),
 });
 
 describe('clearance', () => {
@@ -157,8 +160,9 @@ describe('the checks, in order', () => {
       }
       return low;
     };
-    // Slope and an upright axis cancel in the body's angle to the ground, but gravity acts: th = atan2(a.u, a.n) + atan2(-u_z, n_z). Upright
-    // on ground that falls to the east, the axis leans 10 degrees uphill of the normal going down: -10 + 10 = 0 either way.
+    // Slope and an upright axis cancel in the body's angle to the ground, but gravity acts: th = atan2(a.u, a.n) +
+    // atan2(-u_z, n_z). Upright on ground that falls to the east, the axis leans 10 degrees uphill of the normal going
+    // down: -10 + 10 = 0 either way.
     near(tipsFrom(1), tipsFrom(-1), 1e-9);
     // Square to the ground instead, the slope alone tips it downhill.
     const square = (v: number) => judged(leaning(10 * DEG, 90 * DEG, along(v)), p).verdict;
@@ -175,7 +179,7 @@ describe('the checks, in order', () => {
         legCount: n,
         legCos: Float64Array.from(turns, Math.cos),
         legSin: Float64Array.from(turns, Math.sin),
-        legFails: new Uint8Array(n),
+        legFails: new Float64Array(n),
       };
     };
     const verdicts = [3, 4, 6, 8].map((n) => judged(leaning(0, 0, { vx: 1.4 }), withLegs(n)).verdict);
