@@ -39,7 +39,7 @@ const GAIN_STEP = 1.3;
 /** Halvings of that step about the edge. */
 const HALVINGS = 6;
 /** Doublings of the matrix's power. */
-const SQUARINGS = 26;
+const SQUARINGS = 40;
 /** Frequencies at which crossovers are looked for, evenly in the logarithm. */
 const FREQUENCIES = 400;
 

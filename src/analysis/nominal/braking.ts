@@ -15,7 +15,10 @@ const NO_GUARD = Math.PI;
 const CLIMBING = 0.3;
 /** m: first step away from the softest height, and how closely an edge is found. */
 const FIRST_STEP = 0.1;
-const EDGE = 0.02;
+const EDGE = 0.05;
+/** Places of the first look over all command heights, and fineness in m: what is said is rounded to centimetres. */
+const LOOKS = 40;
+const FINE = 1e-3;
 
 /** The nominal flight lit where that is softest. */
 export interface Softest {
@@ -28,7 +31,7 @@ export function softestOf(flights: NominalFlights, rule: RuleChoice): Softest | 
   const lit = (height?: number): RuleChoice => litAt(rule.lead, NO_GUARD, height);
   const fall = flights.fly(lit());
   if (Number.isNaN(fall.out('sink'))) return null;
-  const command = softestCommand((height) => flights.fly(lit(height)), fall, rule.lead);
+  const command = softestCommand((height) => flights.fly(lit(height)), fall, rule.lead, LOOKS, FINE);
   if (command === null || Number.isNaN(command.flight.out('sink'))) return null;
   const seen = new Instants();
   flights.fly(lit(command.height), {}, seen);

@@ -5,7 +5,7 @@ import type { ComputerParameters } from '../../avionics/parameters.ts';
 import { ASCENT, LANDING, PAD, type Phase } from '../../avionics/phases.ts';
 import type { FlightLoop, FlightRecorder } from '../../flight/loop.ts';
 import { axisZ } from '../../flight/motion.ts';
-import type { FlightSetup } from '../../flight/setup.ts';
+import type { FlightParameters } from '../../flight/parameters.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../../maths/rotation.ts';
 import { FREE, type Hold, ON_RAIL } from '../../plant/rates.ts';
 import type { Load, TrueState } from '../../plant/state.ts';
@@ -49,15 +49,15 @@ export class Instants implements FlightRecorder {
   lastPhase: Phase = PAD;
   /** s; Infinity when they never were. */
   legReleaseTime = Number.POSITIVE_INFINITY;
-  #setup: FlightSetup | null = null;
+  #setup: FlightParameters | null = null;
 
   /** @throws Error before a flight was flown */
-  get setup(): FlightSetup {
+  get setup(): FlightParameters {
     if (this.#setup === null) throw new Error('no flight was flown');
     return this.#setup;
   }
 
-  tick(loop: FlightLoop, setup: FlightSetup): void {
+  tick(loop: FlightLoop, setup: FlightParameters): void {
     this.#setup = setup;
     this.lastPhase = loop.computer.phases.phase;
     this.legReleaseTime = loop.legReleaseTime;
