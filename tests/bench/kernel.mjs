@@ -5,7 +5,7 @@
  *
  *     npm run bench:kernel -- [commit]      by default the last one with a kernel of tsc's build alone
  */
-import { execFileSync } from 'node:child_process';
+import { execFile, execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -122,10 +122,28 @@ try {
   const threads = availableParallelism();
   const [allThen, allNow] = inTurns(wall, 2, [fly(before, threads, 10_000), fly(here, threads, 10_000)]);
   line(`whole program, ${threads} threads, 10,000 flights: time before over now`, (allThen / allNow).toFixed(2));
+  // As many programs of one thread each, side by side, as one program has threads: what the machine itself can do.
+  const each = 10_000 / threads;
+  const oneOf = (i) =>
+    runOf(here, 'fly', STUDY, '--set', `flights=${each}`, '--threads', '1', '--out', join(folder, `apart-${i}`), '--force');
+  let [together, side] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (let t = 0; t < 2; t++) {
+    together = Math.min(together, wall(fly(here, threads, 10_000)));
+    const start = performance.now();
+    await Promise.all(Array.from({ length: threads }, (_, i) => oneOf(i)));
+    side = Math.min(side, 1000 * (performance.now() - start));
+  }
+  line(`${threads} threads of one program over ${threads} programs of one: flights/s`, (side / together).toFixed(2));
   const [helpThen, helpNow] = inTurns(wall, 8, [() => program(before, '--help'), () => program(here, '--help')]);
   line('--help: time over before’s', (helpNow / helpThen).toFixed(2));
 } finally {
   rmSync(folder, { recursive: true });
+}
+
+function runOf(dist, ...args) {
+  return new Promise((resolve, reject) => {
+    execFile(process.execPath, [join(dist, 'cli/main.js'), ...args], (error) => (error ? reject(error) : resolve()));
+  });
 }
 
 function rate(microseconds) {
