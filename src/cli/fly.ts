@@ -1,6 +1,7 @@
 /** `alight fly`: fly a study, answer, and keep the flights. */
 import { basename } from 'node:path';
 import type { Command } from 'commander';
+import type { OpenedStudy } from '../study/load.ts';
 import {
   flightOptions,
   MOST_CHUNK,
@@ -52,7 +53,7 @@ export function defineFly(program: Command): void {
 
 async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
-  printWarnings(opened.warnings);
+  await printNominal(path, opened, options.rule);
   const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'results');
@@ -85,6 +86,14 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     cautionsText(),
   ];
   process.stdout.write(`${lines.join('\n')}\n`);
+}
+
+/** Warnings; what is wrong with the nominal flight is told by flying it, in place of what the study's numbers foretold of it. */
+async function printNominal(path: string, { study, warnings, foretold }: OpenedStudy, rule: string | undefined): Promise<void> {
+  const { readNominal } = await import('../analysis/nominal/readNominal.ts');
+  const reading = readNominal(study, rule, true);
+  const { nominalHead } = await import('./nominalText.ts');
+  printWarnings([...warnings.filter((warning) => !foretold.includes(warning)), ...nominalHead(reading, path)]);
 }
 
 /** The page of what was just flown, beside it. */

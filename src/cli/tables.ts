@@ -1,4 +1,4 @@
-/** `alight inputs` and `alight outputs`: the two tables everything is derived from. */
+/** `alight inputs`, `alight outputs` and `alight outcomes`: the tables everything is derived from, and what the outcomes mean. */
 import type { Command } from 'commander';
 import { printJson } from './options.ts';
 
@@ -31,5 +31,24 @@ export function defineTables(program: Command): void {
       const { table } = await import('./terminal.ts');
       const cells = OUTPUTS.map((r) => [r.key, r.unit, r.type === 'yesNo' ? 'yes/no' : r.type, r.meaning]);
       process.stdout.write(`${table(['output', 'unit', 'type', 'meaning'], cells, [0, 1, 2, 3])}\n`);
+    });
+  program
+    .command('outcomes')
+    .summary('every way a flight may end: what it means, and what to look at')
+    .description('The outcomes in the order in which they are tried; each flight has exactly one, the first that holds.')
+    .option('--json', 'print as JSON')
+    .addHelpText('after', '\nExample:\n  alight outcomes')
+    .action(async (options: { json?: boolean }) => {
+      const { OUTCOMES } = await import('../flight/outputs.ts');
+      const { OUTCOME_MEANINGS } = await import('../flight/outcomeMeanings.ts');
+      const rows = OUTCOMES.map((outcome) => ({ outcome, ...OUTCOME_MEANINGS[outcome] }));
+      if (options.json) return printJson(rows);
+      const { heading } = await import('./terminal.ts');
+      const lines = rows.flatMap(({ outcome, meaning, lookAt }) => [
+        heading(outcome),
+        `  ${meaning}`,
+        ...(lookAt === '' ? [] : [`  look at ${lookAt}`]),
+      ]);
+      process.stdout.write(`${lines.join('\n')}\n`);
     });
 }

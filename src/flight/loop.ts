@@ -30,6 +30,9 @@ const ABSURD_RATE = 1e4;
  */
 const LARGEST_TURN = 0.5;
 
+/** Cosine of 120 degrees: tilted beyond it, a vehicle in free flight has turned over (model section 14). */
+const FLIPPED_COS = -0.5;
+
 /** Sees every tick after the computer ran and every contact; writes nothing back. */
 export interface FlightRecorder {
   tick(loop: FlightLoop, setup: FlightParameters): void;
@@ -280,7 +283,7 @@ export class FlightLoop {
     if (Number.isNaN(motion.ascentBurnoutTime)) {
       if (up < watch.cosAscentBurn) watch.cosAscentBurn = up;
       if (lost) watch.lostControlRising = true;
-    }
+    } else if (!(motion.time >= motion.thrustStartTime) && up < FLIPPED_COS) watch.flipped = true;
     if (motion.time >= motion.thrustStartTime && motion.time < motion.thrustEndTime) {
       if (up < watch.cosLandingBurn) watch.cosLandingBurn = up;
       if (lost) watch.lostControlBurning = true;

@@ -12,15 +12,16 @@ export const NO_RESULT = 0;
 export const LANDED = 1;
 export const OUTSIDE = 2;
 export const LOST_RISING = 3;
-export const HELD_BY_GUARD = 4;
-export const NO_LANDING_THRUST = 5;
-export const LOST_BURNING = 6;
-export const LIT_TOO_HIGH = 7;
-export const LIT_TOO_LOW = 8;
-export const DID_SLIDE = 9;
-export const DID_LEAN = 10;
-export const LEG_FAILED = 11;
-export const TIPPED = 12;
+export const FLIPPED = 4;
+export const HELD_BY_GUARD = 5;
+export const NO_LANDING_THRUST = 6;
+export const LOST_BURNING = 7;
+export const LIT_TOO_HIGH = 8;
+export const LIT_TOO_LOW = 9;
+export const DID_SLIDE = 10;
+export const DID_LEAN = 11;
+export const LEG_FAILED = 12;
+export const TIPPED = 13;
 
 export function outcomeOf(loop: FlightLoop, p: FlightParameters): i32 {
   const watch = loop.watch;
@@ -31,6 +32,7 @@ export function outcomeOf(loop: FlightLoop, p: FlightParameters): i32 {
     return distance <= p.allowedRadius ? LANDED : OUTSIDE;
   }
   if (watch.lostControlRising) return LOST_RISING;
+  if (watch.flipped) return FLIPPED;
   const fired = !Number.isNaN(watch.ignitionTime);
   if (!fired && loop.computer.ignition.guardHolding) return HELD_BY_GUARD;
   if (!fired || !p.plant.landingLights) return NO_LANDING_THRUST;

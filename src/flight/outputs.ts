@@ -10,6 +10,7 @@ export const OUTCOMES = [
   'landed',
   'outside the field',
   'lost control going up',
+  'flipped',
   'held by the guard',
   'no landing thrust',
   'lost control coming down',

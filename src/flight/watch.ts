@@ -14,6 +14,8 @@ export class Watch {
   slowestSink: number = Number.NaN;
   lostControlRising: boolean = false;
   lostControlBurning: boolean = false;
+  /** Turned over between ascent burnout and the start of the landing thrust, where nothing steers. */
+  flipped: boolean = false;
   ignitionTime: number = Number.NaN;
   ignitionHeight: number = Number.NaN;
   ignitionSpeed: number = Number.NaN;
@@ -36,6 +38,7 @@ export class Watch {
     this.slowestSink = Number.NaN;
     this.lostControlRising = false;
     this.lostControlBurning = false;
+    this.flipped = false;
     this.ignitionTime = Number.NaN;
     this.ignitionHeight = Number.NaN;
     this.ignitionSpeed = Number.NaN;

@@ -7,6 +7,7 @@ import type { DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fi
 import { goNoGo } from '../analysis/card/goNoGo.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
+import { OUTCOME_MEANINGS } from '../flight/outcomeMeanings.ts';
 import type { Outcome } from '../flight/outputs.ts';
 import { CAUTIONS } from './cautions.ts';
 import { answerSentence, countsSentence, flightCount, levelOf, sentence } from './findings.ts';
@@ -40,6 +41,10 @@ const CHECKS: Readonly<Record<Outcome, readonly string[]>> = {
     'Gimbal moves against a push on the nose, both axes, and returns to centre',
     'Rail straight, launch lugs slide freely',
   ],
+  flipped: [
+    'Centre of mass measured with both motors in, and again with the ascent motor spent',
+    'Legs and fins at their stations, nothing loose that the fall could move',
+  ],
   'held by the guard': ['Inertial sensor fixed and aligned; attitude reads upright on the rail'],
   'no landing thrust': ['Landing igniter seated, continuity checked', 'Spent ascent casing slides out freely by hand'],
   'lost control coming down': ['Gimbal centred and free over its whole travel', 'Centre of mass measured with both motors in'],
@@ -50,6 +55,9 @@ const CHECKS: Readonly<Record<Outcome, readonly string[]>> = {
   'leg gave way': ['Each leg locks with a click and carries the vehicle’s weight', 'Leg release tried from the flight computer'],
   'tipped over': ['Ground firm and level where it is to land', 'Each leg locks at its full spread'],
 };
+
+/** Of the most frequent failures, so many are explained: the card is one sheet. */
+const MEANINGS = 3;
 
 /** The answer over all sections, and the verdict under it when a share is wanted. */
 export function cardHead(
@@ -236,6 +244,7 @@ function checksSection({ answers }: FieldCard): CardSection {
       return [`${line} (“${outcome}”: ${percent(share, interval)} of flights)`];
     }),
   );
+  const meanings = ranked.slice(0, MEANINGS).map(({ outcome }) => `“${sentence(outcome)}”: ${OUTCOME_MEANINGS[outcome].meaning}.`);
   return {
     heading: 'Before flight, by what flights failed of',
     lines:
@@ -243,7 +252,7 @@ function checksSection({ answers }: FieldCard): CardSection {
         ? ['No flight has a result: no failure is known.']
         : checks.length === 0
           ? ['No failure was seen; that is no reason to skip the usual checks.']
-          : ['Besides the usual checks. Most frequent failure first.'],
+          : ['Besides the usual checks. Most frequent failure first.', ...meanings],
     table: null,
     checks,
   };

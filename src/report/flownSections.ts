@@ -7,6 +7,7 @@ import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
 import { type SuccessCurve, successCurves } from '../analysis/fly/successCurves.ts';
 import { typicalFlights } from '../analysis/fly/typicalFlights.ts';
 import type { FlightsRead, ResultsRead } from '../analysis/read/readResults.ts';
+import { OUTCOME_MEANINGS } from '../flight/outcomeMeanings.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
 import type { PageData } from './browser/pageData.ts';
 import type { Drawing } from './drawing.ts';
@@ -57,7 +58,10 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
   const choosing = acting.length > 0 && n > 1;
   const first = [
     choosing ? filterMarkup(flights.outcome) : '',
-    ends.length > 0 ? `<section><h2>How flights end${escaped(whose)}</h2>${grid(ends)}</section>` : '',
+    ends.length > 0
+      ? `<section><h2>How flights end${escaped(whose)}</h2>${grid(ends)}
+${meaningsMarkup(flights.outcome)}</section>`
+      : '',
     touch.length > 0 ? `<section><h2>Touchdown, landing place, belief${escaped(whose)}</h2>${grid(touch)}</section>` : '',
   ];
   const details = [
@@ -99,6 +103,19 @@ function curveFigures(drawing: Drawing, { study }: ResultsRead, { flights }: Fli
     return bandsFigure(drawing, { id: what.key.replaceAll('.', '-'), name: inputWords(what.key), unit }, bands, note);
   };
   return [...day, ...strongest].map(figure).filter((made): made is Figure => made !== null);
+}
+
+/** What the outcomes that occurred mean, and what to look at. */
+function meaningsMarkup(outcome: Uint8Array): string {
+  const counts = countOutcomes(outcome);
+  const entries = OUTCOMES.filter((_, i) => counts[i] > 0).map((name) => {
+    const { meaning, lookAt } = OUTCOME_MEANINGS[name];
+    const advice = lookAt === '' ? '' : `. Look at ${lookAt}`;
+    return `<dt>${markSvg(endingOf(name))}${escaped(sentence(name))}</dt><dd>${escaped(sentence(meaning))}${escaped(advice)}.</dd>`;
+  });
+  return `<details class="fold"><summary>What these words mean, and what to look at</summary><dl>
+${entries.join('\n')}
+</dl></details>`;
 }
 
 function filterMarkup(outcome: Uint8Array): string {

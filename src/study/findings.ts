@@ -15,6 +15,8 @@ export interface Finding {
   readonly onKey: boolean;
   /** `read X; expected Y. What to do.` */
   readonly text: string;
+  /** It foretells what the nominal flight, if it is flown, tells better. */
+  readonly foretold: boolean;
 }
 
 export class Findings {
@@ -22,20 +24,25 @@ export class Findings {
   readonly warnings: Finding[] = [];
 
   problem(path: Path, text: string): void {
-    this.problems.push({ path, place: undefined, onKey: false, text });
+    this.problems.push({ path, place: undefined, onKey: false, text, foretold: false });
   }
 
   /** The key at the end of the path is the problem, whatever it holds. */
   problemOfKey(path: Path, text: string): void {
-    this.problems.push({ path, place: undefined, onKey: true, text });
+    this.problems.push({ path, place: undefined, onKey: true, text, foretold: false });
   }
 
   /** A problem in a file that the study names. */
   problemAt(place: string, text: string): void {
-    this.problems.push({ path: undefined, place, onKey: false, text });
+    this.problems.push({ path: undefined, place, onKey: false, text, foretold: false });
   }
 
   warning(path: Path, text: string): void {
-    this.warnings.push({ path, place: undefined, onKey: false, text });
+    this.warnings.push({ path, place: undefined, onKey: false, text, foretold: false });
+  }
+
+  /** A warning of what the nominal flight may do. */
+  foretell(path: Path, text: string): void {
+    this.warnings.push({ path, place: undefined, onKey: false, text, foretold: true });
   }
 }

@@ -33,6 +33,8 @@ export interface OpenedStudy {
   readonly study: Study;
   /** One line each: place, what was seen, likely cause, remedy. */
   readonly warnings: readonly string[];
+  /** Those of the warnings that foretell what the nominal flight, if it is flown, tells better. */
+  readonly foretold: readonly string[];
   /** The study with everything stated ({@link resolvedYaml}). */
   readonly text: string;
 }
@@ -58,7 +60,8 @@ export async function readStudy(text: string, name: string, folder: StudyFolder,
   const print = printer(name, document, overrides);
   const study = await check(value, folder, findings);
   if (findings.problems.length > 0 || study === undefined) throw new UserError(print(findings.problems));
-  return { study: freezeDeep(study), warnings: print(findings.warnings), text: resolvedYaml(study) };
+  const foretold = print(findings.warnings.filter((finding) => finding.foretold));
+  return { study: freezeDeep(study), warnings: print(findings.warnings), foretold, text: resolvedYaml(study) };
 }
 
 async function check(value: unknown, folder: StudyFolder, findings: Findings): Promise<Study | undefined> {

@@ -84,13 +84,13 @@ export function nominalWarnings(study: Study, findings: Findings): void {
   const peak = greatest(study.ascent.curve.thrust) * factor(study, 'ascent');
   const weight = n.launchMass * n.gravity;
   if (peak <= weight) {
-    findings.warning(
+    findings.foretell(
       ['ascent', 'curve'],
       `the ascent thrust never exceeds ${three(peak)} N, the weight is ${three(weight)} N: it will not lift off. The motor is too small or the curve is in another unit; check both.`,
     );
   } else {
     if (peak < LOW_THRUST_TO_WEIGHT * weight) {
-      findings.warning(
+      findings.foretell(
         ['ascent', 'curve'],
         `the ascent thrust is at most ${three(peak / weight)} times the weight (${three(peak)} N against ${three(weight)} N). It leaves the rail slowly, wind and misalignment turn it, and gravity takes most of the impulse; a stronger motor or a longer rail helps.`,
       );
@@ -126,7 +126,7 @@ function warnOfBalance(study: Study, n: NominalFacts, findings: Findings): void 
   const { aerodynamics: air, body } = study.vehicle;
   const up = air.normalNose.station - n.launchCentre;
   if (air.normalNose.slope > 0 && up < 0) {
-    findings.warning(
+    findings.foretell(
       ['vehicle', 'aerodynamics'],
       `going up, the air acts at ${three(air.normalNose.station)} m, ahead of the centre of mass at ${three(n.launchCentre)} m: a static margin of ${three(up / body.diameter)} calibres, so it turns about without control. Move mass forward or area aft, unless the gimbal is meant to hold it.`,
     );
@@ -135,7 +135,7 @@ function warnOfBalance(study: Study, n: NominalFacts, findings: Findings): void 
   const centre = (air.normalTail.slope * air.normalTail.station + air.legsNormal.slope * air.legsNormal.station) / slope;
   const down = n.fallCentre - centre;
   if (slope > 0 && down < 0) {
-    findings.warning(
+    findings.foretell(
       ['vehicle', 'aerodynamics'],
       `falling tail first with the legs out, the air acts at ${three(centre)} m, behind the centre of mass at ${three(n.fallCentre)} m (nearer the tail, where the air comes from): a static margin of ${three(down / body.diameter)} calibres, so it flips. Move mass aft or the legs’ area forward.`,
     );
@@ -154,7 +154,7 @@ function warnOfLanding(study: Study, n: NominalFacts, findings: Findings): void 
   const peak = greatest(curve.thrust) * factor(study, 'landing');
   const weight = n.fallMass * n.gravity;
   if (peak <= weight) {
-    findings.warning(
+    findings.foretell(
       ['landing', 'curve'],
       `the landing thrust never exceeds ${three(peak)} N, the weight then is ${three(weight)} N: it cannot stop the fall. Choose a stronger motor.`,
     );
@@ -165,7 +165,7 @@ function warnOfLanding(study: Study, n: NominalFacts, findings: Findings): void 
   // the casing that leaves and the propellant burnt are the most that mass can help
   const least = (n.fallMass - study.ascent.casingMass - n.landingPropellant) * speed;
   if (impulse < least) {
-    findings.warning(
+    findings.foretell(
       ['landing', 'curve'],
       `the landing impulse is ${three(impulse)} N s; stopping a fall from the nominal apogee of ${three(apogee)} m, ${three(speed)} m/s at the ground, takes at least ${three(least)} N s even in one stroke: it cannot land. Fly lower or choose a bigger landing motor.`,
     );

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { OUTPUTS } from '../../src/flight/outputs.ts';
+import { OUTCOMES, OUTPUTS } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { alight, demoFolder } from '../helpers/commandLine.ts';
 
@@ -25,6 +25,17 @@ describe('the small commands', () => {
     const text = alight(folder, 'inputs').out;
     for (const { key } of CATALOGUE) expect(text).toContain(key);
     expect(CATALOGUE.length).toBeGreaterThanOrEqual(45);
+  });
+
+  test('outcomes explains every one, in their order', () => {
+    const rows = JSON.parse(alight(folder, 'outcomes', '--json').out);
+    expect(rows.map(({ outcome }: { outcome: string }) => outcome)).toEqual(OUTCOMES);
+    for (const { outcome, meaning, lookAt } of rows) {
+      expect(meaning.length).toBeGreaterThan(20);
+      expect([outcome, lookAt.length > 20]).toEqual([outcome, outcome !== 'landed']);
+    }
+    const text = alight(folder, 'outcomes').out;
+    expect(text).toMatch(/lit too low\n {2}it touched down too hard.*\n {2}look at the rule’s height/);
   });
 
   test('check says what varies and warns with numbers', () => {

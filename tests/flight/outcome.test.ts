@@ -17,11 +17,17 @@ const reason = (f: Flown): string => NO_RESULT_REASONS[f.out('noResultReason')];
 /** Stations too close together to stand on. */
 const NARROW = smoothStudy({ vehicle: { ...BASE.vehicle, legs: { ...BASE.vehicle.legs, radius: 0.02 } } });
 
+/** The air acts far ahead of the centre of mass: the gimbal holds it while the motor burns, and nothing after. */
+const FORWARD = smoothStudy({
+  vehicle: { ...BASE.vehicle, aerodynamics: { ...BASE.vehicle.aerodynamics, normalNose: { slope: 6, station: 0.4 } } },
+});
+
 const WAYS: readonly [Outcome, string, () => Flown][] = [
   ['no result', 'the time limit', () => flyOne(withLimits({ time: 5 }))],
   ['landed', 'the nominal flight', () => flyOne(BASE)],
   ['outside the field', 'an allowed radius of a millimetre', () => flyOne(withLimits({ radius: 0.001 }))],
   ['lost control going up', 'an ascent motor pointing 9 degrees aside', () => flyOne(BASE, { 'ascent.misalignmentY': 0.16 })],
+  ['flipped', 'air that acts far forward, once nothing steers', () => flyOne(FORWARD)],
   ['held by the guard', 'a guard that no real tilt passes', () => flyOne(withRule({ tiltGuard: 1e-4 }))],
   ['no landing thrust', 'a dead igniter', () => flyOne(BASE, { 'landing.igniterFails': 1 })],
   ['no landing thrust', 'a casing that sticks', () => flyOne(BASE, { 'ascent.casingStuck': 1 })],
@@ -89,6 +95,21 @@ describe('the order of the table', () => {
     const guarded = smoothStudy({ limits: { ...BASE.limits, ...marked }, rules: [{ ...BASE.rules[0], tiltGuard: 1e-4 }] });
     expect(flyOne(guarded).outcome).toBe('lost control going up');
     expect(flyOne(withLimits({ ...marked, slide: 0.001 })).outcome).toBe('lost control going up');
+  });
+
+  it('a flip comes before a guard, a dead igniter, and what the contact shows; lost control going up before it', () => {
+    expect(flyOne(FORWARD, { 'landing.igniterFails': 1 }).outcome).toBe('flipped');
+    const guarded = smoothStudy({ vehicle: FORWARD.vehicle, rules: [{ ...BASE.rules[0], tiltGuard: 1e-4 }] });
+    expect(flyOne(guarded).outcome).toBe('flipped');
+    const marked = smoothStudy({ vehicle: FORWARD.vehicle, limits: { ...BASE.limits, lostControlTilt: 1e-4 } });
+    expect(flyOne(marked).outcome).toBe('lost control going up');
+  });
+
+  it('a flip that comes only after the landing thrust started is none: that is control lost coming down', () => {
+    // Lit at 30 m, so that the burn has the time to turn it over.
+    const f = flyOne(atHeight(30), { 'landing.misalignmentY': 0.18 });
+    expect(f.out('tiltLandingBurn')).toBeGreaterThan((120 * Math.PI) / 180);
+    expect(f.outcome).toBe('lost control coming down');
   });
 
   it('held by the guard comes before a dead igniter, which nobody tried', () => {

@@ -10,7 +10,6 @@
  */
 import { UserError } from '../../errors.ts';
 import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
-import { goldenSection } from '../../maths/goldenSection.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
 import type { BurnPoint } from './burnHeights.ts';
@@ -18,6 +17,7 @@ import type { Drop } from './drop.ts';
 import { type DropFits, fitDrops } from './dropFits.ts';
 import { type LandingVerdict, landingVerdict } from './landingVerdict.ts';
 import { type NominalFlight, NominalFlights } from './nominalFlights.ts';
+import { litAt, softestCommand } from './softestCommand.ts';
 
 export interface DropOptions {
   /** Apogees, evenly spaced; at least 3. */
@@ -44,26 +44,18 @@ export interface Drops {
   readonly flown: number;
 }
 
-/** Places of the first look over all command heights. */
-const LOOKS = 80;
-/** m, of the command height. */
-const FINE = 1e-5;
 /** m, of the apogee asked for. */
 const APOGEE_FINE = 1e-4;
 /** Moments of liftoff within a tick. */
 const MOMENTS = 8;
-/** m: below every belief. */
-const NEVER = -1e9;
 
 /** @throws UserError when the nominal flight cannot be dropped from such heights */
 export function flyDrops(study: Study, options: DropOptions): Drops {
   const { steps, spread, lead, tiltGuard } = options;
   if (!(Number.isInteger(steps) && steps >= 3 && spread > 0 && spread < 1)) throw new RangeError('drops need 3 steps or more and a spread');
   const flights = new NominalFlights(study);
-  const lit = (height: number): RuleChoice => {
-    return { name: 'drops', kind: 'fixedHeight', constants: { height }, lead, tiltGuard, insideTick: true };
-  };
-  const fall = (impulseFactor: number): NominalFlight => flights.fly(lit(NEVER), { 'ascent.impulseFactor': impulseFactor });
+  const lit = (height?: number): RuleChoice => litAt(lead, tiltGuard, height);
+  const fall = (impulseFactor: number): NominalFlight => flights.fly(lit(), { 'ascent.impulseFactor': impulseFactor });
 
   const factor = flights.nominal('ascent.impulseFactor');
   const nominalFall = fall(factor);
@@ -163,32 +155,20 @@ function factorFor(target: number, nominal: number, fall: (factor: number) => No
 
 function softest(
   flights: NominalFlights,
-  lit: (height: number) => RuleChoice,
+  lit: (height?: number) => RuleChoice,
   impulseFactor: number,
   fall: NominalFlight,
   limit: number,
 ): Drop {
-  const lead = lit(0).lead;
-  const top = fall.out('believedApogee');
-  const bottom = fall.believedHeight - fall.believedSpeed * lead;
-  if (!(top > bottom)) {
+  const { lead } = lit();
+  const found = softestCommand((height) => flights.fly(lit(height), { 'ascent.impulseFactor': impulseFactor }), fall, lead);
+  if (found === null) {
     throw new UserError(
       `with the ascent impulse times ${impulseFactor.toFixed(3)} the flight computer never recognises the descent; check the phases' thresholds`,
     );
   }
-  const fly = (height: number): NominalFlight => flights.fly(lit(height), { 'ascent.impulseFactor': impulseFactor });
-  // What never touched the ground came to no result: worse than any touchdown.
-  const sink = (height: number): number => {
-    const speed = fly(height).out('sink');
-    return Number.isNaN(speed) ? Number.MAX_VALUE : speed;
-  };
-  const step = (top - bottom) / LOOKS;
-  const looks = Array.from({ length: LOOKS + 1 }, (_, i) => sink(bottom + i * step));
-  const place = looks.indexOf(Math.min(...looks));
-  const best = goldenSection(sink, bottom + Math.max(0, place - 1) * step, bottom + Math.min(LOOKS, place + 1) * step, FINE);
-  const height = best.value <= looks[place] ? best.at : bottom + place * step;
-  const flown = fly(height);
-  const belief = meanBelief(flights, lit(NEVER), impulseFactor, flown.out('ignitionHeight'));
+  const { height, flight: flown, bottom, top, step } = found;
+  const belief = meanBelief(flights, lit(), impulseFactor, flown.out('ignitionHeight'));
   const commandSpeed = flown.out('ignitionSpeed');
   const thrustHeight = flown.out('thrustHeight');
   return {

@@ -14,7 +14,12 @@ import { demoStudy } from '../../helpers/studyForTests.ts';
 const root = mkdtempSync(join(tmpdir(), 'alight-compare-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
-const opened = (changes: Partial<Study>): OpenedStudy => ({ study: demoStudy(changes), warnings: [], text: 'title: made by a test\n' });
+const opened = (changes: Partial<Study>): OpenedStudy => ({
+  study: demoStudy(changes),
+  warnings: [],
+  foretold: [],
+  text: 'title: made by a test\n',
+});
 const [fixedHeight, apogeeLine, speedCurve] = demoStudy().rules;
 
 describe('rivals', () => {

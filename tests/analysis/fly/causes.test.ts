@@ -41,6 +41,7 @@ describe('causes', () => {
     expect(found.unseen?.outcomes).toEqual([
       'outside the field',
       'lost control going up',
+      'flipped',
       'held by the guard',
       'no landing thrust',
       'lost control coming down',

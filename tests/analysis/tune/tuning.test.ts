@@ -7,7 +7,7 @@ import type { Study } from '../../../src/study/study.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
 
 const demo = demoStudy();
-const opened = (study: Study): OpenedStudy => ({ study, warnings: [], text: `title: ${study.title}\n` });
+const opened = (study: Study): OpenedStudy => ({ study, warnings: [], foretold: [], text: `title: ${study.title}\n` });
 const withRule = (kind: string, constants: Record<string, number>): OpenedStudy =>
   opened(demoStudy({ rules: [{ name: 'mine', kind, constants, lead: 0.11, tiltGuard: 0.6, insideTick: false }] }));
 const BUDGET = 3000;

@@ -1,0 +1,173 @@
+/**
+ * The linearised attitude loop at one instant: rigid body with the air's stiffness and damping, first-order servo, gains with integral,
+ * sampled once a tick with its command held. Small turns, no limits of angle or rate. Pure functions of numbers.
+ *
+ * Whether it is stable is decided exactly, from the sampled closed loop: its growth a tick is the spectral radius of its matrix, by
+ * I. Gelfand's formula (Mat. Sbornik 9 (1941) 3-24): the limit of the norm of the matrix's n-th power to 1/n. Gain margins are the factors
+ * on all gains at which that turns. The phase margin is read off the open loop's frequency response, the held command as a delay of
+ * half a tick (textbook: G. F. Franklin, J. D. Powell and M. L. Workman, Digital Control of Dynamic Systems; source not opened).
+ */
+
+/** One axis, SI: moments per rad, rad/s and rad of gimbal, kg m^2, s. */
+export interface AttitudeLoop {
+  readonly stiffness: number;
+  readonly damping: number;
+  readonly steering: number;
+  readonly inertia: number;
+  readonly lag: number;
+  readonly tick: number;
+  readonly kp: number;
+  readonly kd: number;
+  readonly ki: number;
+}
+
+export interface LoopMargins {
+  /** 1/s: growth of a disturbance under control; negative when it dies away. */
+  readonly growth: number;
+  /** rad, the least over gain crossovers; null where the loop's gain never passes 1. */
+  readonly phase: number | null;
+  /** rad/s of that crossover. */
+  readonly crossover: number | null;
+  /** Factors on all gains at which it turns unstable, up (> 1) and down (< 1); null when there is none within `GAINS`. */
+  readonly upper: number | null;
+  readonly lower: number | null;
+}
+
+/** Factors within which gain margins are looked for. */
+const GAINS = 16;
+const GAIN_STEP = 1.3;
+/** Halvings of that step about the edge. */
+const HALVINGS = 6;
+/** Doublings of the matrix's power. */
+const SQUARINGS = 40;
+/** Frequencies at which crossovers are looked for, evenly in the logarithm. */
+const FREQUENCIES = 400;
+
+/** 1/s: of the slowest-dying or fastest-growing motion of the closed loop. @param factor on all gains */
+export function growthRate(l: AttitudeLoop, factor = 1): number {
+  const [a, b] = sampled(l);
+  const integral = l.ki !== 0;
+  // States at the tick: angle, rate, deflection, and the integral of the error -angle, taken before the command.
+  const command = [-factor * (l.kp + (integral ? l.ki * l.tick : 0)), -factor * l.kd, 0, integral ? factor * l.ki : 0];
+  const size = integral ? 4 : 3;
+  const matrix = Array.from({ length: size }, (_, row) =>
+    Array.from({ length: size }, (_, column) => {
+      if (row === 3) return column === 0 ? -l.tick : column === 3 ? 1 : 0;
+      return (column < 3 ? a[row][column] : 0) + b[row] * command[column];
+    }),
+  );
+  return logSpectralRadius(matrix) / l.tick;
+}
+
+/** @param slowest rad/s: crossovers below it are left out, as slower than the burn   @param unstable from growth in 1/s */
+export function loopMargins(l: AttitudeLoop, slowest: number, unstable: (growth: number) => boolean): LoopMargins {
+  const turns = (factor: number): boolean => unstable(growthRate(l, factor));
+  const now = turns(1);
+  return { growth: growthRate(l), ...phaseMargin(l, slowest), upper: edge(turns, now, GAIN_STEP), lower: edge(turns, now, 1 / GAIN_STEP) };
+}
+
+/** The first factor, going up or down from 1 by steps, at which the answer is another than at 1; null where none is. */
+function edge(turns: (factor: number) => boolean, now: boolean, step: number): number | null {
+  let same = 1;
+  for (let other = step; other <= GAINS && other >= 1 / GAINS; other *= step) {
+    if (turns(other) === now) {
+      same = other;
+      continue;
+    }
+    for (let i = 0; i < HALVINGS; i++) {
+      const middle = Math.sqrt(same * other);
+      if (turns(middle) === now) same = middle;
+      else other = middle;
+    }
+    return other;
+  }
+  return null;
+}
+
+function phaseMargin(l: AttitudeLoop, slowest: number): Pick<LoopMargins, 'phase' | 'crossover'> {
+  let phase: number | null = null;
+  let crossover: number | null = null;
+  const fastest = Math.PI / l.tick;
+  const ratio = (fastest / slowest) ** (1 / FREQUENCIES);
+  let before = openLoop(l, slowest);
+  for (let i = 1; i <= FREQUENCIES; i++) {
+    const frequency = slowest * ratio ** i;
+    const here = openLoop(l, frequency);
+    if (before.logGain > 0 !== here.logGain > 0) {
+      const part = before.logGain / (before.logGain - here.logGain);
+      const crossing = frequency * ratio ** (part - 1);
+      const away = Math.abs(wrapped(openLoop(l, crossing).angle + Math.PI));
+      if (phase === null || away < phase) {
+        phase = away;
+        crossover = crossing;
+      }
+    }
+    before = here;
+  }
+  return { phase, crossover };
+}
+
+/** Logarithm of the gain, and angle in rad, of the open loop at a frequency in rad/s. */
+function openLoop(l: AttitudeLoop, w: number): { readonly logGain: number; readonly angle: number } {
+  // Controller kp + kd s + ki/s; servo 1/(lag s + 1); body steering/(inertia s^2 + damping s + stiffness); half a tick of delay.
+  const control = { re: l.kp, im: l.kd * w - l.ki / w };
+  const body = { re: l.stiffness - l.inertia * w * w, im: l.damping * w };
+  const gain = (l.steering * Math.hypot(control.re, control.im)) / (Math.hypot(1, l.lag * w) * Math.hypot(body.re, body.im));
+  const angle = Math.atan2(control.im, control.re) - Math.atan(l.lag * w) - Math.atan2(body.im, body.re) - (w * l.tick) / 2;
+  return { logGain: Math.log(gain), angle };
+}
+
+/** rad, to -pi..pi. */
+function wrapped(angle: number): number {
+  return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+}
+
+/** Exact over one tick with the command held: the transition of angle, rate and deflection, and what the command adds. */
+function sampled(l: AttitudeLoop): [a: number[][], b: number[]] {
+  const t = l.tick;
+  const full = exponential([
+    [0, t, 0, 0],
+    [(-l.stiffness / l.inertia) * t, (-l.damping / l.inertia) * t, (l.steering / l.inertia) * t, 0],
+    [0, 0, -t / l.lag, t / l.lag],
+    [0, 0, 0, 0],
+  ]);
+  return [full.slice(0, 3).map((row) => row.slice(0, 3)), full.slice(0, 3).map((row) => row[3])];
+}
+
+/** Taylor's series of the matrix over a power of two, squared as often. */
+function exponential(m: readonly (readonly number[])[]): number[][] {
+  const halvings = Math.max(0, Math.ceil(Math.log2(norm(m))) + 1);
+  const small = m.map((row) => row.map((x) => x / 2 ** halvings));
+  let sum = identity(m.length);
+  let term = identity(m.length);
+  // The norm is at most a half: the 18th term is below 1e-20.
+  for (let n = 1; n <= 18; n++) {
+    term = product(term, small).map((row) => row.map((x) => x / n));
+    sum = sum.map((row, i) => row.map((x, k) => x + term[i][k]));
+  }
+  for (let i = 0; i < halvings; i++) sum = product(sum, sum);
+  return sum;
+}
+
+function logSpectralRadius(m: readonly (readonly number[])[]): number {
+  let power = m.map((row) => [...row]);
+  let log = 0;
+  for (let i = 0; i < SQUARINGS; i++) {
+    const size = norm(power);
+    if (size === 0) return Number.NEGATIVE_INFINITY;
+    log += Math.log(size) / 2 ** i;
+    const scaled = power.map((row) => row.map((x) => x / size));
+    power = product(scaled, scaled);
+  }
+  return log;
+}
+
+const identity = (size: number): number[][] =>
+  Array.from({ length: size }, (_, i) => Array.from({ length: size }, (_, k) => Number(i === k)));
+
+/** Greatest absolute row sum. */
+const norm = (m: readonly (readonly number[])[]): number => Math.max(...m.map((row) => row.reduce((sum, x) => sum + Math.abs(x), 0)));
+
+function product(a: readonly (readonly number[])[], b: readonly (readonly number[])[]): number[][] {
+  return a.map((row) => b[0].map((_, k) => row.reduce((sum, x, j) => sum + x * b[j][k], 0)));
+}
