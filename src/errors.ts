@@ -5,7 +5,10 @@ import { printable } from './printable.ts';
 export class UserError extends Error {
   readonly problems: readonly string[];
 
-  /** @param problems one line each: place, what was read, what was expected, what to do. At least one. Foreign text in them is made printable. */
+  /**
+   * @param problems one line each: place, what was read, what was expected, what to do. At least one. Foreign text in
+   * them is made printable.
+   */
   constructor(problems: string | readonly string[]) {
     const lines = (typeof problems === 'string' ? [problems] : problems).map(printable);
     super(lines.join('\n'));

@@ -1,4 +1,7 @@
-/** The program from TypeScript, without the command line: open a study, fly it, compare, tune and rank, trace a flight, make page and card. */
+/**
+ * The program from TypeScript, without the command line: open a study, fly it, compare, tune and rank, trace a flight,
+ * make page and card.
+ */
 import './flight/kernel/numbers.ts';
 
 export { type CardFlown, cardOfResults, type FieldCard, flyCard } from './analysis/card/fieldCard.ts';

@@ -1,4 +1,7 @@
-/** Foreign text made fit for a terminal and for one line: what a file says must not move a cursor, ring, recolour or reorder. Knows no file. */
+/**
+ * Foreign text made fit for a terminal and for one line: what a file says must not move a cursor, ring, recolour or
+ * reorder. Knows no file.
+ */
 
 /** Control characters (C0, DEL, C1), line and paragraph separators, and the marks that reorder or hide text. */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for

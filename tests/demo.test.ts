@@ -1,4 +1,7 @@
-/** results-demo/ is what the demo command makes, bit for bit; run.json, the machine's facts, differs and so is no part of the repository. */
+/**
+ * results-demo/ is what the demo command makes, bit for bit; run.json, the machine's facts, differs and so is no part
+ * of the repository.
+ */
 import { mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -1,4 +1,7 @@
-/** The house's one-way road, imports of types included: which folder may import which. The table below is the rule; a failure lists what is allowed. */
+/**
+ * The house's one-way road, imports of types included: which folder may import which. The table below is the rule; a
+ * failure lists what is allowed.
+ */
 import { cruise, type IDependency, type IModule, type IReporterOutput } from 'dependency-cruiser';
 import { describe, expect, it } from 'vitest';
 
@@ -28,7 +31,10 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 /** Rooms of analysis, by the question asked: those before stand below. */
 const ROOMS = ['flights', 'fly', 'compare', 'drops', 'tune', 'rank', 'read', 'card'];
 
-/** Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a variation. */
+/**
+ * Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a
+ * variation.
+ */
 const FLIGHT_IN_FLEET = ['src/fleet/worker.ts'];
 
 /** Name a path goes by in the table. */

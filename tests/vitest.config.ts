@@ -6,7 +6,8 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/build.ts'],
-    // Files share their workers: loading what they import again for each took as long as running them. None changes what others see.
+    // Files share their workers: loading what they import again for each took as long as running them. None changes
+    // what others see.
     isolate: false,
     maxWorkers: '100%',
     // Generous: whole studies are flown, and machines are shared.

@@ -125,7 +125,7 @@ function acrossText({ input, unit, meaning, yesNo, level, bins }: Across): strin
     ]),
   );
   const ends = `${percent(scale[0], [0, 1])}`.padEnd(STRIP - 6) + percent(scale[1], [0, 1]).padStart(6);
-  const none = bins.reduce((sum, bin) => sum + bin.rules.reduce((of, r) => of + r.noResult, 0), 0);
+  const none = bins.reduce((sum, bin) => sum + bin.rules.reduce((total, r) => total + r.noResult, 0), 0);
   return [
     heading(`Across ${input}${to.unit === '' ? '' : `, ${to.unit}`}: ${meaning}`),
     table(['', 'rule', 'flights', 'landed', ends, 'points over the first'], rows, [0, 1, 4]),
@@ -146,9 +146,9 @@ function scaleOf(shares: readonly AcrossShare[]): readonly [number, number] {
 function strip({ share, interval }: AcrossShare, [low, high]: readonly [number, number]): string {
   if (share === null || interval === null) return '';
   const cell = (x: number): number => Math.min(STRIP - 1, Math.max(0, Math.floor((STRIP * (x - low)) / (high - low))));
-  const [from, at, to] = [interval[0], share, interval[1]].map(cell);
+  const [from, middle, to] = [interval[0], share, interval[1]].map(cell);
   return Array.from({ length: STRIP }, (_, i) => {
-    if (i === at) return '●';
+    if (i === middle) return '●';
     if (i < from || i > to) return '·';
     return i === from ? '├' : i === to ? '┤' : '─';
   }).join('');

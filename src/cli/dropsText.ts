@@ -41,13 +41,13 @@ function row(d: Drop): string[] {
 }
 
 function endLines(drops: readonly Drop[]): string[] {
-  const at = (end: 'apogee' | 'ground'): number => drops.filter((d) => d.end === end).length;
+  const endingAt = (end: 'apogee' | 'ground'): number => drops.filter((d) => d.end === end).length;
   return [
-    ...(at('apogee') > 0
-      ? [`  ${count(at('apogee'))} of them are softest when lit as soon as the descent is recognised: the motor brakes too little`]
+    ...(endingAt('apogee') > 0
+      ? [`  ${count(endingAt('apogee'))} of them are softest when lit as soon as the descent is recognised: the motor brakes too little`]
       : []),
-    ...(at('ground') > 0
-      ? [`  ${count(at('ground'))} of them are softest when hardly lit before the ground: braking does not help there`]
+    ...(endingAt('ground') > 0
+      ? [`  ${count(endingAt('ground'))} of them are softest when hardly lit before the ground: braking does not help there`]
       : []),
   ];
 }

@@ -1,6 +1,6 @@
 /**
- * Ctrl-C, a request to end, or a terminal that goes away: the run is asked to end and keep what is flown. Pressing Ctrl-C again ends the
- * process at once.
+ * Ctrl-C, a request to end, or a terminal that goes away: the run is asked to end and keep what is flown. Pressing
+ * Ctrl-C again ends the process at once.
  */
 
 export interface Interrupt {

@@ -1,4 +1,7 @@
-/** A run of flights as a person at a terminal watches it: its progress shows, and Ctrl-C ends it cleanly. Flies nothing itself. */
+/**
+ * A run of flights as a person at a terminal watches it: its progress shows, and Ctrl-C ends it cleanly. Flies nothing
+ * itself.
+ */
 import { onInterrupt } from './interrupt.ts';
 import { type ProgressShown, showProgress } from './progress.ts';
 

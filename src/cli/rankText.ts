@@ -1,4 +1,7 @@
-/** Rankings by flights already flown and by shares of the variance, as text for a terminal; of fixes: fixRankText.ts. Computes nothing. */
+/**
+ * Rankings by flights already flown and by shares of the variance, as text for a terminal; of fixes: fixRankText.ts.
+ * Computes nothing.
+ */
 
 import type {
   FixRanking,

@@ -7,8 +7,8 @@ import { fileFault } from '../results/fileFault.ts';
 const GONE = ['EPIPE', 'EIO'];
 
 /**
- * A reader of the results that goes away (`| head`) ends the output, not the program with a stack; a disk that is full is said. Without a reader of
- * progress and warnings the run goes on: flights must not be lost for want of a listener.
+ * A reader of the results that goes away (`| head`) ends the output, not the program with a stack; a disk that is full
+ * is said. Without a reader of progress and warnings the run goes on: flights must not be lost for want of a listener.
  */
 export function guardStreams(): void {
   process.stderr.on('error', () => undefined);

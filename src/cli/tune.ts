@@ -1,4 +1,7 @@
-/** `alight tune`: where to light, from drops of the nominal vehicle (`--drops`) or by searching a rule's constants under all that varies. */
+/**
+ * `alight tune`: where to light, from drops of the nominal vehicle (`--drops`) or by searching a rule's constants under
+ * all that varies.
+ */
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
@@ -143,7 +146,9 @@ function boundsOption(text: string): BoundsOption {
   return { key: match[1], low: match[2], high: match[3] };
 }
 
-/** The values of the bounds, in the units of the rule's constants; which constants there are is the analysis' to check. */
+/**
+ * The values of the bounds, in the units of the rule's constants; which constants there are is the analysis' to check.
+ */
 async function readBounds(
   opened: OpenedStudy,
   { rule, bounds }: TuneCommandOptions,

@@ -116,7 +116,9 @@ function curveLines(t: Tuning, map: TuningMap): string[] {
   return [table([unit === '' ? key : `${key}, ${unit}`, '%', '95 % interval', ''], rows, [3])];
 }
 
-/** Rows: the second constant; columns: the mean height at which the rule lights. The first constant follows from both. */
+/**
+ * Rows: the second constant; columns: the mean height at which the rule lights. The first constant follows from both.
+ */
 function gridLines(t: Tuning, map: TuningMap): string[] {
   const [columns, rows] = map.axes;
   const { key, unit } = t.free[1];

@@ -6,7 +6,9 @@ export interface Chunk {
   readonly count: number;
 }
 
-/** Flights in a chunk at most: hand-over then costs a few per cent of flights of a millisecond, and a stop comes soon. */
+/**
+ * Flights in a chunk at most: hand-over then costs a few per cent of flights of a millisecond, and a stop comes soon.
+ */
 const LARGEST = 64;
 
 /** The chunk size for a run: several chunks a thread, so that short runs share the load too. */
@@ -15,8 +17,8 @@ export function chunkSize(limit: number, threads: number): number {
 }
 
 /**
- * Chunks of `size` up to `limit`, none of them reaching across a multiple of `checkEvery`: the stopping rule is asked after
- * exactly that many flights, so a chunk must end there.
+ * Chunks of `size` up to `limit`, none of them reaching across a multiple of `checkEvery`: the stopping rule is asked
+ * after exactly that many flights, so a chunk must end there.
  */
 export function* chunks(limit: number, size: number, checkEvery: number | null): Generator<Chunk> {
   let done = 0;

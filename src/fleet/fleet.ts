@@ -1,7 +1,7 @@
 /**
- * Units of work over worker threads, handed over strictly in order. The rows, and where a run stops by its rule, depend on the work and the
- * unit numbers only: never on threads, chunks or timing. Knows no statistics and no flight, and belongs to no study; what a command flies,
- * and how far it is, is session.ts.
+ * Units of work over worker threads, handed over strictly in order. The rows, and where a run stops by its rule, depend
+ * on the work and the unit numbers only: never on threads, chunks or timing. Knows no statistics and no flight, and
+ * belongs to no study; what a command flies, and how far it is, is session.ts.
  */
 import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
@@ -26,7 +26,10 @@ export interface Batch {
   readonly count: number;
   /** Rows of each unit; all 1 for flights. */
   readonly rowsOf: Float64Array;
-  /** Column by column: number c of row i is `columns[c * rows + i]`, rows being all rows; of flights inputs in catalogue order, then outputs. */
+  /**
+   * Column by column: number c of row i is `columns[c * rows + i]`, rows being all rows; of flights inputs in catalogue
+   * order, then outputs.
+   */
   readonly columns: Float64Array;
 }
 
@@ -55,7 +58,10 @@ export interface FleetReport {
 }
 
 export interface FleetOptions {
-  /** Worker threads; the machine's cores when left out. Also a single one is a thread of its own, so that stopping works. */
+  /**
+   * Worker threads; the machine's cores when left out. Also a single one is a thread of its own, so that stopping
+   * works.
+   */
   readonly threads?: number;
   /** Units a worker takes at a time; chosen by the length of the run when left out. */
   readonly chunk?: number;
@@ -101,8 +107,8 @@ export class Fleet {
   }
 
   /**
-   * Does a run and hands its rows over in order. A worker that throws, dies or hangs costs at most the units it fails on twice; they become
-   * rows with no result and are listed in the report.
+   * Does a run and hands its rows over in order. A worker that throws, dies or hangs costs at most the units it fails
+   * on twice; they become rows with no result and are listed in the report.
    * @throws whatever `onBatch`, `enough` or the work's `lostRow` throws; UserError when the variation cannot be flown;
    *   Error when no worker can start; RangeError on a limit, first or checkEvery that is no whole number in range
    */

@@ -1,6 +1,6 @@
 /**
- * The worker threads, and what may befall them: a chunk sent out comes back as rows, or called back, or failed; never not at
- * all. Knows nothing of order, stopping rules or what a lost unit becomes (fleet.ts, work.ts).
+ * The worker threads, and what may befall them: a chunk sent out comes back as rows, or called back, or failed; never
+ * not at all. Knows nothing of order, stopping rules or what a lost unit becomes (fleet.ts, work.ts).
  */
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -68,12 +68,14 @@ export class Pool {
       recordTiming: false,
       ...(options.heapLimit === null ? {} : { resourceLimits: { maxOldGenerationSizeMb: options.heapLimit } }),
     });
-    // A worker that dies while it flies nothing loses nothing: the pool replaces it, unless it died while it was loading.
+    // A worker that dies while it flies nothing loses nothing: the pool replaces it, unless it died while it was
+    // loading.
     this.#piscina.on('error', (error: Error) => {
       if (this.#piscina.threads.length > 0) return;
       for (const out of [...this.#out]) out.end(error.message);
     });
-    // The pool replaces a thread also when it hears of its end only after closing; such a late comer must not keep the program alive.
+    // The pool replaces a thread also when it hears of its end only after closing; such a late comer must not keep the
+    // program alive.
     this.#piscina.on('workerCreate', () => {
       if (this.#closed) void this.#piscina.destroy();
     });
@@ -81,7 +83,8 @@ export class Pool {
 
   /**
    * Does one chunk. The study goes along until each thread has had it once, and again to one that says it lacks it.
-   * @param rowLength numbers in a row   @param calledBack when it fires the chunk ends early, at the latest after the grace time
+   * @param rowLength numbers in a row   @param calledBack when it fires the chunk ends early, at the latest after the
+   * grace time
    * @throws UserError or Error when the variation cannot be flown at all, Error when no worker can start
    */
   async work(chunk: ChunkWithStudy, rowLength: number, calledBack: AbortSignal): Promise<Return> {
@@ -159,7 +162,10 @@ export class Pool {
     }
   }
 
-  /** Ends the threads whose flight has not ended for too long. A chunk that waits its turn is patient while others get on. */
+  /**
+   * Ends the threads whose flight has not ended for too long. A chunk that waits its turn is patient while others get
+   * on.
+   */
   #lookAround(): void {
     const now = performance.now();
     const patience = 1000 * this.#options.silence;

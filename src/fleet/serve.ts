@@ -1,6 +1,6 @@
 /**
- * The worker's side of a chunk: prepares the work, does its units in order, hands the rows back without copying. Knows no flight: what does
- * a unit is passed in (worker.ts passes the real thing).
+ * The worker's side of a chunk: prepares the work, does its units in order, hands the rows back without copying. Knows
+ * no flight: what does a unit is passed in (worker.ts passes the real thing).
  */
 import { move } from 'piscina';
 import { UserError } from '../errors.ts';
@@ -19,7 +19,10 @@ export interface Worker {
   work(unit: number, rows: Float64Array): number;
 }
 
-/** Prepares a kind of work on a study. @throws whatever is wrong with the variation: nothing is done then, and the reply says why */
+/**
+ * Prepares a kind of work on a study.
+ * @throws whatever is wrong with the variation: nothing is done then, and the reply says why
+ */
 export type Prepare = (study: object, variation: object) => Worker;
 
 /** Workers and studies a thread keeps; a comparison or a search goes to and fro between a few. */

@@ -1,6 +1,6 @@
 /**
- * All the flying of one command: the threads, as many works as it likes in any number of stretches, how far it is of what was announced,
- * what was lost, and how long it took. Asks no question of the flights and writes no file.
+ * All the flying of one command: the threads, as many works as it likes in any number of stretches, how far it is of
+ * what was announced, what was lost, and how long it took. Asks no question of the flights and writes no file.
  */
 import { Fleet, type FleetOptions, type FleetReport, type FleetRequest, type LostFlight, type StopRule } from './fleet.ts';
 import { Pace } from './pace.ts';
@@ -51,7 +51,10 @@ export class Session {
   #flown = 0;
   #seconds = 0;
 
-  /** Prefer {@link flying}, which closes it. @throws RangeError when threads or chunk are not whole numbers of at least 1 */
+  /**
+   * Prefer {@link flying}, which closes it.
+   * @throws RangeError when threads or chunk are not whole numbers of at least 1
+   */
   constructor(options: SessionOptions = {}) {
     this.#fleet = new Fleet(options);
     this.threads = this.#fleet.threads;

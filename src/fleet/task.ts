@@ -1,4 +1,6 @@
-/** What passes between the fleet and a worker: a chunk of units out, its rows back. Knows neither flights nor studies. */
+/**
+ * What passes between the fleet and a worker: a chunk of units out, its rows back. Knows neither flights nor studies.
+ */
 
 /** One chunk: the units first .. first + count - 1 of a piece of work. */
 export interface ChunkTask {
@@ -36,7 +38,7 @@ export interface Lacking {
 }
 
 /**
- * `count` numbers, the rows of each unit, then all rows column by column (row length x rows); or no number at all when the chunk was called
- * back; or why nothing came.
+ * `count` numbers, the rows of each unit, then all rows column by column (row length x rows); or no number at all when
+ * the chunk was called back; or why nothing came.
  */
 export type ChunkReply = Float64Array | Unprepared | Lacking;

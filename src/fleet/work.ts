@@ -1,6 +1,7 @@
 /**
- * A piece of work for the fleet: what its workers do with a study, unit by unit, and what stands in for a unit that was lost. Flights are
- * one kind; a kind whose units are larger than a flight has an entry in worker.ts and a maker like `flightsOf`.
+ * A piece of work for the fleet: what its workers do with a study, unit by unit, and what stands in for a unit that was
+ * lost. Flights are one kind; a kind whose units are larger than a flight has an entry in worker.ts and a maker like
+ * `flightsOf`.
  */
 import type { Variation } from '../flight/flightMaker.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../flight/outputs.ts';
@@ -8,7 +9,10 @@ import { CATALOGUE } from '../inputs/catalogue.ts';
 import { makeSampler, type Sampler } from '../sampling/sampler.ts';
 import type { Study } from '../study/study.ts';
 
-/** The same object is the same work: workers prepare it once. Study and variation are plain data, not changed afterwards. */
+/**
+ * The same object is the same work: workers prepare it once. Study and variation are plain data, not changed
+ * afterwards.
+ */
 export interface Work {
   /** What the user knows it by: `the study as it is`, a rule, a fix. */
   readonly name: string;
@@ -27,7 +31,10 @@ const REASON = CATALOGUE.length + outputIndex('noResultReason');
 const NO_RESULT = OUTCOMES.indexOf('no result');
 const WORKER_FAILED = NO_RESULT_REASONS.indexOf('worker failed');
 
-/** Flights of a study, one row each: inputs in catalogue order, then outputs. A lost one keeps its inputs and has no result. */
+/**
+ * Flights of a study, one row each: inputs in catalogue order, then outputs. A lost one keeps its inputs and has no
+ * result.
+ */
 export function flightsOf(study: Study, variation: Variation, name = variation.rule): Work {
   let sampler: Sampler | null = null;
   return {

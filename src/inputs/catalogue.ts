@@ -1,9 +1,11 @@
 /**
- * The catalogue of every number that may vary from flight to flight: the one table from which the study schema, validation,
- * help text, Arrow columns, report labels and documentation are derived. Knows no study: a row whose nominal value is one of a
- * study's own says so, and study/nominal.ts reads it. New rows go to the end: a row's place is its column in every sampling design.
+ * The catalogue of every number that may vary from flight to flight: the one table from which the study schema,
+ * validation, help text, Arrow columns, report labels and documentation are derived. Knows no study: a row whose
+ * nominal value is one of a study's own says so, and study/nominal.ts reads it. New rows go to the end: a row's place
+ * is its column in every sampling design.
  *
- * Bounds are what the model accepts, not what is likely; a draw beyond them is held at them, and `check` says how often.
+ * Bounds are what the model accepts, not what is likely; a draw beyond them is held at them, and `check` says how
+ * often.
  */
 
 const TURN = 2 * Math.PI;

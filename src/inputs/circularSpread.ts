@@ -1,6 +1,6 @@
 /**
- * Making a direction on a circle vary less: what spread.ts does for numbers on a line, without depending on where a turn is begun to be counted.
- * A direction that may be any has no middle, and then there is nothing to hold it at.
+ * Making a direction on a circle vary less: what spread.ts does for numbers on a line, without depending on where a
+ * turn is begun to be counted. A direction that may be any has no middle, and then there is nothing to hold it at.
  */
 import { atan2 } from '../maths/elementary/arc.ts';
 import { cos, sin } from '../maths/elementary/circular.ts';
@@ -17,7 +17,8 @@ const BEYOND = 1e-3;
 
 /**
  * The middle direction, rad; null where there is none: directions so spread that their unit vectors all but cancel.
- * Of directions from a list it is that of their mean vector. Of others it is their mean on the stretch they are written on.
+ * Of directions from a list it is that of their mean vector. Of others it is their mean on the stretch they are written
+ * on.
  * Source: K. V. Mardia and P. E. Jupp, Directional Statistics (2000), section 2.2.
  */
 export function middleDirection(d: Distribution): number | null {
@@ -29,8 +30,9 @@ export function middleDirection(d: Distribution): number | null {
 }
 
 /**
- * The distribution with its spread about that middle times `factor`; null where it has none, or where it reaches beyond half a turn from it,
- * so that nobody can say toward which side to draw it in (then only holding it at the middle, factor 0, has a meaning).
+ * The distribution with its spread about that middle times `factor`; null where it has none, or where it reaches beyond
+ * half a turn from it, so that nobody can say toward which side to draw it in (then only holding it at the middle,
+ * factor 0, has a meaning).
  * @param factor in [0, 1]   @throws RangeError otherwise
  */
 export function scaleCircularSpread(d: Distribution, factor: number): Distribution | null {

@@ -1,6 +1,7 @@
 /**
- * How much likelier a value is under the same distribution with less spread (spread.ts): what turns flights already flown into flights of
- * a narrower study. Only for what has a density and keeps its range inside the old one; draws nothing.
+ * How much likelier a value is under the same distribution with less spread (spread.ts): what turns flights already
+ * flown into flights of a narrower study. Only for what has a density and keeps its range inside the old one; draws
+ * nothing.
  */
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';

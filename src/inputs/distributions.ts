@@ -1,6 +1,6 @@
 /**
- * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no inputs,
- * no designs and no bounds of the model; moments are moments.ts.
+ * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no
+ * inputs, no designs and no bounds of the model; moments are moments.ts.
  */
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';
@@ -45,7 +45,9 @@ export type Distribution =
     }
   /** 1 with this probability, else 0. */
   | { readonly kind: 'chance'; readonly probability: number }
-  /** The user's own bench data, sorted ascending: drawn as they are, or smoothed by a Gaussian kernel of this bandwidth. */
+  /**
+   * The user's own bench data, sorted ascending: drawn as they are, or smoothed by a Gaussian kernel of this bandwidth.
+   */
   | {
       readonly kind: 'measured';
       readonly values: readonly number[];
@@ -62,9 +64,10 @@ const SMALLEST_SHARE = 2 ** -54;
 /**
  * The inverse distribution function, prepared once; calls allocate nothing.
  *
- * Each value comes from one uniform and never falls as the uniform grows, with one exception: `measured` data drawn `smooth`.
- * There the whole part of u n picks the datum and what is left of it places the draw in that datum's kernel (smoothed bootstrap: B. W.
- * Silverman, Density Estimation for Statistics and Data Analysis, 1986, section 6.4.1), so the order holds only as far as kernels do not overlap.
+ * Each value comes from one uniform and never falls as the uniform grows, with one exception: `measured` data drawn
+ * `smooth`. There the whole part of u n picks the datum and what is left of it places the draw in that datum's kernel
+ * (smoothed bootstrap: B. W. Silverman, Density Estimation for Statistics and Data Analysis, 1986, section 6.4.1), so
+ * the order holds only as far as kernels do not overlap.
  * @throws RangeError when a truncated normal has no probability between its bounds (both more than 37 sd to one side).
  */
 export function quantile(d: Distribution): Quantile {

@@ -79,8 +79,8 @@ function truncatedNormalMoments(mean: number, sd: number, low: number, high: num
       const middle = a + (2 * k + 1) * half;
       for (let i = 0; i < 3; i++) {
         const x = half * GAUSS_POINTS[i];
-        const at = (z: number): number => exp(-0.5 * (z - peak) * (z + peak)) * f(z);
-        sum += GAUSS_WEIGHTS[i] * (i === 0 ? at(middle) : at(middle - x) + at(middle + x));
+        const weighed = (z: number): number => exp(-0.5 * (z - peak) * (z + peak)) * f(z);
+        sum += GAUSS_WEIGHTS[i] * (i === 0 ? weighed(middle) : weighed(middle - x) + weighed(middle + x));
       }
     }
     return sum * half;

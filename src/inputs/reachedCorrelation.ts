@@ -1,6 +1,7 @@
 /**
- * What becomes of a rank correlation between inputs of few values: the copula ties their uniforms as asked, but values that are equal leave
- * their ranks tied, and a chance of 1.5 % can go along with anything in 1.5 % of flights only. Warns; changes nothing.
+ * What becomes of a rank correlation between inputs of few values: the copula ties their uniforms as asked, but values
+ * that are equal leave their ranks tied, and a chance of 1.5 % can go along with anything in 1.5 % of flights only.
+ * Warns; changes nothing.
  */
 import { sin } from '../maths/elementary/circular.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
@@ -8,7 +9,10 @@ import type { Correlation } from './correlations.ts';
 import { type Distribution, quantile } from './distributions.ts';
 import type { InputDistributions } from './varying.ts';
 
-/** Points at which a distribution's values are looked up and the first of the two is summed over, and points of the second. */
+/**
+ * Points at which a distribution's values are looked up and the first of the two is summed over, and points of the
+ * second.
+ */
 const VALUES = 2000;
 const POINTS = 300;
 /** Share of what was asked for that must be reached for nothing to be said. */
@@ -21,7 +25,10 @@ export interface Reached {
   readonly most: number;
 }
 
-/** @param rank asked for, in (-1, 1)   Source of the normals' correlation: W. H. Kruskal, J. Am. Stat. Assoc. 53 (1958) 814-861. */
+/**
+ * @param rank asked for, in (-1, 1)   Source of the normals' correlation: W. H. Kruskal, J. Am. Stat. Assoc. 53 (1958)
+ * 814-861.
+ */
 export function reachedCorrelation(a: Distribution, b: Distribution, rank: number): Reached {
   const [first, second] = [tiedRanks(a), tiedRanks(b)];
   const r = 2 * sin((Math.PI * rank) / 6);

@@ -3,8 +3,8 @@ import type { Distribution } from './distributions.ts';
 import { moments } from './moments.ts';
 
 /**
- * What {@link scaleSpread} keeps and a spread of 0 leaves: the mean, but the median of a lognormal (its spread is one of
- * logarithms), and "does not happen" of a chance.
+ * What {@link scaleSpread} keeps and a spread of 0 leaves: the mean, but the median of a lognormal (its spread is one
+ * of logarithms), and "does not happen" of a chance.
  */
 export function centre(d: Distribution): number {
   if (d.kind === 'lognormal') return d.median;
@@ -13,9 +13,10 @@ export function centre(d: Distribution): number {
 }
 
 /**
- * The distribution with its spread times `factor`: 1 gives it back unchanged, 0 its centre, fixed. Most kinds are stretched
- * as a whole about their mean, bounds included (so a truncated normal keeps its shape); a lognormal has its log-sd scaled and keeps its median; a
- * chance has its probability scaled, to at most 1. Stretched discrete values are in general no longer among the values written.
+ * The distribution with its spread times `factor`: 1 gives it back unchanged, 0 its centre, fixed. Most kinds are
+ * stretched as a whole about their mean, bounds included (so a truncated normal keeps its shape); a lognormal has its
+ * log-sd scaled and keeps its median; a chance has its probability scaled, to at most 1. Stretched discrete values are
+ * in general no longer among the values written.
  * @param factor >= 0, finite   @throws RangeError otherwise.
  */
 export function scaleSpread(d: Distribution, factor: number): Distribution {

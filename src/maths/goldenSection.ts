@@ -16,26 +16,26 @@ const RATIO = (Math.sqrt(5) - 1) / 2;
  */
 export function goldenSection(f: (x: number) => number, low: number, high: number, tolerance: number): Bottom {
   if (!(low < high && tolerance > 0)) throw new RangeError(`no bracket: ${low} to ${high} within ${tolerance}`);
-  const at = (x: number): Bottom => {
+  const bottomAt = (x: number): Bottom => {
     const value = f(x);
     if (Number.isNaN(value)) throw new RangeError(`the function is not a number at ${x}`);
     return { at: x, value };
   };
   let [a, b] = [low, high];
-  let left = at(b - RATIO * (b - a));
-  let right = at(a + RATIO * (b - a));
+  let left = bottomAt(b - RATIO * (b - a));
+  let right = bottomAt(a + RATIO * (b - a));
   let best = left.value <= right.value ? left : right;
   while (b - a > tolerance) {
     let tried: Bottom;
     if (left.value <= right.value) {
       b = right.at;
       right = left;
-      tried = at(b - RATIO * (b - a));
+      tried = bottomAt(b - RATIO * (b - a));
       left = tried;
     } else {
       a = left.at;
       left = right;
-      tried = at(a + RATIO * (b - a));
+      tried = bottomAt(a + RATIO * (b - a));
       right = tried;
     }
     if (tried.value < best.value) best = tried;

@@ -1,4 +1,7 @@
-/** The field card's content as headings, lines and tables, in the units people read at the pad. Knows neither HTML nor text layout. */
+/**
+ * The field card's content as headings, lines and tables, in the units people read at the pad. Knows neither HTML nor
+ * text layout.
+ */
 
 import type { DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fieldCard.ts';
 import { goNoGo } from '../analysis/card/goNoGo.ts';
@@ -111,7 +114,8 @@ function judgedNames(day: readonly DayQuantity[], joint: 'and' | 'or'): string {
 
 function ruleSection({ rule }: FieldCard): CardSection {
   const kind = ruleKind(rule.kind);
-  // In SI, as it is programmed: a constant in other units is a way to crash. Six digits are copied by hand; the files have all.
+  // In SI, as it is programmed: a constant in other units is a way to crash. Six digits are copied by hand; the files
+  // have all.
   const rows = [
     ...kind.constants.map(({ key, unit, meaning }) => [key, sixDigits(rule.constants[key]), unitWords(unit), meaning]),
     ['lead', sixDigits(rule.lead), 's', 'how far ahead heights are judged'],

@@ -1,6 +1,6 @@
 /**
- * Pictures in Node: Observable Plot on a document of linkedom, set in the page's type and colours. The one place that imports either,
- * and only when called: both are slow to load. Knows no flight.
+ * Pictures in Node: Observable Plot on a document of linkedom, set in the page's type and colours. The one place that
+ * imports either, and only when called: both are slow to load. Knows no flight.
  */
 import type * as PlotLibrary from '@observablehq/plot';
 
@@ -23,7 +23,8 @@ export interface Drawing {
   readonly Plot: Plot;
   /**
    * @param alt what the picture shows, for those who do not see it
-   * @param dots the first mark of dots has one a flight: its group gets the class `flights`, by which the page's script finds it
+   * @param dots the first mark of dots has one a flight: its group gets the class `flights`, by which the page's script
+   * finds it
    */
   draw(alt: string, options: PlotOptions, dots?: boolean): Drawn;
 }

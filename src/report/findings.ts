@@ -1,4 +1,7 @@
-/** What a picture shows, as a sentence that claims no more than the numbers allow: the titles of the page. Computes nothing new. */
+/**
+ * What a picture shows, as a sentence that claims no more than the numbers allow: the titles of the page. Computes
+ * nothing new.
+ */
 import type { Band } from '../analysis/fly/bands.ts';
 import type { BeliefGroup } from '../analysis/fly/belief.ts';
 import type { Causes } from '../analysis/fly/causes.ts';

@@ -1,6 +1,6 @@
 /**
- * The flights as the page carries them, so that its script can choose among them: a few columns, sixteen bits a number, in base64.
- * All of them up to a limit, then evenly spaced ones.
+ * The flights as the page carries them, so that its script can choose among them: a few columns, sixteen bits a number,
+ * in base64. All of them up to a limit, then evenly spaced ones.
  */
 import { column, type FlightColumns } from '../analysis/flights/flightColumns.ts';
 

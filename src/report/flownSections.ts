@@ -1,4 +1,7 @@
-/** The page's part on the flights of one rule: how they end, where they come down, what success goes with, a few in full, the inputs as flown. */
+/**
+ * The page's part on the flights of one rule: how they end, where they come down, what success goes with, a few in
+ * full, the inputs as flown.
+ */
 import { countOutcomes, outcomeIndex } from '../analysis/flights/flightColumns.ts';
 import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
 import { type SuccessCurve, successCurves } from '../analysis/fly/successCurves.ts';

@@ -1,4 +1,7 @@
-/** The catalogue's keys as words: "accelerometer.biasX" is read "accelerometer bias X". A study file and the options keep the keys. */
+/**
+ * The catalogue's keys as words: "accelerometer.biasX" is read "accelerometer bias X". A study file and the options
+ * keep the keys.
+ */
 
 /** Where the first part of a key is not the word that people use. */
 const FIRST: Readonly<Record<string, string>> = {

@@ -1,6 +1,7 @@
 /**
- * The page's script as one text: the built modules of browser/ and what they share with the page, put one after the other. A page is one
- * file without a network, and its modules could not find each other in it. Names must differ over all of them; a test compiles the text.
+ * The page's script as one text: the built modules of browser/ and what they share with the page, put one after the
+ * other. A page is one file without a network, and its modules could not find each other in it. Names must differ over
+ * all of them; a test compiles the text.
  */
 import { readFileSync } from 'node:fs';
 

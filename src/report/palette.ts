@@ -1,6 +1,7 @@
 /**
- * The page's colours, light and dark, and the mark each outcome goes by. Outcomes keep their colours and shapes everywhere, and nothing
- * else wears them: what is no outcome is blue or grey. Outcomes differ in shape as well, so that no picture depends on telling hues apart.
+ * The page's colours, light and dark, and the mark each outcome goes by. Outcomes keep their colours and shapes
+ * everywhere, and nothing else wears them: what is no outcome is blue or grey. Outcomes differ in shape as well, so
+ * that no picture depends on telling hues apart.
  */
 import type { Outcome } from '../flight/outputs.ts';
 

@@ -1,4 +1,7 @@
-/** The sentence a ranking opens with, for terminal and page alike: what to fix first, what cannot be told from it, what does not matter. */
+/**
+ * The sentence a ranking opens with, for terminal and page alike: what to fix first, what cannot be told from it, what
+ * does not matter.
+ */
 import type { Advice } from '../analysis/rank/advice.ts';
 import type { FixRanking, FlownRanking, Measured, Ranking, SobolRanking } from '../analysis/rank/ranking.ts';
 import type { Place } from '../statistics/sensitivity/sharedPlaces.ts';
@@ -16,7 +19,10 @@ export function placeText(place: Place | null): string {
 /** How a name of the list is written: as it is typed, or in words. */
 type Wording = (name: string) => string;
 
-/** The opening of an answer, one or two sentences; true whatever the numbers. @param wording of inputs; keys as they are when left out */
+/**
+ * The opening of an answer, one or two sentences; true whatever the numbers.
+ * @param wording of inputs; keys as they are when left out
+ */
 export function rankingOpening(r: Ranking, wording: Wording = (name) => name): string {
   return r.kind === 'fixes' ? fixOpening(r, wording) : r.kind === 'flown' ? flownOpening(r, wording) : sobolOpening(r, wording);
 }

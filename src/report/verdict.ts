@@ -9,7 +9,10 @@ export function levelText(level: number): string {
   return `${Number((100 * level).toFixed(2))} %`;
 }
 
-/** The sentence about a pair: who lands more often and by how much, or within what a difference would lie. Points are percentage points. */
+/**
+ * The sentence about a pair: who lands more often and by how much, or within what a difference would lie. Points are
+ * percentage points.
+ */
 export function verdictText(pair: Pick<PairAnswers, 'first' | 'second' | 'statement'>, comparisons: number): string {
   const { first, second, statement } = pair;
   const { difference, interval, verdict, level, adjustedP } = statement;
@@ -80,7 +83,10 @@ function sized(attempts: number): string {
   return attempts >= 1e6 ? 'over a million' : count(Number(attempts.toPrecision(2)));
 }
 
-/** What fresh flights say of changing to the constants found; null where that gains, or there is nothing to change or to say. */
+/**
+ * What fresh flights say of changing to the constants found; null where that gains, or there is nothing to change or to
+ * say.
+ */
 export function changeCaution({ fresh, present, best }: Pick<Tuning, 'fresh' | 'present' | 'best'>): string | null {
   if (fresh === null || fresh.pair.interval === null) return null;
   if (Object.entries(best.constants).every(([key, value]) => present[key] === value)) return null;

@@ -1,4 +1,6 @@
-/** Numbers as people read them: rounded by their uncertainty, in the units of the trade. Knows no terminal and no page. */
+/**
+ * Numbers as people read them: rounded by their uncertainty, in the units of the trade. Knows no terminal and no page.
+ */
 
 const DEG = 180 / Math.PI;
 

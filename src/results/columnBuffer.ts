@@ -1,4 +1,6 @@
-/** The memory of one column for one record batch: filled number by number, used again for the next batch. Knows no file. */
+/**
+ * The memory of one column for one record batch: filled number by number, used again for the next batch. Knows no file.
+ */
 import { type Data, makeData, type Schema, type Vector } from 'apache-arrow';
 import type { Column } from './columns.ts';
 

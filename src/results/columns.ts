@@ -1,6 +1,6 @@
 /**
- * The columns of a flights file, derived from the two tables: who flew, the inputs in catalogue order, the outputs in table
- * order. Knows no file format (schema.ts).
+ * The columns of a flights file, derived from the two tables: who flew, the inputs in catalogue order, the outputs in
+ * table order. Knows no file format (schema.ts).
  */
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../flight/outputs.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
@@ -25,7 +25,10 @@ export interface Column {
 /** Columns before the numbers of a row: the flight's number and the rule it flew. */
 export const LEADING = 2;
 
-/** The columns of a file whose flights flew these rules. @param constants inputs that are the same in every row, by key */
+/**
+ * The columns of a file whose flights flew these rules.
+ * @param constants inputs that are the same in every row, by key
+ */
 export function flightColumns(rules: readonly string[], constants: Readonly<Record<string, number>> = {}): Column[] {
   return [
     {

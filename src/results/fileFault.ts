@@ -25,8 +25,8 @@ const REASONS: Readonly<Record<string, string>> = {
 };
 
 /**
- * What to throw for an error that came up while doing something with a path: a UserError where the user can mend it, else the
- * error as it was.
+ * What to throw for an error that came up while doing something with a path: a UserError where the user can mend it,
+ * else the error as it was.
  * @param doing e.g. `cannot write`
  */
 export function fileFault(error: unknown, doing: string, path: string): unknown {

@@ -1,6 +1,7 @@
 /**
- * The folder a study's results go to: made, checked and locked before hours of flying, and filled file by file. Where older results stand
- * there, the new ones are written into a folder within and take their place only when they are whole. Knows no file's content.
+ * The folder a study's results go to: made, checked and locked before hours of flying, and filled file by file. Where
+ * older results stand there, the new ones are written into a folder within and take their place only when they are
+ * whole. Knows no file's content.
  */
 import { accessSync, constants, existsSync, lstatSync, mkdirSync, readdirSync, renameSync, rmdirSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
@@ -35,7 +36,10 @@ const KINDS = {
 export type ResultFile = keyof typeof KINDS;
 export const RESULT_FILES = Object.keys(KINDS) as readonly ResultFile[];
 
-/** What may stand in the folder already: `none` nothing of ours, `older` results that are to be replaced, `others` answers that stay. */
+/**
+ * What may stand in the folder already: `none` nothing of ours, `older` results that are to be replaced, `others`
+ * answers that stay.
+ */
 export type Company = 'none' | 'older' | 'others';
 
 export class ResultsFolder {
@@ -54,10 +58,12 @@ export class ResultsFolder {
   }
 
   /**
-   * Makes the folder, or takes an existing one, and locks it; `close` it afterwards, whatever happens. Older results stay as they are until
-   * newer ones are whole.
-   * @param company older results need `older`, and are then to be replaced; with `others` they stay, and only files of one name are replaced
-   * @throws UserError when the folder above does not exist, the path is a file, the place cannot be written to, another run writes
+   * Makes the folder, or takes an existing one, and locks it; `close` it afterwards, whatever happens. Older results
+   * stay as they are until newer ones are whole.
+   * @param company older results need `older`, and are then to be replaced; with `others` they stay, and only files of
+   * one name are replaced
+   * @throws UserError when the folder above does not exist, the path is a file, the place cannot be written to, another
+   * run writes
    *   there, or something is there that may not be replaced
    */
   static prepare(path: string, company: Company): ResultsFolder {
@@ -118,8 +124,9 @@ export class ResultsFolder {
   }
 
   /**
-   * Ends the writing. Whole results take the place of the older ones, of which those are removed that were not replaced, so that no page
-   * stands beside another study. Results of an interrupted run never do: older ones stay as they were.
+   * Ends the writing. Whole results take the place of the older ones, of which those are removed that were not
+   * replaced, so that no page stands beside another study. Results of an interrupted run never do: older ones stay as
+   * they were.
    * @returns the folder that holds the new results
    */
   finish(whole: boolean): string {

@@ -1,6 +1,6 @@
 /**
- * What a results file says of its own making: the study in full, seed, design, rules, program. Written as text metadata of the
- * file and read back from it. Holds nothing that differs between two machines flying the same study.
+ * What a results file says of its own making: the study in full, seed, design, rules, program. Written as text metadata
+ * of the file and read back from it. Holds nothing that differs between two machines flying the same study.
  */
 import { readFileSync } from 'node:fs';
 import { UserError } from '../errors.ts';
@@ -25,7 +25,10 @@ export interface FlightsHeader {
   readonly rules: readonly string[];
   /** `key=value` given on the command line over the study's own. */
   readonly overrides: readonly string[];
-  /** Inputs that are the same on every flight, by key: their columns hold the value once. Left out: none are known to be. */
+  /**
+   * Inputs that are the same on every flight, by key: their columns hold the value once. Left out: none are known to
+   * be.
+   */
   readonly constants?: Readonly<Record<string, number>>;
 }
 

@@ -1,6 +1,6 @@
 /**
- * One folder, one run: a lock file that names its owner. One whose owner is gone from this machine does not hold; one of another
- * machine that shares the folder does, for from here nobody can tell. Knows no results.
+ * One folder, one run: a lock file that names its owner. One whose owner is gone from this machine does not hold; one
+ * of another machine that shares the folder does, for from here nobody can tell. Knows no results.
  */
 import { randomBytes } from 'node:crypto';
 import { linkSync, readFileSync, readlinkSync, renameSync, rmSync, writeFileSync } from 'node:fs';
@@ -11,10 +11,16 @@ import { UserError } from '../errors.ts';
 export const LOCK_FILE = 'alight.lock';
 
 interface Owner {
-  /** The machine, and where processes are numbered apart, the space of numbers: a container's process 7 is another than the host's. */
+  /**
+   * The machine, and where processes are numbered apart, the space of numbers: a container's process 7 is another than
+   * the host's.
+   */
   readonly host: string;
   readonly pid: number;
-  /** When that process was started, as the system counts: a number given anew is another process. Null where the system does not say. */
+  /**
+   * When that process was started, as the system counts: a number given anew is another process. Null where the system
+   * does not say.
+   */
   readonly started: string | null;
 }
 

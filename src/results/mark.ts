@@ -1,4 +1,7 @@
-/** By what a file is known to be written by this program: only such files may be replaced or removed. Does not check that it is whole. */
+/**
+ * By what a file is known to be written by this program: only such files may be replaced or removed. Does not check
+ * that it is whole.
+ */
 import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { RESOLVED_HEAD } from '../study/resolved.ts';
 
@@ -17,9 +20,9 @@ export function carriesMark(path: string, kind: MarkedKind): boolean {
   const fd = openSync(path, constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK);
   try {
     const { size } = fstatSync(fd);
-    const bytes = (at: number, length: number): Buffer => {
-      const out = Buffer.alloc(Math.max(0, Math.min(length, size - at)));
-      return out.subarray(0, readSync(fd, out, 0, out.length, at));
+    const bytes = (offset: number, length: number): Buffer => {
+      const out = Buffer.alloc(Math.max(0, Math.min(length, size - offset)));
+      return out.subarray(0, readSync(fd, out, 0, out.length, offset));
     };
     return kind === 'arrow' ? arrowMark(size, bytes) : textMark(kind, bytes(0, HEAD).toString('utf8'));
   } finally {
@@ -49,7 +52,7 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
 }
 
 /** In the table of contents at its end, or in the schema after the first label where the end is missing. */
-function arrowMark(size: number, bytes: (at: number, length: number) => Buffer): boolean {
+function arrowMark(size: number, bytes: (offset: number, length: number) => Buffer): boolean {
   if (bytes(0, 6).toString('latin1') !== 'ARROW1') return false;
   if (bytes(8, 8).toString('latin1') === 'alight:S') return true;
   const tail = bytes(size - 10, 10);

@@ -1,7 +1,7 @@
 /**
- * Opens a flights file and reads columns from it, only those asked for: of a million flights a few columns need little memory.
- * Every byte is held against its checksum first; a file whose end is missing is read as far as it goes. Refuses what is damaged or not ours with
- * one line. Missing values come as NaN, labels as their place in our own tables.
+ * Opens a flights file and reads columns from it, only those asked for: of a million flights a few columns need little
+ * memory. Every byte is held against its checksum first; a file whose end is missing is read as far as it goes. Refuses
+ * what is damaged or not ours with one line. Missing values come as NaN, labels as their place in our own tables.
  */
 import { readSync } from 'node:fs';
 import { type FileHandle, open, stat } from 'node:fs/promises';
@@ -45,7 +45,8 @@ interface Found {
 
 /**
  * Opens a flights file; `close` it afterwards.
- * @throws UserError when it cannot be read, is no Arrow file, is damaged, cut off before its first flights, not ours or of another version
+ * @throws UserError when it cannot be read, is no Arrow file, is damaged, cut off before its first flights, not ours or
+ * of another version
  */
 export async function openFlights(path: string): Promise<FlightsFile> {
   let handle: FileHandle;
@@ -68,17 +69,17 @@ export async function openFlights(path: string): Promise<FlightsFile> {
 async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
   const { size } = await handle.stat();
   const damaged = (why: string) => new UserError(`${path}: damaged: ${why}; fly the study again`);
-  const bytes = (at: number, length: number): Uint8Array => {
-    if (at < 0 || at + length > size) throw damaged('it points beyond its own end');
+  const bytes = (offset: number, length: number): Uint8Array => {
+    if (offset < 0 || offset + length > size) throw damaged('it points beyond its own end');
     const out = new Uint8Array(length);
     for (let got = 0; got < length; ) {
-      const n = readSync(handle.fd, out, got, length - got, at + got);
+      const n = readSync(handle.fd, out, got, length - got, offset + got);
       if (n === 0) throw damaged('it became shorter while it was read');
       got += n;
     }
     return out;
   };
-  const text = (at: number, length: number) => Buffer.from(bytes(at, length)).toString('latin1');
+  const text = (offset: number, length: number) => Buffer.from(bytes(offset, length)).toString('latin1');
   // Read even of an empty file: a folder says here that it is one.
   if (size === 0 && (await handle.read(new Uint8Array(1), 0, 1, 0)).bytesRead === 0) throw new UserError(`${path}: is empty`);
   if (text(0, Math.min(size, MAGIC.length)) !== MAGIC) throw new UserError(`${path}: not an Arrow file`);
@@ -131,7 +132,7 @@ class Content {
     this.#damaged = damaged;
   }
 
-  take({ at, rows, bytes }: Section): void {
+  take({ at: offset, rows, bytes }: Section): void {
     if (this.schema === null) {
       this.#front = bytes;
       for (const { message } of this.#messages(bytes)) if (message.isSchema()) this.schema = message.header();
@@ -143,7 +144,7 @@ class Content {
       if (message.isDictionaryBatch()) continue;
       if (!message.isRecordBatch() || message.header().length !== rows)
         throw this.#damaged(`the batch after row ${this.rows} is something else`);
-      this.blocks.push(this.#block(message, at + body, this.schema));
+      this.blocks.push(this.#block(message, offset + body, this.schema));
       this.rows += rows;
     }
   }
@@ -151,12 +152,12 @@ class Content {
   /** The messages of a section, and where in it each one's body stands. */
   *#messages(bytes: Uint8Array): Generator<{ readonly message: Message; readonly body: number }> {
     const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-    for (let at = 0; at + 8 <= bytes.byteLength; ) {
-      const body = at + 8 + view.getInt32(at + 4, true);
-      if (body <= at + 8 || body > bytes.byteLength) throw this.#damaged(`what stands after row ${this.rows} cannot be read`);
-      const message = Message.decode(bytes.subarray(at + 8, body));
+    for (let offset = 0; offset + 8 <= bytes.byteLength; ) {
+      const body = offset + 8 + view.getInt32(offset + 4, true);
+      if (body <= offset + 8 || body > bytes.byteLength) throw this.#damaged(`what stands after row ${this.rows} cannot be read`);
+      const message = Message.decode(bytes.subarray(offset + 8, body));
       yield { message, body };
-      at = body + Number(message.bodyLength);
+      offset = body + Number(message.bodyLength);
     }
   }
 
@@ -240,7 +241,7 @@ interface Opened {
   readonly handle: FileHandle;
   readonly found: ReadonlyMap<string, Found>;
   readonly blocks: readonly Block[];
-  readonly bytes: (at: number, length: number) => Uint8Array;
+  readonly bytes: (offset: number, length: number) => Uint8Array;
 }
 
 /** An open flights file. */
@@ -253,7 +254,7 @@ export class FlightsFile {
   readonly #handle: FileHandle;
   readonly #found: ReadonlyMap<string, Found>;
   readonly #blocks: readonly Block[];
-  readonly #bytes: (at: number, length: number) => Uint8Array;
+  readonly #bytes: (offset: number, length: number) => Uint8Array;
 
   constructor({ path, header, rows, whole, handle, found, blocks, bytes }: Opened) {
     this.path = path;
@@ -272,8 +273,8 @@ export class FlightsFile {
   }
 
   /**
-   * Whole columns as numbers, in the order asked: NaN for missing, yes/no as 1/0, `rule` as its place among the header's rules,
-   * `outcome` and `noResultReason` as their places in OUTCOMES and NO_RESULT_REASONS.
+   * Whole columns as numbers, in the order asked: NaN for missing, yes/no as 1/0, `rule` as its place among the
+   * header's rules, `outcome` and `noResultReason` as their places in OUTCOMES and NO_RESULT_REASONS.
    * @throws UserError for a column the file does not have, or when the file is damaged
    */
   numbers(keys: readonly string[]): Float64Array[] {

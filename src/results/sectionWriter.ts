@@ -1,6 +1,7 @@
 /**
- * The Arrow library's file writer, with a label before the schema and before each record batch (sections.ts). Also writes the schema at the
- * front, where the library leaves it out: a file without its end can be read by that. Knows no column and no file.
+ * The Arrow library's file writer, with a label before the schema and before each record batch (sections.ts). Also
+ * writes the schema at the front, where the library leaves it out: a file without its end can be read by that. Knows no
+ * column and no file.
  */
 import { crc32 } from 'node:zlib';
 import { Message, type RecordBatch, RecordBatchFileWriter, type Schema } from 'apache-arrow';
@@ -34,7 +35,10 @@ export class SectionWriter extends RecordBatchFileWriter {
     return super._write(bytes);
   }
 
-  /** The label goes first and is filled in last: the sink must keep it until then, and does, for it writes only when flushed. */
+  /**
+   * The label goes first and is filled in last: the sink must keep it until then, and does, for it writes only when
+   * flushed.
+   */
   #section(rows: number, write: () => void): this {
     const label = new Uint8Array(LABEL_BYTES);
     super._write(label);

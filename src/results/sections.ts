@@ -1,8 +1,9 @@
 /**
- * How a flights file can be trusted: it is written in sections (the schema; then each record batch, the first with the dictionaries), and
- * before each stands a label of its length, its rows and its checksum. After the last one stands an end label. So whatever is cut
- * off, the sections before the cut can be read, and nothing is handed to the Arrow library before its checksum is right. Readers of the Arrow
- * file format go by the table of contents at its end and never see the labels. Knows no column.
+ * How a flights file can be trusted: it is written in sections (the schema; then each record batch, the first with the
+ * dictionaries), and before each stands a label of its length, its rows and its checksum. After the last one stands an
+ * end label. So whatever is cut off, the sections before the cut can be read, and nothing is handed to the Arrow
+ * library before its checksum is right. Readers of the Arrow file format go by the table of contents at its end and
+ * never see the labels. Knows no column.
  */
 import { crc32 } from 'node:zlib';
 
@@ -21,7 +22,10 @@ export interface Label {
   readonly sum: number;
 }
 
-/** Fills in a label: mark, rows, length, checksum, and a checksum of these, little-endian. @throws RangeError unless rows and length fit 32 bits */
+/**
+ * Fills in a label: mark, rows, length, checksum, and a checksum of these, little-endian.
+ * @throws RangeError unless rows and length fit 32 bits
+ */
 export function writeLabel(bytes: Uint8Array, { kind, rows, length, sum }: Label): void {
   if (rows >= 2 ** 32 || length >= 2 ** 32) throw new RangeError(`a section of ${rows} rows and ${length} bytes is too large`);
   const view = new DataView(bytes.buffer, bytes.byteOffset, LABEL_BYTES);
@@ -60,15 +64,15 @@ export type SectionsEnd = { readonly kind: 'whole' } | { readonly kind: 'cut' } 
 export function readSections(
   size: number,
   first: number,
-  read: (at: number, length: number) => Uint8Array,
+  read: (offset: number, length: number) => Uint8Array,
   onSection: (section: Section) => void,
 ): SectionsEnd {
-  let at = first;
+  let offset = first;
   let rows = 0;
   for (let count = 0; ; count++) {
-    if (at + LABEL_BYTES > size) return { kind: 'cut' };
-    const label = readLabel(read(at, LABEL_BYTES));
-    at += LABEL_BYTES;
+    if (offset + LABEL_BYTES > size) return { kind: 'cut' };
+    const label = readLabel(read(offset, LABEL_BYTES));
+    offset += LABEL_BYTES;
     const where = `after row ${rows}`;
     if (label === null) return { kind: 'damaged', why: `${where} stands something else than flights` };
     if (label.kind === 'end') {
@@ -76,11 +80,11 @@ export function readSections(
         ? { kind: 'whole' }
         : { kind: 'damaged', why: `it holds ${rows} rows, and says ${label.rows}` };
     }
-    if (at + label.length > size) return { kind: 'cut' };
-    const bytes = read(at, label.length);
+    if (offset + label.length > size) return { kind: 'cut' };
+    const bytes = read(offset, label.length);
     if (crc32(bytes) !== label.sum) return { kind: 'damaged', why: `the checksum of what stands ${where} is wrong` };
-    onSection({ at, rows: label.rows, bytes });
+    onSection({ at: offset, rows: label.rows, bytes });
     rows += label.rows;
-    at += label.length;
+    offset += label.length;
   }
 }

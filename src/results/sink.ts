@@ -1,6 +1,6 @@
 /**
- * A sink for the Arrow writer that writes straight to an open file. The writer's own streams do not hold back the producer, so
- * memory would grow with the study; here it is bounded by what lies between two flushes.
+ * A sink for the Arrow writer that writes straight to an open file. The writer's own streams do not hold back the
+ * producer, so memory would grow with the study; here it is bounded by what lies between two flushes.
  */
 import { writevSync } from 'node:fs';
 import { AsyncByteQueue } from 'apache-arrow';

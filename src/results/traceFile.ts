@@ -1,4 +1,7 @@
-/** Writes the full time history of one flight, as Arrow or as CSV by the name's ending. Knows no flight: columns come with their words. */
+/**
+ * Writes the full time history of one flight, as Arrow or as CSV by the name's ending. Knows no flight: columns come
+ * with their words.
+ */
 import { extname } from 'node:path';
 import { UserError } from '../errors.ts';
 import { FORMAT_VERSION, programVersion } from './header.ts';
@@ -33,7 +36,8 @@ export function traceKind(path: string): 'arrow' | 'trace' {
 
 /**
  * Writes the file whole or not at all.
- * @throws UserError for another ending (before anything is written) or when the place cannot be written to; RangeError when the
+ * @throws UserError for another ending (before anything is written) or when the place cannot be written to; RangeError
+ * when the
  *   arrays do not match the columns
  */
 export async function writeTrace(path: string, trace: TraceTable): Promise<void> {
@@ -46,8 +50,8 @@ export async function writeTrace(path: string, trace: TraceTable): Promise<void>
 }
 
 /**
- * One line of names with their units, such as `height (m)`, then one line a time; RFC 4180, lines ended by a newline alone.
- * Numbers are the shortest that read back as the same double; a missing one is an empty cell.
+ * One line of names with their units, such as `height (m)`, then one line a time; RFC 4180, lines ended by a newline
+ * alone. Numbers are the shortest that read back as the same double; a missing one is an empty cell.
  */
 export function traceCsv({ columns, values }: TraceTable): string {
   const lines = [columns.map(({ key, unit }) => quoted(unit === '' ? key : `${key} (${unit})`)).join(',')];

@@ -4,7 +4,10 @@ import { fileFault } from './fileFault.ts';
 
 export type Standing = 'folder' | 'file' | 'other' | null;
 
-/** Follows links. @throws UserError when the path cannot be looked at: a loop of links, a name too long, a file used as a folder */
+/**
+ * Follows links.
+ * @throws UserError when the path cannot be looked at: a loop of links, a name too long, a file used as a folder
+ */
 export function whatStands(path: string): Standing {
   try {
     const found = statSync(path, { throwIfNoEntry: false });

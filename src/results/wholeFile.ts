@@ -1,6 +1,6 @@
 /**
- * Writes a small file so that it is there whole or not at all: under a temporary name first, then renamed. Follows no link that lies in wait
- * at either name, and replaces ordinary files only, those of ours when asked to.
+ * Writes a small file so that it is there whole or not at all: under a temporary name first, then renamed. Follows no
+ * link that lies in wait at either name, and replaces ordinary files only, those of ours when asked to.
  */
 import { randomBytes } from 'node:crypto';
 import { accessSync, closeSync, constants, fsyncSync, lstatSync, openSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
@@ -65,8 +65,10 @@ function placeProblem(path: string, kind: MarkedKind, force: boolean, remedy: st
 }
 
 /**
- * Whether it may be replaced is `checkPlaces`' to say; a link, device or folder that has come to stand there since is refused here.
- * @throws UserError when the place cannot be written to; nothing is left behind then, and an older file stays as it was.
+ * Whether it may be replaced is `checkPlaces`' to say; a link, device or folder that has come to stand there since is
+ * refused here.
+ * @throws UserError when the place cannot be written to; nothing is left behind then, and an older file stays as it
+ * was.
  */
 export function writeWhole(path: string, data: string | Uint8Array): void {
   const part = hiddenName(path);

@@ -1,7 +1,7 @@
 /**
- * Streams flights into an Arrow file. The file's bytes depend on the flights and the header only: rows are re-cut into record
- * batches of one size, whatever batches they come in. Memory is bounded by one record batch. Whatever stops the writing, the batches
- * written before it stay, and can be read.
+ * Streams flights into an Arrow file. The file's bytes depend on the flights and the header only: rows are re-cut into
+ * record batches of one size, whatever batches they come in. Memory is bounded by one record batch. Whatever stops the
+ * writing, the batches written before it stay, and can be read.
  */
 import { closeSync, fsyncSync, ftruncateSync, openSync, renameSync } from 'node:fs';
 import { makeData, RecordBatch, type Schema, Struct, vectorFromArray } from 'apache-arrow';
@@ -88,9 +88,11 @@ export class FlightsWriter {
   }
 
   /**
-   * Takes rows; what is full goes to the file. The flights of each rule follow each other from the first; rules may take turns.
+   * Takes rows; what is full goes to the file. The flights of each rule follow each other from the first; rules may
+   * take turns.
    * @param rule one of the header's rules; the first of them when left out
-   * @throws UserError when the disk is full or fails (see {@link abort}); RangeError when flights are missing or a number does not
+   * @throws UserError when the disk is full or fails (see {@link abort}); RangeError when flights are missing or a
+   * number does not
    *   fit its column
    */
   append(rows: FlightRows, rule: string = this.#rules[0] as string): void {
@@ -144,8 +146,8 @@ export class FlightsWriter {
   }
 
   /**
-   * Gives up. The rows written so far stay under the temporary name, up to the last whole batch; where there are none, nothing stays.
-   * Does nothing when the file is finished or given up already.
+   * Gives up. The rows written so far stay under the temporary name, up to the last whole batch; where there are none,
+   * nothing stays. Does nothing when the file is finished or given up already.
    * @returns rows that stay
    */
   abort(): number {

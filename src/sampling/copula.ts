@@ -1,6 +1,7 @@
 /**
- * Rank correlation between inputs by a Gaussian copula: turns independent uniforms into dependent ones and leaves each of them
- * uniform. Knows no distributions; for inputs of few values (chances, discrete) the rank correlation reached is smaller than asked for.
+ * Rank correlation between inputs by a Gaussian copula: turns independent uniforms into dependent ones and leaves each
+ * of them uniform. Knows no distributions; for inputs of few values (chances, discrete) the rank correlation reached is
+ * smaller than asked for.
  *
  * Source: R. B. Nelsen, An Introduction to Copulas, 2006.
  */
@@ -11,7 +12,8 @@ const BELOW_ONE = 1 - 2 ** -53;
 
 /**
  * Makes the uniforms of one group dependent, in place: u -> z -> L z -> Phi. The first stays as it is.
- * @param u uniforms in (0, 1)   @param places where in `u` each of the group's inputs stands   @param z room for as many numbers
+ * @param u uniforms in (0, 1)   @param places where in `u` each of the group's inputs stands   @param z room for as
+ * many numbers
  */
 export function correlate(u: Float64Array, places: Int32Array, factor: Float64Array, z: Float64Array): void {
   const n = places.length;

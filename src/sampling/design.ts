@@ -1,11 +1,15 @@
 /**
- * Sampling designs: the uniforms of one flight, for the inputs that vary. Knows columns and keys of the catalogue, no distributions.
+ * Sampling designs: the uniforms of one flight, for the inputs that vary. Knows columns and keys of the catalogue, no
+ * distributions.
  *
  * Every design is keyed by names so that one more varying input disturbs the others as little as it can:
- * - independent: one stream a flight, one draw for every row of the catalogue whether it varies or not. No other input changes.
- * - Latin hypercube: the order of an input's strata is keyed by the input's name, the place inside a stratum is the independent
+ * - independent: one stream a flight, one draw for every row of the catalogue whether it varies or not. No other input
+ * changes.
+ * - Latin hypercube: the order of an input's strata is keyed by the input's name, the place inside a stratum is the
+ * independent
  *   design's draw. No other input changes.
- * - Sobol': inputs take the dimensions in catalogue order, the ones that vary only, since low dimensions are the more even ones; scrambling
+ * - Sobol': inputs take the dimensions in catalogue order, the ones that vary only, since low dimensions are the more
+ * even ones; scrambling
  *   is keyed by name. Inputs before the new one do not change, those after it move one dimension on.
  */
 
@@ -17,7 +21,11 @@ import { SOBOL_POINTS, type SobolDimension, scrambledSobolDimension, sobolPoint 
 export interface Design {
   /** Flights it has; Infinity when it has no end. */
   readonly flights: number;
-  /** Writes the uniforms of one flight, each in (0, 1). @param flight 1-based @param u one place per varying column, in their order. */
+  /**
+   * Writes the uniforms of one flight, each in (0, 1).
+   * @param flight 1-based
+   * @param u one place per varying column, in their order.
+   */
   readonly fill: (flight: number, u: Float64Array) => void;
 }
 
@@ -51,8 +59,9 @@ export function sobolDesign(seed: string, columns: readonly number[]): Design {
 }
 
 /**
- * One block of a variance-based sensitivity study (A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270): scrambled Sobol' points in
- * twice as many dimensions as inputs, matrix A the first half, B the second. Row n of every block of one seed is made of the same two points.
+ * One block of a variance-based sensitivity study (A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259-270):
+ * scrambled Sobol' points in twice as many dimensions as inputs, matrix A the first half, B the second. Row n of every
+ * block of one seed is made of the same two points.
  * @param fromB per column: true takes the input from B
  */
 export function pickFreezeDesign(seed: string, columns: readonly number[], size: number, fromB: readonly boolean[]): Design {

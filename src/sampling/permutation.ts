@@ -1,19 +1,27 @@
 /**
- * A random-looking order of 0..n-1, any element alone, without a table of n numbers. For one dimension of a Latin hypercube.
+ * A random-looking order of 0..n-1, any element alone, without a table of n numbers. For one dimension of a Latin
+ * hypercube.
  *
- * A Feistel network on the fewest bits that hold n, six at least (M. Luby and C. Rackoff, SIAM J. Comput. 17 (1988) 373-386), walked along its cycle
- * until it comes back below n (J. Black and P. Rogaway, Ciphers with arbitrary finite domains, CT-RSA 2002, LNCS 2271, 114-130).
+ * A Feistel network on the fewest bits that hold n, six at least (M. Luby and C. Rackoff, SIAM J. Comput. 17 (1988)
+ * 373-386), walked along its cycle until it comes back below n (J. Black and P. Rogaway, Ciphers with arbitrary finite
+ * domains, CT-RSA 2002, LNCS 2271, 114-130).
  */
 import type { Stream } from '../maths/streams.ts';
 
 const ROUNDS = 10;
-/** On fewer, the orders of five or six places are measurably not equally frequent (parity of the network, few distinct rounds). */
+/**
+ * On fewer, the orders of five or six places are measurably not equally frequent (parity of the network, few distinct
+ * rounds).
+ */
 const FEWEST_BITS = 6;
 
 /** Largest n: places are 32-bit words, and one bit is kept from the sign. */
 export const LARGEST_PERMUTATION = 2 ** 31;
 
-/** What stands at each place: a bijection of 0..n-1, different for each stream. @throws RangeError unless n is whole, 1..2^31. */
+/**
+ * What stands at each place: a bijection of 0..n-1, different for each stream.
+ * @throws RangeError unless n is whole, 1..2^31.
+ */
 export function permutation(n: number, random: Stream): (place: number) => number {
   if (!(Number.isInteger(n) && n >= 1 && n <= LARGEST_PERMUTATION)) {
     throw new RangeError(`a permutation needs a whole number of places from 1 to ${LARGEST_PERMUTATION}, got ${n}`);

@@ -1,6 +1,7 @@
 /**
- * The input vector of any flight, alone, anywhere: the end of sampling/. A design gives uniforms, the copula ties them together,
- * each distribution turns its own into a value, and the catalogue's bounds hold it. What a flight does with the vector is flight/.
+ * The input vector of any flight, alone, anywhere: the end of sampling/. A design gives uniforms, the copula ties them
+ * together, each distribution turns its own into a value, and the catalogue's bounds hold it. What a flight does with
+ * the vector is flight/.
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { scaleCircularSpread } from '../inputs/circularSpread.ts';
@@ -33,7 +34,9 @@ export type SamplerPlan = (
 ) & {
   /** Inputs held at a value, by key. Every other input of every flight stays what it was. */
   readonly pins?: Readonly<Partial<Record<InputKey, number>>>;
-  /** Factor on the spread of inputs, by key (spread.ts): 1 as it is, 0 held at its centre. On the same luck as without. */
+  /**
+   * Factor on the spread of inputs, by key (spread.ts): 1 as it is, 0 held at its centre. On the same luck as without.
+   */
   readonly spread?: Readonly<Partial<Record<InputKey, number>>>;
 };
 
@@ -41,7 +44,8 @@ export interface Sampler {
   /** Flights of the design: its size where it has one, else as many as it can give (Infinity when independent). */
   readonly flights: number;
   /**
-   * Fills the inputs of one flight, SI, in the order of the catalogue and within its bounds; the same whatever was drawn before.
+   * Fills the inputs of one flight, SI, in the order of the catalogue and within its bounds; the same whatever was
+   * drawn before.
    * @param flight whole, 1..flights   @param out room for CATALOGUE.length   @throws RangeError otherwise.
    */
   draw(flight: number, out: Float64Array): void;

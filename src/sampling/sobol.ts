@@ -1,11 +1,13 @@
 /**
- * Scrambled Sobol' points, any point of any dimension alone. Knows dimensions and streams; which input has which dimension is design.ts.
+ * Scrambled Sobol' points, any point of any dimension alone. Knows dimensions and streams; which input has which
+ * dimension is design.ts.
  *
- * Scrambling: per dimension a random lower-triangular bit matrix and a random digital shift (J. Matousek, On the L2-discrepancy for anchored
- * boxes, J. Complexity 14 (1998) 527-556). Each point is then uniform, every net property of the sequence stays, and the
- * variance of a mean is that of nested uniform scrambling (A. B. Owen, Variance with alternative scramblings of digital nets, ACM
- * Trans. Model. Comput. Simul. 13 (2003) 363-378). The matrix costs nothing a point: it is multiplied into the direction numbers once.
- * The error of a mean is not normal over scrambles, though (rare large ones among very small ones): no interval may be built as if it were.
+ * Scrambling: per dimension a random lower-triangular bit matrix and a random digital shift (J. Matousek, On the
+ * L2-discrepancy for anchored boxes, J. Complexity 14 (1998) 527-556). Each point is then uniform, every net property
+ * of the sequence stays, and the variance of a mean is that of nested uniform scrambling (A. B. Owen, Variance with
+ * alternative scramblings of digital nets, ACM Trans. Model. Comput. Simul. 13 (2003) 363-378). The matrix costs
+ * nothing a point: it is multiplied into the direction numbers once. The error of a mean is not normal over scrambles,
+ * though (rare large ones among very small ones): no interval may be built as if it were.
  */
 import type { Stream } from '../maths/streams.ts';
 import { SOBOL_DIRECTIONS } from './sobolDirections.ts';
@@ -16,7 +18,10 @@ export const SOBOL_DIMENSIONS = SOBOL_DIRECTIONS.length + 1;
 /** Points before the sequence repeats. */
 export const SOBOL_POINTS = 2 ** BITS;
 
-/** One coordinate of the sequence: direction numbers as 32-bit words, the first digit on top, and the shift below and within 32 digits. */
+/**
+ * One coordinate of the sequence: direction numbers as 32-bit words, the first digit on top, and the shift below and
+ * within 32 digits.
+ */
 export interface SobolDimension {
   readonly directions: Int32Array;
   readonly shift: number;
@@ -24,14 +29,18 @@ export interface SobolDimension {
   readonly within: number;
 }
 
-/** A plain coordinate, its points at the lower corner of their cells as published. @param dimension 0-based @throws RangeError beyond the table. */
+/**
+ * A plain coordinate, its points at the lower corner of their cells as published.
+ * @param dimension 0-based
+ * @throws RangeError beyond the table.
+ */
 export function sobolDimension(dimension: number): SobolDimension {
   return { directions: directionNumbers(dimension), shift: 0, within: 0 };
 }
 
 /**
- * The same coordinate scrambled by what `random` gives. Its points lie strictly inside (0, 1): the shift goes on below the 32nd digit, so a
- * quantile never sees an end.
+ * The same coordinate scrambled by what `random` gives. Its points lie strictly inside (0, 1): the shift goes on below
+ * the 32nd digit, so a quantile never sees an end.
  */
 export function scrambledSobolDimension(dimension: number, random: Stream): SobolDimension {
   const word = (): number => Math.floor(random() * 2 ** BITS) | 0;
@@ -64,7 +73,10 @@ export function sobolPoint(dimension: SobolDimension, index: number): number {
   return ((bits >>> 0) + dimension.within) * 2 ** -BITS;
 }
 
-/** v_k = m_k/2^k as words, m_k by the recurrence of the polynomial x^s + a_1 x^(s-1) + ... + 1 (Joe and Kuo 2008, eq. 2). */
+/**
+ * v_k = m_k/2^k as words, m_k by the recurrence of the polynomial x^s + a_1 x^(s-1) + ... + 1 (Joe and Kuo 2008, eq.
+ * 2).
+ */
 function directionNumbers(dimension: number): Int32Array {
   if (!(dimension >= 0 && dimension < SOBOL_DIMENSIONS)) {
     throw new RangeError(`the Sobol' table has ${SOBOL_DIMENSIONS} dimensions, asked for number ${dimension + 1}`);

@@ -1,4 +1,7 @@
-/** The checked parts of a study file put together as a `Study`, inputs and correlations still to come. Checks nothing but the shape's geometry. */
+/**
+ * The checked parts of a study file put together as a `Study`, inputs and correlations still to come. Checks nothing
+ * but the shape's geometry.
+ */
 import { aerodynamicsFromGeometry } from '../plant/barrowman.ts';
 import { type Geometry, geometryProblems } from '../plant/geometry.ts';
 import type { Findings, Path } from './findings.ts';

@@ -1,4 +1,7 @@
-/** Physical nonsense that only shows when several values of a study are looked at together. Odd but possible is nominalWarnings.ts. */
+/**
+ * Physical nonsense that only shows when several values of a study are looked at together. Odd but possible is
+ * nominalWarnings.ts.
+ */
 import { display } from './fields.ts';
 import type { Findings, Path } from './findings.ts';
 import type { Motor, Study } from './study.ts';
@@ -6,7 +9,10 @@ import type { Motor, Study } from './study.ts';
 /** Share of the body's length that a motor may stand out of it. */
 const MOST_OUT = 0.1;
 
-/** Times below a plain cylinder's at which a moment of inertia is asked about. Invented: a slip of unit makes a thousand. */
+/**
+ * Times below a plain cylinder's at which a moment of inertia is asked about. Invented: a slip of unit makes a
+ * thousand.
+ */
 const SMALL_INERTIA = 50;
 
 /** Notes what no vehicle can be, and asks about what hardly can. */
@@ -69,8 +75,9 @@ export function crossCheck(study: Study, findings: Findings): void {
 }
 
 /**
- * Asks about a moment of inertia far below that of a plain cylinder of the airframe's mass and size. There could be such a body, all its mass in one
- * place; more often a unit is wrong: in g m^2 the number is the same as in kg m^2, a thousand times too small.
+ * Asks about a moment of inertia far below that of a plain cylinder of the airframe's mass and size. There could be
+ * such a body, all its mass in one place; more often a unit is wrong: in g m^2 the number is the same as in kg m^2, a
+ * thousand times too small.
  */
 function askOfInertia(study: Study, findings: Findings): void {
   const { mass, inertiaAxial, inertiaTransverse } = study.vehicle.airframe;

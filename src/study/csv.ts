@@ -31,7 +31,8 @@ function cells(line: string): Cell[] {
 }
 
 /**
- * The named columns of a table, row by row. Blank lines and lines that start with # are passed over; other columns are ignored.
+ * The named columns of a table, row by row. Blank lines and lines that start with # are passed over; other columns are
+ * ignored.
  * @param shown the file's name as problems print it
  * @returns one list for each name, all equally long; undefined when anything was wrong (said in `findings`)
  */
@@ -53,9 +54,9 @@ export function readColumns(text: string, shown: string, names: readonly string[
   }
   const titles = cells(header.content);
   const places = names.map((name) => {
-    const at = titles.findIndex((title) => title.text === name);
-    const twice = titles.slice(at + 1).find((title) => at >= 0 && title.text === name);
-    if (at < 0) {
+    const column = titles.findIndex((title) => title.text === name);
+    const twice = titles.slice(column + 1).find((title) => column >= 0 && title.text === name);
+    if (column < 0) {
       const words = titles.map((title) => title.text);
       findings.problemAt(
         `${shown}:${header.number}:1`,
@@ -64,7 +65,7 @@ export function readColumns(text: string, shown: string, names: readonly string[
     } else if (twice !== undefined) {
       findings.problemAt(`${shown}:${header.number}:${twice.column}`, `read the column ${name} twice; expected it once. Rename one.`);
     }
-    return at;
+    return column;
   });
   if (findings.problems.length > before) return undefined;
   const columns: TableNumber[][] = names.map(() => []);
@@ -74,8 +75,8 @@ export function readColumns(text: string, shown: string, names: readonly string[
       problem(line.number, 1, `read ${row.length} values; expected ${titles.length}, one for each column. Mend the row.`);
       continue;
     }
-    for (const [i, at] of places.entries()) {
-      const cell = row[at];
+    for (const [i, column] of places.entries()) {
+      const cell = row[column];
       if (cell === undefined) continue;
       const value = cell.text === '' ? Number.NaN : Number(cell.text);
       const place = `${shown}:${line.number}:${cell.column}`;

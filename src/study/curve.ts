@@ -1,4 +1,7 @@
-/** A motor's thrust curve as a study gives it, points in place or a CSV file, checked. Does not know the motor around it. */
+/**
+ * A motor's thrust curve as a study gives it, points in place or a CSV file, checked. Does not know the motor around
+ * it.
+ */
 import { z } from 'zod';
 import { readColumns } from './csv.ts';
 import { show } from './fields.ts';
@@ -39,7 +42,10 @@ interface CurvePoint {
   readonly problem: (text: string) => void;
 }
 
-/** @param raw undefined when the file has none, which the schema says   @returns undefined when anything was wrong (said in `findings`). */
+/**
+ * @param raw undefined when the file has none, which the schema says
+ * @returns undefined when anything was wrong (said in `findings`).
+ */
 export async function readCurve(raw: unknown, path: Path, folder: StudyFolder, findings: Findings): Promise<ThrustCurve | undefined> {
   if (raw === undefined) return undefined;
   const before = findings.problems.length;
@@ -76,9 +82,9 @@ function fromList(raw: unknown, path: Path, findings: Findings): CurvePoint[] | 
     return undefined;
   }
   return raw.flatMap((item: unknown, i) => {
-    const at = [...path, i];
+    const place = [...path, i];
     if (!Array.isArray(item) || item.length !== 2) {
-      findings.problem(at, `read ${show(item)}; expected a point of a time and a thrust. Write, for example, [0.1 s, 18 N].`);
+      findings.problem(place, `read ${show(item)}; expected a point of a time and a thrust. Write, for example, [0.1 s, 18 N].`);
       return [];
     }
     const numbers = (['s', 'N'] as const).map((unit, k) => {
@@ -86,12 +92,12 @@ function fromList(raw: unknown, path: Path, findings: Findings): CurvePoint[] | 
       if ('value' in reading) return reading.value;
       const why = reading.problem === '' ? '' : ` (${reading.problem})`;
       findings.problem(
-        [...at, k],
+        [...place, k],
         `read ${show(item[k])}${why}; expected ${k === 0 ? 'a time in s' : 'a thrust in N'}. Write, for example, ${k === 0 ? '0.1 s' : '18 N'}.`,
       );
       return Number.NaN;
     });
-    return [{ time: numbers[0] ?? Number.NaN, thrust: numbers[1] ?? Number.NaN, problem: (text: string) => findings.problem(at, text) }];
+    return [{ time: numbers[0] ?? Number.NaN, thrust: numbers[1] ?? Number.NaN, problem: (text: string) => findings.problem(place, text) }];
   });
 }
 

@@ -126,39 +126,39 @@ export async function readDistribution(given: FileDistribution, path: Path, cont
 async function convert(given: FileDistribution, path: Path, reader: DistributionReader): Promise<Distribution | undefined> {
   const { findings } = reader.context;
   if (given.normal) {
-    const at = [...path, 'normal'];
-    const mean = reader.orNominal(given.normal.mean, [...at, 'mean']);
-    const sd = reader.spread(given.normal.sd, [...at, 'sd']);
+    const place = [...path, 'normal'];
+    const mean = reader.orNominal(given.normal.mean, [...place, 'mean']);
+    const sd = reader.spread(given.normal.sd, [...place, 'sd']);
     return sd === 0 ? { kind: 'fixed', value: mean } : { kind: 'normal', mean, sd };
   }
   if (given.truncatedNormal) {
-    const at = [...path, 'truncatedNormal'];
-    const mean = reader.orNominal(given.truncatedNormal.mean, [...at, 'mean']);
-    const sd = reader.spread(given.truncatedNormal.sd, [...at, 'sd']);
-    const [low, high] = reader.ends(given.truncatedNormal, at);
-    if (sd === 0) findings.problem([...at, 'sd'], 'read 0; expected a spread above 0. To hold the input, give it a plain value.');
+    const place = [...path, 'truncatedNormal'];
+    const mean = reader.orNominal(given.truncatedNormal.mean, [...place, 'mean']);
+    const sd = reader.spread(given.truncatedNormal.sd, [...place, 'sd']);
+    const [low, high] = reader.ends(given.truncatedNormal, place);
+    if (sd === 0) findings.problem([...place, 'sd'], 'read 0; expected a spread above 0. To hold the input, give it a plain value.');
     if (sd > WIDEST * (high - low)) {
       findings.problem(
-        [...at, 'sd'],
+        [...place, 'sd'],
         `read ${show(given.truncatedNormal.sd)}, more than a million times the way between the ends; expected a bell curve to be seen between them. Use uniform.`,
       );
     }
     const nearest = Math.min(Math.max(mean, low), high);
     if (sd > 0 && Math.abs(nearest - mean) > 8 * sd) {
       findings.problem(
-        [...at, 'low'],
+        [...place, 'low'],
         'read ends more than 8 standard deviations from the mean; expected some of the bell curve between them. Move them.',
       );
     }
     return { kind: 'truncatedNormal', mean, sd, low, high };
   }
   if (given.lognormal) {
-    const at = [...path, 'lognormal'];
-    const median = reader.orNominal(given.lognormal.median, [...at, 'median']);
-    const logSd = reader.value(given.lognormal.logSd, [...at, 'logSd'], '', { low: 0, high: 5, example: '0.25' });
+    const place = [...path, 'lognormal'];
+    const median = reader.orNominal(given.lognormal.median, [...place, 'median']);
+    const logSd = reader.value(given.lognormal.logSd, [...place, 'logSd'], '', { low: 0, high: 5, example: '0.25' });
     if (median <= 0)
       findings.problem(
-        at,
+        place,
         `read a median of ${display(median, reader.context.row.unit)}; expected one above 0. Give a median, or use normal.`,
       );
     return logSd === 0 ? { kind: 'fixed', value: median } : { kind: 'lognormal', median, logSd };
@@ -168,19 +168,19 @@ async function convert(given: FileDistribution, path: Path, reader: Distribution
     return { kind: 'uniform', low, high };
   }
   if (given.triangular) {
-    const at = [...path, 'triangular'];
-    const [low, high] = reader.ends(given.triangular, at);
-    const mode = reader.value(given.triangular.mode, [...at, 'mode']);
+    const place = [...path, 'triangular'];
+    const [low, high] = reader.ends(given.triangular, place);
+    const mode = reader.value(given.triangular.mode, [...place, 'mode']);
     if (mode < low || mode > high)
-      findings.problem([...at, 'mode'], `read ${show(given.triangular.mode)}; expected a mode from low to high. Move it between them.`);
+      findings.problem([...place, 'mode'], `read ${show(given.triangular.mode)}; expected a mode from low to high. Move it between them.`);
     return { kind: 'triangular', low, mode, high };
   }
   if (given.beta) {
-    const at = [...path, 'beta'];
+    const place = [...path, 'beta'];
     const shape: QuantityRules = { above: 0, high: 1e4, example: '2' };
-    const alpha = reader.value(given.beta.alpha, [...at, 'alpha'], '', shape);
-    const beta = reader.value(given.beta.beta, [...at, 'beta'], '', shape);
-    const [low, high] = reader.ends(given.beta, at);
+    const alpha = reader.value(given.beta.alpha, [...place, 'alpha'], '', shape);
+    const beta = reader.value(given.beta.beta, [...place, 'beta'], '', shape);
+    const [low, high] = reader.ends(given.beta, place);
     return { kind: 'beta', alpha, beta, low, high };
   }
   if (given.discrete) return discrete(given.discrete, [...path, 'discrete'], reader);

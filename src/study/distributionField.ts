@@ -1,4 +1,7 @@
-/** How a study file may say that an input varies: the kinds of distribution and their keys. Values are read in distribution.ts. */
+/**
+ * How a study file may say that an input varies: the kinds of distribution and their keys. Values are read in
+ * distribution.ts.
+ */
 import { z } from 'zod';
 import { line, oneOf, section } from './fields.ts';
 

@@ -48,7 +48,10 @@ export const READING = { prettyErrors: false, stringKeys: true, uniqueKeys: fals
 /** A key that is no key like others where objects are made of maps. */
 export const RESERVED = '__proto__';
 
-/** What is sound YAML and still cannot be taken: keys that stand there twice or are reserved names, and the first alias without an anchor. */
+/**
+ * What is sound YAML and still cannot be taken: keys that stand there twice or are reserved names, and the first alias
+ * without an anchor.
+ */
 export function unusable(document: Document): { readonly offset: number; readonly text: string }[] {
   const anchors = new Set<string>();
   const found: { offset: number; text: string }[] = [];
@@ -100,14 +103,14 @@ export function readDocument(text: string, name: string, findings: Findings): St
   const document = parseDocument(text, { lineCounter: lines, ...READING });
   // After a mistake of syntax the rest is read askew: what follows the first is its echo.
   for (const error of [...document.errors, ...document.warnings].sort((a, b) => a.pos[0] - b.pos[0]).slice(0, 1)) {
-    const at = lines.linePos(error.pos[0]);
+    const position = lines.linePos(error.pos[0]);
     const message = error.message.replace(/\s+/g, ' ').replace(/\.?$/, '.');
-    findings.problemAt(`${name}:${at.line}:${at.col}`, `not sound YAML: ${message} Mend the line, or the one above it.`);
+    findings.problemAt(`${name}:${position.line}:${position.col}`, `not sound YAML: ${message} Mend the line, or the one above it.`);
   }
   const found = findings.problems.length > 0 ? [] : unusable(document);
   for (const { offset, text: problem } of found) {
-    const at = lines.linePos(offset);
-    findings.problemAt(`${name}:${at.line}:${at.col}`, problem);
+    const position = lines.linePos(offset);
+    findings.problemAt(`${name}:${position.line}:${position.col}`, problem);
   }
   if (findings.problems.length > 0) return undefined;
   const unfolded = unfold(document);
@@ -118,8 +121,8 @@ export function readDocument(text: string, name: string, findings: Findings): St
   return {
     value: unfolded.value,
     place: (path, onKey) => {
-      const at = lines.linePos(offsetOf(document, path, onKey));
-      return { line: at.line, column: at.col };
+      const position = lines.linePos(offsetOf(document, path, onKey));
+      return { line: position.line, column: position.col };
     },
   };
 }

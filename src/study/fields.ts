@@ -1,6 +1,6 @@
 /**
- * The kinds of entry a study file is made of, each a zod schema that carries its own help for editors and its own words for
- * mistakes. Knows no particular entry; those are schema.ts.
+ * The kinds of entry a study file is made of, each a zod schema that carries its own help for editors and its own words
+ * for mistakes. Knows no particular entry; those are schema.ts.
  */
 import { z } from 'zod';
 import type { InputRow } from '../inputs/catalogue.ts';
@@ -51,7 +51,10 @@ function rangeText(unit: string, rules: QuantityRules): string {
   return parts.join(', ');
 }
 
-/** Sizes beyond which a number is a slip of the pen, and below which a quantity that must be above 0 is none: arithmetic fails with either. */
+/**
+ * Sizes beyond which a number is a slip of the pen, and below which a quantity that must be above 0 is none: arithmetic
+ * fails with either.
+ */
 const BIGGEST = 1e12;
 const SMALLEST = 1e-15;
 

@@ -1,4 +1,6 @@
-/** Reading the text files of a study safely: what is there, how large, and whether a study may name it. Parses nothing. */
+/**
+ * Reading the text files of a study safely: what is there, how large, and whether a study may name it. Parses nothing.
+ */
 import { readFile, realpath, stat } from 'node:fs/promises';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 

@@ -1,4 +1,7 @@
-/** Problems and warnings met while a study is read, each with the place it belongs to. Does not print and does not throw. */
+/**
+ * Problems and warnings met while a study is read, each with the place it belongs to. Does not print and does not
+ * throw.
+ */
 
 /** Keys and list positions from the top of a study file. */
 export type Path = readonly (string | number)[];

@@ -1,4 +1,7 @@
-/** The study file's definition as JSON Schema, for editors that complete and check YAML, and for listing every place of a study. */
+/**
+ * The study file's definition as JSON Schema, for editors that complete and check YAML, and for listing every place of
+ * a study.
+ */
 import { z } from 'zod';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { distributionField } from './distributionField.ts';
@@ -57,9 +60,9 @@ export function studyPaths(): readonly string[] {
   const found = new Set<string>();
   const visit = (node: Node, path: string) => {
     if (path !== '') found.add(path);
-    const at = path === '' ? '' : `${path}.`;
-    for (const [key, child] of Object.entries(node.properties ?? {})) visit(child, `${at}${key}`);
-    if (typeof node.additionalProperties === 'object') visit(node.additionalProperties, `${at}*`);
+    const prefix = path === '' ? '' : `${path}.`;
+    for (const [key, child] of Object.entries(node.properties ?? {})) visit(child, `${prefix}${key}`);
+    if (typeof node.additionalProperties === 'object') visit(node.additionalProperties, `${prefix}*`);
     for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? [])]) visit(child, path);
   };
   const { inputs: _inputs, ...properties } = (studySchema() as Node).properties ?? {};

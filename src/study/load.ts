@@ -1,6 +1,6 @@
 /**
- * From a study file to a `Study`: reads, replaces what `--set` says, checks everything, and reports every problem at once. The
- * order of the work is here; each step has a file of its own.
+ * From a study file to a `Study`: reads, replaces what `--set` says, checks everything, and reports every problem at
+ * once. The order of the work is here; each step has a file of its own.
  */
 import { UserError } from '../errors.ts';
 import { printable } from '../printable.ts';

@@ -53,7 +53,10 @@ export function nominalValue(row: InputRow, study: NominalStudy): number {
   return row.nominal === 'study' ? READ[row.key as StudyInputKey](study) : row.nominal;
 }
 
-/** The nominal input vector: what `fixed` entries of the study say, else each row's nominal value. Length of the catalogue. */
+/**
+ * The nominal input vector: what `fixed` entries of the study say, else each row's nominal value. Length of the
+ * catalogue.
+ */
 export function nominalInputs(study: Study): Float64Array {
   return Float64Array.from(CATALOGUE, (row) => {
     const d = study.inputs[row.key];

@@ -13,8 +13,8 @@ import { ineffectiveBecause } from './ineffectiveInputs.ts';
 import type { Study } from './study.ts';
 
 /**
- * Common practice, no source: five weights are asked of a rocket that only its fins keep straight; one that is steered, as all here are, lifts
- * off with less. Below two, gravity takes half of the impulse or more.
+ * Common practice, no source: five weights are asked of a rocket that only its fins keep straight; one that is steered,
+ * as all here are, lifts off with less. Below two, gravity takes half of the impulse or more.
  */
 const LOW_THRUST_TO_WEIGHT = 2;
 /** rad; common practice, no source: gimbals turn by about 5 degrees. */
@@ -196,13 +196,13 @@ function idealApogee(study: Study, n: NominalFacts): number {
   const burnt = impulseOf(time, thrust) * flownFactor(study, 'ascent.impulseFactor');
   let piece = 0;
   const thrustAt = (t: number): number => {
-    const at = t / stretch;
-    while (piece < time.length - 1 && (time[piece + 1] ?? 0) <= at) piece++;
+    const moment = t / stretch;
+    while (piece < time.length - 1 && (time[piece + 1] ?? 0) <= moment) piece++;
     const t0 = time[piece] ?? 0;
     const f0 = thrust[piece] ?? 0;
     const t1 = time[piece + 1];
     const f1 = thrust[piece + 1];
-    return t1 === undefined || f1 === undefined || at < t0 ? 0 : scale * (f0 + ((f1 - f0) * (at - t0)) / (t1 - t0));
+    return t1 === undefined || f1 === undefined || moment < t0 ? 0 : scale * (f0 + ((f1 - f0) * (moment - t0)) / (t1 - t0));
   };
   let height = 0;
   let speed = 0;

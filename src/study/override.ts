@@ -20,8 +20,8 @@ const isMap = (value: unknown): value is YamlMap => typeof value === 'object' &&
 
 /**
  * Puts every setting into a copy of the file's value, in order.
- * @param settings each `path=value`; the value is YAML. A path that is an input's key (or a pattern of keys) sets that input; any other names a place of the
- * file by dots; keys that hold dots themselves are found too.
+ * @param settings each `path=value`; the value is YAML. A path that is an input's key (or a pattern of keys) sets that
+ * input; any other names a place of the file by dots; keys that hold dots themselves are found too.
  * @param knownPaths every place a study may have, dotted; `*` stands for a name of the user's own
  */
 export function applySettings(

@@ -1,6 +1,7 @@
 /**
- * What a study file may hold: every section and key with its meaning, unit, bounds and default. The one definition from which
- * reading, messages and the editor's JSON Schema come. How inputs vary is distributionField.ts; the checks across sections are crossChecks.ts.
+ * What a study file may hold: every section and key with its meaning, unit, bounds and default. The one definition from
+ * which reading, messages and the editor's JSON Schema come. How inputs vary is distributionField.ts; the checks across
+ * sections are crossChecks.ts.
  */
 import { z } from 'zod';
 import { ruleKinds } from '../avionics/rules/kinds.ts';

@@ -3,10 +3,10 @@ import { power } from '../maths/power.ts';
 
 /** Quantile of ascending values by linear interpolation between order statistics. */
 function quantile(sorted: readonly number[], p: number): number {
-  const at = (sorted.length - 1) * p;
-  const below = sorted[Math.floor(at)] ?? Number.NaN;
-  const above = sorted[Math.ceil(at)] ?? below;
-  return below + (above - below) * (at - Math.floor(at));
+  const rank = (sorted.length - 1) * p;
+  const below = sorted[Math.floor(rank)] ?? Number.NaN;
+  const above = sorted[Math.ceil(rank)] ?? below;
+  return below + (above - below) * (rank - Math.floor(rank));
 }
 
 /** Lower and upper quartile. @param sorted ascending, at least one */
@@ -17,7 +17,8 @@ export function quartiles(sorted: readonly number[]): readonly [number, number] 
 /**
  * 0.9 min(standard deviation, interquartile range / 1.34) n^(-1/5).
  * @param sorted ascending   @returns 0 for fewer than two values or no spread
- * Source: B. W. Silverman, Density Estimation for Statistics and Data Analysis, 1986, equation 3.31 (the rule as printed there, from memory).
+ * Source: B. W. Silverman, Density Estimation for Statistics and Data Analysis, 1986, equation 3.31 (the rule as
+ * printed there, from memory).
  */
 export function silvermanBandwidth(sorted: readonly number[]): number {
   const n = sorted.length;

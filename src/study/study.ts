@@ -1,6 +1,6 @@
 /**
- * A study as every later room sees it: frozen, complete, SI. Not the file a person writes (schema.ts) and not what varies
- * from flight to flight (the `inputs` map only says how; drawing happens in inputs/).
+ * A study as every later room sees it: frozen, complete, SI. Not the file a person writes (schema.ts) and not what
+ * varies from flight to flight (the `inputs` map only says how; drawing happens in inputs/).
  *
  * Plain data throughout, so that it can be cloned into a worker and written back out.
  * Stations are distances aft of the nose tip in metres; angles are radians; compass angles turn clockwise from north.

@@ -1,9 +1,9 @@
 /**
- * Quantities as a person writes them (`98 mm`, `0.5 deg/s`, `3 %`, `15 degC`) turned into SI numbers, dimension checked.
- * A bare number is SI. Knows no section of a study.
+ * Quantities as a person writes them (`98 mm`, `0.5 deg/s`, `3 %`, `15 degC`) turned into SI numbers, dimension
+ * checked. A bare number is SI. Knows no section of a study.
  *
- * Unit expressions are read by a units library once each and kept; what it does not know is turned into what it does first:
- * `Ns`, noise densities (`.../Hz^0.5`, `.../rtHz`), Celsius. `g` is gram; a gravity is `gee`.
+ * Unit expressions are read by a units library once each and kept; what it does not know is turned into what it does
+ * first: `Ns`, noise densities (`.../Hz^0.5`, `.../rtHz`), Celsius. `g` is gram; a gravity is `gee`.
  */
 import Qty from 'js-quantities';
 

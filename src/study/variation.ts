@@ -23,7 +23,8 @@ interface Entry {
 
 /**
  * Reads every entry; what is wrong goes to `findings`.
- * @param study undefined while the rest of the file has problems: distributions that hang on a nominal value are then left out
+ * @param study undefined while the rest of the file has problems: distributions that hang on a nominal value are then
+ * left out
  * @returns distributions by input key, in the catalogue's order
  */
 export async function readVariation(

@@ -9,9 +9,9 @@ export function matcher(pattern: string): (key: string) => boolean {
     if (key.length < head.length + tail.length || !key.startsWith(head) || !key.endsWith(tail)) return false;
     let rest = key.slice(head.length, key.length - tail.length);
     for (const part of others) {
-      const at = rest.indexOf(part);
-      if (at < 0) return false;
-      rest = rest.slice(at + part.length);
+      const found = rest.indexOf(part);
+      if (found < 0) return false;
+      rest = rest.slice(found + part.length);
     }
     return true;
   };

@@ -1,4 +1,7 @@
-/** The flight computer fed by hand: what it believes after each timing fault, worked out beside it, and what it does on which tick. */
+/**
+ * The flight computer fed by hand: what it believes after each timing fault, worked out beside it, and what it does on
+ * which tick.
+ */
 import { describe, expect, it } from 'vitest';
 import type { FlightComputer } from '../../src/avionics/computer.ts';
 import type { ComputerParameters } from '../../src/avionics/parameters.ts';
@@ -78,7 +81,8 @@ describe('a late start', () => {
 
 describe('a transition gap', () => {
   it('is not integrated: the first tick at or after its end integrates from the end, with the mean of this and the previous sample', () => {
-    // Gap 0.033 s after tick 15: ends at 0.183, first run tick 19 integrates 0.007 s with the mean of samples 18 and 19.
+    // Gap 0.033 s after tick 15: ends at 0.183, first run tick 19 integrates 0.007 s with the mean of samples 18 and
+    // 19.
     const p = computerForTests({ transitionGap: 0.033 });
     const ramp: Feel = (k) => [k < 10 ? G : G + 20 + k];
     expect(flown(p, 18, ramp).v).toBe(0);

@@ -57,7 +57,8 @@ describe('asking', () => {
     const inside = { ...p, insideTick: true, tick: 0.1 };
     // At 20 m/s steady, 0.5 m above: 0.025 s.
     near(new Ignition().ask(inside, 9.5, 20, 0, 40, 1), 0.025, 1e-13);
-    // Speeding up by 10 m/s^2: at the tick's end 21 m/s, 2.05 m lower, judged with 2.1 m of lead: margin 0.5 - 2.05 - 0.1; secant.
+    // Speeding up by 10 m/s^2: at the tick's end 21 m/s, 2.05 m lower, judged with 2.1 m of lead: margin 0.5 - 2.05 -
+    // 0.1; secant.
     near(new Ignition().ask(inside, 9.5, 20, 10, 40, 1), (0.1 * 0.5) / 2.15, 1e-13);
     expect(new Ignition().ask(inside, 11.01, 20, 0, 40, 1)).toBe(-1);
     expect(new Ignition().ask(inside, 8, 20, 0, 40, 1)).toBe(0);

@@ -1,7 +1,7 @@
 /**
- * How fast it is: flights per second on one thread and on all, the cost of a derivative, of a results row, and the same equations
- * through a general-purpose integrator (odex) in the same run. Seeded, so that every run flies the same. On a shared machine only the
- * ratios within one run mean anything.
+ * How fast it is: flights per second on one thread and on all, the cost of a derivative, of a results row, and the same
+ * equations through a general-purpose integrator (odex) in the same run. Seeded, so that every run flies the same. On a
+ * shared machine only the ratios within one run mean anything.
  */
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';

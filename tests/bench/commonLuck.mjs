@@ -1,7 +1,8 @@
 /**
- * What flying two rules on the same luck is worth, measured by doing it both ways again and again: the variance of the difference in
- * landing share over repeats with separate luck, over that with the same luck. Beside it the ratio that `alight compare` estimates
- * from one run's pairs. Usage: node tests/bench/commonLuck.mjs [repeats] [flights a repeat] [first rule] [second rule]
+ * What flying two rules on the same luck is worth, measured by doing it both ways again and again: the variance of the
+ * difference in landing share over repeats with separate luck, over that with the same luck. Beside it the ratio that
+ * `alight compare` estimates from one run's pairs. Usage: node tests/bench/commonLuck.mjs [repeats] [flights a repeat]
+ * [first rule] [second rule]
  */
 
 import { pairOff } from '../../dist/analysis/compare/rulePair.js';
@@ -17,7 +18,10 @@ const [repeats = 100, size = 50] = process.argv.slice(2, 4).map(Number);
 const [first = 'fixed-height', second = 'apogee-line'] = process.argv.slice(4);
 const flights = repeats * size;
 
-/** Outcomes of flights 1.. by one rule with one seed. Draws are independent, so each stretch of `size` flights is a repeat. */
+/**
+ * Outcomes of flights 1.. by one rule with one seed. Draws are independent, so each stretch of `size` flights is a
+ * repeat.
+ */
 async function outcomes(rule, seed) {
   const { study } = await openStudy('studies/thistledown.yaml', { set: [`seed=${seed}`, `flights=${flights}`, 'design=independent'] });
   const collector = new Collector([]);

@@ -1,6 +1,6 @@
 /**
- * How long the ranking of flights already flown takes, without reading them: made-up flights, so that any size can be asked for.
- * Usage: node tests/bench/ranking.mjs [flights] [inputs]
+ * How long the ranking of flights already flown takes, without reading them: made-up flights, so that any size can be
+ * asked for. Usage: node tests/bench/ranking.mjs [flights] [inputs]
  */
 import { rankFlown } from '../../dist/analysis/rank/rankFlown.js';
 import { reweigh } from '../../dist/analysis/rank/reweigh.js';

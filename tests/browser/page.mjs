@@ -1,4 +1,7 @@
-/** The page and the card in a real browser: drawn, whole, reachable, readable, and acting. Run by .ci/browser, not by vitest. */
+/**
+ * The page and the card in a real browser: drawn, whole, reachable, readable, and acting. Run by .ci/browser, not by
+ * vitest.
+ */
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

@@ -1,4 +1,7 @@
-/** Numbers of the command line that would take all memory or years, and files that may not be replaced: one line, before anything is done. */
+/**
+ * Numbers of the command line that would take all memory or years, and files that may not be replaced: one line, before
+ * anything is done.
+ */
 import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Command, CommanderError } from 'commander';

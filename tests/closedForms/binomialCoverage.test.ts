@@ -1,8 +1,9 @@
 /**
- * L. D. Brown, T. T. Cai and A. DasGupta, Interval estimation for a binomial proportion, Statistical Science 16 (2001) 101-133,
- * section 2: the erratic coverage of the textbook interval p +- z sqrt(p q/n), 95 %. The textbook figures are the article's (from
- * memory, and equal to what scipy 1.17.1 computes); the score interval's at the same points are computed with scipy, not printed there.
- * The textbook interval is here only to check that the coverage is computed rightly.
+ * L. D. Brown, T. T. Cai and A. DasGupta, Interval estimation for a binomial proportion, Statistical Science 16 (2001)
+ * 101-133, section 2: the erratic coverage of the textbook interval p +- z sqrt(p q/n), 95 %. The textbook figures are
+ * the article's (from memory, and equal to what scipy 1.17.1 computes); the score interval's at the same points are
+ * computed with scipy, not printed there. The textbook interval is here only to check that the coverage is computed
+ * rightly.
  */
 import { describe, expect, it } from 'vitest';
 import { binomialProbability } from '../../src/maths/binomial.ts';

@@ -1,8 +1,9 @@
 /**
- * H. L. Harter, Circular error probabilities, Journal of the American Statistical Association 55 (1960) 723-731: radius about the mean
- * that holds a share of a bivariate normal distribution, in units of the greater standard deviation. Digits: exact one-dimensional
- * integral with scipy 1.17.1 (article not opened). V. Chew, the same journal 61 (1966) 605-617: prediction ellipses from a sample,
- * factors with scipy's F quantile; the covariance [[9, 3], [3, 4]] with numpy.
+ * H. L. Harter, Circular error probabilities, Journal of the American Statistical Association 55 (1960) 723-731: radius
+ * about the mean that holds a share of a bivariate normal distribution, in units of the greater standard deviation.
+ * Digits: exact one-dimensional integral with scipy 1.17.1 (article not opened). V. Chew, the same journal 61 (1966)
+ * 605-617: prediction ellipses from a sample, factors with scipy's F quantile; the covariance [[9, 3], [3, 4]] with
+ * numpy.
  */
 import { describe, expect, it } from 'vitest';
 import { containmentRadius, predictionEllipse, principalAxes } from '../../src/statistics/samples/ellipse.ts';

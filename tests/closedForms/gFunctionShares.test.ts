@@ -1,6 +1,7 @@
 /**
- * A. Saltelli and I. M. Sobol', About the use of rank transformation in sensitivity analysis of model output, Reliab. Eng. Syst. Saf. 50
- * (1995) 225-239: the g-function with its two usual vectors. Digits recomputed from the formulas (numpy); the paper itself was not opened.
+ * A. Saltelli and I. M. Sobol', About the use of rank transformation in sensitivity analysis of model output, Reliab.
+ * Eng. Syst. Saf. 50 (1995) 225-239: the g-function with its two usual vectors. Digits recomputed from the formulas
+ * (numpy); the paper itself was not opened.
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';

@@ -1,8 +1,8 @@
 /**
- * Distribution-free intervals for a quantile between order statistics: G. J. Hahn and W. Q. Meeker, Statistical Intervals, Wiley 1991,
- * section 5.2; H. A. David and H. N. Nagaraja, Order Statistics, Wiley 2003, section 7.1. Coverages are B(u - 1; n, p) - B(l - 1; n, p),
- * recomputed with scipy 1.17.1 (books not opened); 0.978515625 is exact. 59 values for a one-sided 95/95 statement: S. S. Wilks,
- * Annals of Mathematical Statistics 12 (1941) 91-96.
+ * Distribution-free intervals for a quantile between order statistics: G. J. Hahn and W. Q. Meeker, Statistical
+ * Intervals, Wiley 1991, section 5.2; H. A. David and H. N. Nagaraja, Order Statistics, Wiley 2003, section 7.1.
+ * Coverages are B(u - 1; n, p) - B(l - 1; n, p), recomputed with scipy 1.17.1 (books not opened); 0.978515625 is exact.
+ * 59 values for a one-sided 95/95 statement: S. S. Wilks, Annals of Mathematical Statistics 12 (1941) 91-96.
  */
 import { describe, expect, it } from 'vitest';
 import { quantileInterval, sorted } from '../../src/statistics/samples/quantiles.ts';

@@ -1,5 +1,6 @@
 /**
- * R. L. Iman and W. J. Conover, Technometrics 21 (1979) 499-509: correlations on ranks (article not opened: the definitions). The eight rows are ours, their digits from numpy and scipy 1.17.1.
+ * R. L. Iman and W. J. Conover, Technometrics 21 (1979) 499-509: correlations on ranks (article not opened: the
+ * definitions). The eight rows are ours, their digits from numpy and scipy 1.17.1.
  */
 import { describe, expect, it } from 'vitest';
 import { spearman } from '../../src/statistics/samples/rankCorrelation.ts';

@@ -1,7 +1,8 @@
 /**
- * R. C. Spear and G. M. Hornberger, Eutrophication in Peel Inlet - II. Identification of critical uncertainties via generalized sensitivity
- * analysis, Water Research 14 (1980) 43-49: inputs split by outcome. The case of two uniforms, failure above a sum of 1, is ours; its
- * distance is exactly 0.5 at 0.5 for both inputs (t^2 against 2t - t^2), and 0 for any other input.
+ * R. C. Spear and G. M. Hornberger, Eutrophication in Peel Inlet - II. Identification of critical uncertainties via
+ * generalized sensitivity analysis, Water Research 14 (1980) 43-49: inputs split by outcome. The case of two uniforms,
+ * failure above a sum of 1, is ours; its distance is exactly 0.5 at 0.5 for both inputs (t^2 against 2t - t^2), and 0
+ * for any other input.
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';

@@ -1,7 +1,8 @@
 /**
- * S. Holm, A simple sequentially rejective multiple test procedure, Scandinavian Journal of Statistics 6 (1979) 65-70. The example of
- * p values .01, .04, .03, .005 at 5 %, of which the first and the last are rejected, is the usual one of encyclopaedias (from memory);
- * its adjusted values .03, .06, .06, .02 follow by hand: 4 x .005, 3 x .01, 2 x .03, and .04 raised to the last.
+ * S. Holm, A simple sequentially rejective multiple test procedure, Scandinavian Journal of Statistics 6 (1979) 65-70.
+ * The example of p values .01, .04, .03, .005 at 5 %, of which the first and the last are rejected, is the usual one of
+ * encyclopaedias (from memory); its adjusted values .03, .06, .06, .02 follow by hand: 4 x .005, 3 x .01, 2 x .03, and
+ * .04 raised to the last.
  */
 import { expect, it } from 'vitest';
 import { holm } from '../../src/statistics/samples/holm.ts';

@@ -1,7 +1,8 @@
 /**
- * N. V. Smirnov, Table for estimating the goodness of fit of empirical distributions, Ann. Math. Statist. 19 (1948) 279-281: the limit
- * distribution and its usual critical values. Digits recomputed from the series (mpmath); two-sample distances counted by hand and
- * their exact p-values, whole fractions, from scipy 1.17.1's exact mode. The paper itself was not opened.
+ * N. V. Smirnov, Table for estimating the goodness of fit of empirical distributions, Ann. Math. Statist. 19 (1948)
+ * 279-281: the limit distribution and its usual critical values. Digits recomputed from the series (mpmath); two-sample
+ * distances counted by hand and their exact p-values, whole fractions, from scipy 1.17.1's exact mode. The paper itself
+ * was not opened.
  */
 import { describe, expect, it } from 'vitest';
 import { limitTail } from '../../src/statistics/samples/kolmogorovSmirnov.ts';

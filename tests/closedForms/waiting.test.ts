@@ -1,4 +1,7 @@
-/** Waiting for successes, geometric and negative binomial: digits from the closed forms (as in W. Feller, 1968, VI.8; book not opened). */
+/**
+ * Waiting for successes, geometric and negative binomial: digits from the closed forms (as in W. Feller, 1968, VI.8;
+ * book not opened).
+ */
 import { describe, expect, it } from 'vitest';
 import { attemptsFor, chanceWithin } from '../../src/statistics/proportions/attempts.ts';
 

@@ -15,7 +15,8 @@ test('a change of speed is followed within some seconds, and a burst is smoothed
   const pace = new Pace(0);
   for (let t = 1; t <= 60; t++) pace.arrived(100, t);
   for (let t = 61; t <= 65; t++) pace.arrived(400, t);
-  // After one memory of 5 s: 400 - 300 / e in the continuous limit, exact here since arrivals are whole seconds in both states.
+  // After one memory of 5 s: 400 - 300 / e in the continuous limit, exact here since arrivals are whole seconds in both
+  // states.
   expect(pace.rate).toBeCloseTo(400 - 300 * Math.exp(-1), 2);
   const steady = new Pace(0);
   for (let t = 1; t <= 60; t++) steady.arrived(100, t);

@@ -1,4 +1,7 @@
-/** One session for all the flying of a command: progress over what was announced, facts once, several works, losses by name. */
+/**
+ * One session for all the flying of a command: progress over what was announced, facts once, several works, losses by
+ * name.
+ */
 import { describe, expect, test } from 'vitest';
 import { flying, type Progress, Session } from '../../src/fleet/session.ts';
 import { STAND_IN, told } from './setUp.ts';
@@ -20,7 +23,8 @@ describe('a session', () => {
     const middle = seen[Math.floor(seen.length / 2)];
     expect(middle.limit).toBe(250);
     expect(middle.rate).toBeGreaterThan(0);
-    // Two threads at 1 ms a flight cannot be faster than 2,000 a second (bursts at hand-over: allow for one more chunk).
+    // Two threads at 1 ms a flight cannot be faster than 2,000 a second (bursts at hand-over: allow for one more
+    // chunk).
     expect(middle.rate).toBeLessThan(4000);
     expect(middle.secondsLeft).toBeCloseTo((250 - middle.done) / middle.rate, 12);
   });

@@ -1,4 +1,6 @@
-/** What the fleet's tests share: a study that only has to arrive, the stand-in worker, and a run that keeps its rows. */
+/**
+ * What the fleet's tests share: a study that only has to arrive, the stand-in worker, and a run that keeps its rows.
+ */
 import { Fleet, type FleetOptions, type FleetReport, type FleetRequest } from '../../src/fleet/fleet.ts';
 import type { Work } from '../../src/fleet/work.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../../src/flight/outputs.ts';

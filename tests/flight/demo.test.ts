@@ -1,6 +1,7 @@
 /**
- * The demo study against an independent native implementation of the same model: its nominal flight in all printed digits, and 2,000 flights by each
- * rule against its 20,000, within four standard errors of the difference (false alarm 6e-5 a number). Its noise and inputs were its own.
+ * The demo study against an independent native implementation of the same model: its nominal flight in all printed
+ * digits, and 2,000 flights by each rule against its 20,000, within four standard errors of the difference (false alarm
+ * 6e-5 a number). Its noise and inputs were its own.
  */
 import { describe, expect, it } from 'vitest';
 import { ROW_LENGTH } from '../../src/flight/flightMaker.ts';
@@ -100,7 +101,8 @@ describe.each(TABLE)('2,000 flights by $rule', ({ rule, shares, sink }) => {
   });
 
   it.each([0.05, 0.5, 0.95].map((p, i) => ({ p, value: sink[i] })))('sink quantile $p: $value m/s', ({ p, value }) => {
-    // Distribution-free: of our flights the share below their quantile is binomial about p; theirs is uncertain too, and rounded.
+    // Distribution-free: of our flights the share below their quantile is binomial about p; theirs is uncertain too,
+    // and rounded.
     const reach = 4 * Math.sqrt(p * (1 - p) * (1 / FLIGHTS + 1 / THEIRS));
     const half = value >= 10 ? 0.05 : 0.005;
     const below = (x: number): number => sinks.filter((s) => s < x).length / FLIGHTS;

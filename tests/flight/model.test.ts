@@ -11,7 +11,9 @@ function cited(folder: string): { file: string; section: number }[] {
   return readdirSync(`${root}${folder}`, { recursive: true, encoding: 'utf8' })
     .filter((name) => name.endsWith('.ts') && !name.endsWith('model.test.ts'))
     .flatMap((name) => {
-      const found = readFileSync(`${root}${folder}/${name}`, 'utf8').matchAll(/\bmodel sections? ((?:\d+(?:, | and )?)+)/gi);
+      // A comment's line may end anywhere in it.
+      const prose = readFileSync(`${root}${folder}/${name}`, 'utf8').replace(/\n\s*(?:\*|\/\/) /g, ' ');
+      const found = prose.matchAll(/\bmodel sections? ((?:\d+(?:, | and )?)+)/gi);
       return [...found].flatMap((m) => (m[1].match(/\d+/g) ?? []).map((n) => ({ file: `${folder}/${name}`, section: Number(n) })));
     });
 }

@@ -1,4 +1,7 @@
-/** The true motion: what vacuum conserves, how a step is split, the rail, standing and hopping. Closed forms are in tests/published. Model sections 1 and 6. */
+/**
+ * The true motion: what vacuum conserves, how a step is split, the rail, standing and hopping. Closed forms are in
+ * tests/published. Model sections 1 and 6.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Motion } from '../../src/flight/motion.ts';

@@ -1,4 +1,7 @@
-/** Every row of the outcome table reached by a flight built for it, and which row comes first when several hold. Model section 14. */
+/**
+ * Every row of the outcome table reached by a flight built for it, and which row comes first when several hold. Model
+ * section 14.
+ */
 import { describe, expect, it } from 'vitest';
 import { NO_RESULT_REASONS, OUTCOMES, type Outcome } from '../../src/flight/outputs.ts';
 import type { Limits, RuleChoice, Study } from '../../src/study/study.ts';

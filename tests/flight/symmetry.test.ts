@@ -1,8 +1,10 @@
 /**
- * The model knows neither left from right nor east from north. A flight mirrored in the plane of body x and z (upright: the local plane x = 0, since body y is
- * east) must be the mirror image, and one turned by a quarter about the vertical the turned one.
+ * The model knows neither left from right nor east from north. A flight mirrored in the plane of body x and z (upright:
+ * the local plane x = 0, since body y is east) must be the mirror image, and one turned by a quarter about the vertical
+ * the turned one.
  *
- * Under the mirror, vectors along y change sign; turning about x and z, which are the products of two axes, do too, and turning about y does not.
+ * Under the mirror, vectors along y change sign; turning about x and z, which are the products of two axes, do too, and
+ * turning about y does not.
  */
 import { describe, expect, it } from 'vitest';
 import type { Study } from '../../src/study/study.ts';
@@ -76,7 +78,8 @@ function same(a: Flown, b: Flown, apart: readonly string[]): void {
   for (const key of Object.keys(x)) {
     if (apart.includes(key)) continue;
     if (Number.isNaN(x[key])) expect(y[key], key).toBeNaN();
-    // Rail exit and contact are located to 1e-10 s, and rounding decides where within; the flight makes up to 1e-7 of it (measured), taken tenfold.
+    // Rail exit and contact are located to 1e-10 s, and rounding decides where within; the flight makes up to 1e-7 of
+    // it (measured), taken tenfold.
     else expect(Math.abs(x[key] - y[key]), key).toBeLessThanOrEqual(1e-6 * (1 + Math.abs(x[key])));
   }
 }
@@ -112,8 +115,8 @@ describe('the mirror', () => {
 });
 
 describe('a quarter turn about the vertical', () => {
-  // With an upright rail the vehicle’s own y looks east whatever the azimuth: here the rail leans, nothing of the vehicle is skew, and
-  // its four legs come over each other.
+  // With an upright rail the vehicle’s own y looks east whatever the azimuth: here the rail leans, nothing of the
+  // vehicle is skew, and its four legs come over each other.
   const plain: Readonly<Record<string, number>> = {
     'rail.tilt': 0.02,
     'rail.azimuth': 1.1,

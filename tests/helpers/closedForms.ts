@@ -18,9 +18,11 @@ export interface ClosedForm {
 const at = (u: readonly number[], i: number): number => u[i] ?? Number.NaN;
 
 /**
- * f = sin x1 + a sin^2 x2 + b x3^4 sin x1, a = 7, b = 0.1, x uniform on [-pi, pi]. V1 = (1 + b pi^4/5)^2/2, V2 = a^2/8, V13 = b^2 pi^8 (1/18 - 1/50).
- * Source: T. Ishigami and T. Homma, Proc. ISUMA '90 (1990) 398-403; formulas in A. Saltelli et al., Global Sensitivity Analysis: The Primer
- * (2008). delta and mean Kolmogorov distance: quadrature of the exact conditional distributions, +-0.001 (no published exact value).
+ * f = sin x1 + a sin^2 x2 + b x3^4 sin x1, a = 7, b = 0.1, x uniform on [-pi, pi]. V1 = (1 + b pi^4/5)^2/2, V2 = a^2/8,
+ * V13 = b^2 pi^8 (1/18 - 1/50).
+ * Source: T. Ishigami and T. Homma, Proc. ISUMA '90 (1990) 398-403; formulas in A. Saltelli et al., Global Sensitivity
+ * Analysis: The Primer (2008). delta and mean Kolmogorov distance: quadrature of the exact conditional distributions,
+ * +-0.001 (no published exact value).
  */
 export const ishigami: ClosedForm & { readonly variance: number; readonly second13: number } = (() => {
   const a = 7;
@@ -45,8 +47,10 @@ export const ishigami: ClosedForm & { readonly variance: number; readonly second
 })();
 
 /**
- * f = prod (|4 x_i - 2| + a_i)/(1 + a_i), x uniform on [0, 1]; V_i = 1/(3 (1 + a_i)^2), V = prod(1 + V_i) - 1, ST_i = V_i prod_{j != i}(1 + V_j)/V.
- * Source: A. Saltelli and I. M. Sobol', About the use of rank transformation in sensitivity analysis of model output, Reliab. Eng. Syst. Saf. 50 (1995) 225-239.
+ * f = prod (|4 x_i - 2| + a_i)/(1 + a_i), x uniform on [0, 1]; V_i = 1/(3 (1 + a_i)^2), V = prod(1 + V_i) - 1, ST_i =
+ * V_i prod_{j != i}(1 + V_j)/V.
+ * Source: A. Saltelli and I. M. Sobol', About the use of rank transformation in sensitivity analysis of model output,
+ * Reliab. Eng. Syst. Saf. 50 (1995) 225-239.
  */
 export function gFunction(a: readonly number[]): ClosedForm & { readonly variance: number } {
   const parts = a.map((ai) => 1 / (3 * (1 + ai) ** 2));
@@ -63,7 +67,8 @@ export function gFunction(a: readonly number[]): ClosedForm & { readonly varianc
 
 /**
  * y = x1 + x2, uniform on [0, 1]: the output given x1 is uniform on [x1, x1 + 1], and a triangle over all.
- * Overlap of the two densities 1 - x^2/2 - (1-x)^2/2, so delta = 1/3; greatest distance of distributions max(x^2, (1-x)^2)/2, mean 7/24. Derived here.
+ * Overlap of the two densities 1 - x^2/2 - (1-x)^2/2, so delta = 1/3; greatest distance of distributions max(x^2,
+ * (1-x)^2)/2, mean 7/24. Derived here.
  */
 export const sumOfTwo: ClosedForm = {
   inputs: 2,
@@ -75,9 +80,10 @@ export const sumOfTwo: ClosedForm = {
 };
 
 /**
- * Failure (1) when x1 + x2 > 1, uniform on [0, 1]: P(x1 <= t | fail) = t^2, P(x1 <= t | success) = 2t - t^2, greatest distance 1/2 at t = 1/2.
- * P(fail | x1) = x1, so the variance share is (1/12)/(1/4) = 1/3 and delta = E|x1 - 1/2| = 1/4. After R. C. Spear and G. M. Hornberger,
- * Eutrophication in Peel Inlet II, Water Research 14 (1980) 43-49; figures derived here.
+ * Failure (1) when x1 + x2 > 1, uniform on [0, 1]: P(x1 <= t | fail) = t^2, P(x1 <= t | success) = 2t - t^2, greatest
+ * distance 1/2 at t = 1/2. P(fail | x1) = x1, so the variance share is (1/12)/(1/4) = 1/3 and delta = E|x1 - 1/2| =
+ * 1/4. After R. C. Spear and G. M. Hornberger, Eutrophication in Peel Inlet II, Water Research 14 (1980) 43-49; figures
+ * derived here.
  */
 export const twoUniformFailure: ClosedForm & { readonly splitDistance: number; readonly splitAt: number } = {
   inputs: 2,

@@ -33,7 +33,10 @@ export function alight(cwd: string, ...args: readonly string[]): Ran {
   return { code: status, out: stdout, err: stderr };
 }
 
-/** Starts it, sends the signal once standard error says `after`, and waits for the end. @param meanwhile done before the signal is sent */
+/**
+ * Starts it, sends the signal once standard error says `after`, and waits for the end.
+ * @param meanwhile done before the signal is sent
+ */
 export function interrupted(
   cwd: string,
   after: RegExp,

@@ -1,4 +1,7 @@
-/** How an interval behaves over many repeats with fixed seeds: coverage, bias, and whether the standard error tells the true spread. */
+/**
+ * How an interval behaves over many repeats with fixed seeds: coverage, bias, and whether the standard error tells the
+ * true spread.
+ */
 import type { Interval } from '../../src/statistics/samples/interval.ts';
 
 export interface Coverage {
@@ -28,7 +31,10 @@ export function coverageOf(truth: number, repeats: number, trial: (repeat: numbe
   return { repeats, covered, bias: mean - truth, spread, statedOverTrue: stated / spread };
 }
 
-/** Four binomial standard errors for a coverage of 0.95: false alarm 6e-5 with the normal law, less for these skewed counts. */
+/**
+ * Four binomial standard errors for a coverage of 0.95: false alarm 6e-5 with the normal law, less for these skewed
+ * counts.
+ */
 export function fourErrors(repeats: number): number {
   return 4 * Math.sqrt((0.95 * 0.05) / repeats);
 }

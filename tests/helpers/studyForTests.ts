@@ -1,4 +1,7 @@
-/** A complete, valid study for tests that need one without a file: the invented demo vehicle, thistledown. Loads nothing. */
+/**
+ * A complete, valid study for tests that need one without a file: the invented demo vehicle, thistledown. Loads
+ * nothing.
+ */
 import type { Distribution } from '../../src/inputs/distributions.ts';
 import type { InertialSensor, Motor, RuleChoice, Study, Vehicle } from '../../src/study/study.ts';
 

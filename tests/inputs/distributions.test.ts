@@ -1,4 +1,7 @@
-/** Kinds of distribution: their order, their edges and the odd ones out. Accuracy is tests/published/mpmath-distributions.test.ts. */
+/**
+ * Kinds of distribution: their order, their edges and the odd ones out. Accuracy is
+ * tests/published/mpmath-distributions.test.ts.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Distribution } from '../../src/inputs/distributions.ts';
@@ -103,7 +106,8 @@ describe('measured data', () => {
   it('smoothed are a datum plus the bandwidth times a normal, both from one uniform', () => {
     const at = quantile(smooth);
     expect(at(0.5)).toBe(4);
-    // u = 0.34 is 1.7 of five data: the second, at the 0.7 quantile of its kernel (5 eps of rounding in u n, spread by 1/density).
+    // u = 0.34 is 1.7 of five data: the second, at the 0.7 quantile of its kernel (5 eps of rounding in u n, spread by
+    // 1/density).
     expect(Math.abs(at(0.34) - (2 + 0.5 * normalQuantile(0.7)))).toBeLessThanOrEqual(1e-14);
     expect(Number.isFinite(at(0.2))).toBe(true);
   });

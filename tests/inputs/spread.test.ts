@@ -39,7 +39,8 @@ describe('a spread scaled', () => {
           const c = moments(d).mean;
           const before = quantile(d)(u);
           const after = quantile(scaleSpread(d, f))(u);
-          // Roundings of the bounds, 1e-16 of their size, magnified by up to 1e3 where a truncated normal is narrow or far out.
+          // Roundings of the bounds, 1e-16 of their size, magnified by up to 1e3 where a truncated normal is narrow or
+          // far out.
           expect(Math.abs(after - (c + f * (before - c)))).toBeLessThanOrEqual(1e-10 * (1 + Math.abs(before)));
         },
       ),

@@ -1,4 +1,7 @@
-/** Thrust curves: what holds in and between their pieces, and the impulse against a sum over thin slices. Model section 3. */
+/**
+ * Thrust curves: what holds in and between their pieces, and the impulse against a sum over thin slices. Model section
+ * 3.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type CurveTable, curveTable, impulseIn, impulseOf, pieceAfter, thrustAt, thrustIn } from '../../src/maths/thrustCurve.ts';
@@ -47,7 +50,8 @@ describe('a thrust curve', () => {
   it('has an impulse whose slices are its thrust', () => {
     fc.assert(
       fc.property(anyCurve, fc.double({ min: -0.5, max: 9, noNaN: true }), (c, t) => {
-        // The middle of a slice is exact on a straight line; only a slice that a point or a jump falls into is off, by its width times 50 N.
+        // The middle of a slice is exact on a straight line; only a slice that a point or a jump falls into is off, by
+        // its width times 50 N.
         const slices = 2000;
         let sum = 0;
         for (let i = 0; i < slices; i++) sum += thrustAt(c, -0.5 + ((t + 0.5) * (i + 0.5)) / slices) * ((t + 0.5) / slices);

@@ -176,7 +176,10 @@ describe('fins', () => {
 });
 
 describe('legs as struts', () => {
-  /** The crossflow principle written out in vectors: force and moment about station 0 of every strut, flow from the tail with a small side wind. */
+  /**
+   * The crossflow principle written out in vectors: force and moment about station 0 of every strut, flow from the tail
+   * with a small side wind.
+   */
   function added(side: number): { axial: number; normal: number; moment: number } {
     const hingeRadius = 0.033;
     const out = LEGS.radius - hingeRadius;

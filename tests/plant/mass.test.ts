@@ -1,4 +1,7 @@
-/** Mass properties against bodies put together piece by piece, and mass flow against the mass that goes. Model section 2. */
+/**
+ * Mass properties against bodies put together piece by piece, and mass flow against the mass that goes. Model section
+ * 2.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { curveTable, pieceAfter } from '../../src/maths/thrustCurve.ts';

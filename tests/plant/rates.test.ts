@@ -1,6 +1,7 @@
 /**
- * The derivative of the true state: against a second writing in vectors (forces at stations, moments as cross products), and against
- * what must hold whatever the formulas: drag takes energy, stable vehicles turn into the wind, thrust pushes where the gimbal points.
+ * The derivative of the true state: against a second writing in vectors (forces at stations, moments as cross
+ * products), and against what must hold whatever the formulas: drag takes energy, stable vehicles turn into the wind,
+ * thrust pushes where the gimbal points.
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -212,7 +213,8 @@ describe('rates in free flight', () => {
     // Moving toward +y too: the nose must turn toward +y, about +z.
     expect(derived(level({ vx: 30, vy: 2 }), unlit, air, aft).wz).toBeGreaterThan(0);
     expect(derived(level({ vx: 30, vz: 2 }), unlit, air, aft).wy).toBeLessThan(0);
-    // Falling tail first with the force ahead of the centre of mass, toward the nose: the nose trails, so the tail leads toward +y.
+    // Falling tail first with the force ahead of the centre of mass, toward the nose: the nose trails, so the tail
+    // leads toward +y.
     expect(derived(level({ vx: -30, vy: 2 }), unlit, air, aft).wz).toBeLessThan(0);
     // Legs alone, at the tail, pull the tail back: unstable tail first, so the nose turns toward +y.
     const legs = plantForTests({ ...aft, normalTail: 0 });

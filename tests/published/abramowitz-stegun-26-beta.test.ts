@@ -1,6 +1,7 @@
 /**
- * M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions (1964), sections 26.5 (incomplete beta function) and 26.6 (F distribution):
- * the definitions; digits made by fixtures/beta-tails.py with mpmath at 40 digits. Table 26.9's printed percentage points are from memory.
+ * M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions (1964), sections 26.5 (incomplete beta function)
+ * and 26.6 (F distribution): the definitions; digits made by fixtures/beta-tails.py with mpmath at 40 digits. Table
+ * 26.9's printed percentage points are from memory.
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
@@ -11,7 +12,10 @@ const fixture: { fUpperTail: [number, number, number, number][]; incompleteBeta:
   readFileSync(new URL('fixtures/beta-tails.json', import.meta.url), 'utf8'),
 );
 
-/** Relative 1e-11: the front factor's logarithms reach 1e4 and carry their rounding; tails under 1e-300 compare as equal to 0. */
+/**
+ * Relative 1e-11: the front factor's logarithms reach 1e4 and carry their rounding; tails under 1e-300 compare as equal
+ * to 0.
+ */
 function close(got: number, expected: number): boolean {
   return Math.abs(got - expected) <= 1e-11 * expected + 1e-300;
 }

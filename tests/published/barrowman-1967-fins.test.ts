@@ -1,8 +1,9 @@
 /**
- * J. S. Barrowman, The Practical Calculation of the Aerodynamic Characteristics of Slender Finned Vehicles, M.S. thesis, Catholic University of America,
- * 1967; J. S. and J. A. Barrowman, The Theoretical Prediction of the Center of Pressure, 1966. The formulas are from memory, the document
- * was not opened; digits recomputed from them with numpy. Three rows do not depend on memory: the fin alone by Diederich's formula, the centre of
- * pressure by the mean aerodynamic chord, and nose stations by volume.
+ * J. S. Barrowman, The Practical Calculation of the Aerodynamic Characteristics of Slender Finned Vehicles, M.S.
+ * thesis, Catholic University of America, 1967; J. S. and J. A. Barrowman, The Theoretical Prediction of the Center of
+ * Pressure, 1966. The formulas are from memory, the document was not opened; digits recomputed from them with numpy.
+ * Three rows do not depend on memory: the fin alone by Diederich's formula, the centre of pressure by the mean
+ * aerodynamic chord, and nose stations by volume.
  */
 import { describe, expect, test } from 'vitest';
 import { aerodynamicsFromGeometry } from '../../src/plant/barrowman.ts';

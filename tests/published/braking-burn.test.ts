@@ -1,11 +1,12 @@
 /**
- * A descent braked by constant thrust against gravity and quadratic drag, in closed form (separation of variables; own derivation, no source;
- * confirmed by a high-order integration). With F = T - m g > 0, falling at v0:
+ * A descent braked by constant thrust against gravity and quadratic drag, in closed form (separation of variables; own
+ * derivation, no source; confirmed by a high-order integration). With F = T - m g > 0, falling at v0:
  *
  *     stops within    h = (m/2k) ln(1 + k v0^2/F)    after    t = (m/sqrt(k F)) atan(v0 sqrt(k/F))
  *     after falling h it has    v^2 = (v0^2 + F/k) e^(-2 k h/m) - F/k
  *
- * T = 14 N, m = 0.52 kg, v0 = 22 m/s, k = 1.225 x 0.6 x (pi/4) 0.066^2/2 kg/m. Judged on the kernel's motion with 10 ms steps.
+ * T = 14 N, m = 0.52 kg, v0 = 22 m/s, k = 1.225 x 0.6 x (pi/4) 0.066^2/2 kg/m. Judged on the kernel's motion with 10 ms
+ * steps.
  */
 import { describe, expect, it } from 'vitest';
 import { near } from '../helpers/near.ts';

@@ -1,6 +1,7 @@
 /**
- * W. J. Cody, Rational Chebyshev approximations for the error function, Math. Comp. 23 (1969) 631-637. The values are the function itself: the
- * table of fixtures/make_distribution_tables.py (mpmath, 50 digits) and upper tails with 16 digits at whole arguments.
+ * W. J. Cody, Rational Chebyshev approximations for the error function, Math. Comp. 23 (1969) 631-637. The values are
+ * the function itself: the table of fixtures/make_distribution_tables.py (mpmath, 50 digits) and upper tails with 16
+ * digits at whole arguments.
  */
 import { describe, expect, it } from 'vitest';
 import { normalCdf } from '../../src/maths/normal.ts';

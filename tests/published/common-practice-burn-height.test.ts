@@ -1,6 +1,7 @@
 /**
- * Common practice, no source: over the apogees one motor gives, the best burn height is nearly a straight line in the apogee, R^2 above 0.99.
- * Checked on the demo vehicle, whose landing motor is far from constant thrust, for true heights and for those the flight computer believes.
+ * Common practice, no source: over the apogees one motor gives, the best burn height is nearly a straight line in the
+ * apogee, R^2 above 0.99. Checked on the demo vehicle, whose landing motor is far from constant thrust, for true
+ * heights and for those the flight computer believes.
  */
 import { describe, expect, it } from 'vitest';
 import { flyDrops } from '../../src/analysis/drops/drops.ts';

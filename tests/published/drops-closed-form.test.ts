@@ -1,14 +1,17 @@
 /**
- * Burn heights of drops in closed form. Own derivation from textbook motion, no source; the braking burn with drag is the one of
- * braking-burn.test.ts, the fall with drag v^2 = vt^2 (1 - e^(-2 g d/vt^2)), vt^2 = m g/k, stands in any mechanics text.
+ * Burn heights of drops in closed form. Own derivation from textbook motion, no source; the braking burn with drag is
+ * the one of braking-burn.test.ts, the fall with drag v^2 = vt^2 (1 - e^(-2 g d/vt^2)), vt^2 = m g/k, stands in any
+ * mechanics text.
  *
- * Falling from rest at H and braked by constant thrust T without drag, a vehicle of mass m stops at the ground when lit at
+ * Falling from rest at H and braked by constant thrust T without drag, a vehicle of mass m stops at the ground when lit
+ * at
  *
  *     h = H m g/T,
  *
- * so burn heights lie on a line through the origin whose slope is weight over thrust. The kernel flies the whole of it: rail, ascent, belief,
- * rule timed inside the tick, and contact. The motor burns on beyond the stop, so that lighting a hair too high carries it up again; the sink
- * limit is set so low that a touchdown worth the name ends the flight, which would else hop and come down hard.
+ * so burn heights lie on a line through the origin whose slope is weight over thrust. The kernel flies the whole of it:
+ * rail, ascent, belief, rule timed inside the tick, and contact. The motor burns on beyond the stop, so that lighting a
+ * hair too high carries it up again; the sink limit is set so low that a touchdown worth the name ends the flight,
+ * which would else hop and come down hard.
  */
 import { describe, expect, it } from 'vitest';
 import { flyDrops } from '../../src/analysis/drops/drops.ts';
@@ -38,7 +41,9 @@ function motor(thrust: number, duration: number): Motor {
   };
 }
 
-/** A vehicle that the air only slows, if at all, going up and down alike; its computer starts in time and never pauses. */
+/**
+ * A vehicle that the air only slows, if at all, going up and down alike; its computer starts in time and never pauses.
+ */
 function study(axial: number): Study {
   const demo = demoStudy();
   const none = { slope: 0, station: 0.5 };
@@ -75,8 +80,8 @@ const OPTIONS = { steps: 5, spread: 0.2, lead: 0, tiltGuard: Math.PI / 2 };
 describe('drops braked by constant thrust', () => {
   const { drops } = flyDrops(study(0), OPTIONS);
 
-  // The kernel looks for contact at the ends of its 10 ms steps: a dip into the ground may go unseen when it is shorter, which is to say
-  // shallower than a t^2/8 = 17 x 0.01^2/8 m = 0.21 mm, and then slower than 0.086 m/s.
+  // The kernel looks for contact at the ends of its 10 ms steps: a dip into the ground may go unseen when it is
+  // shorter, which is to say shallower than a t^2/8 = 17 x 0.01^2/8 m = 0.21 mm, and then slower than 0.086 m/s.
   it.each(drops.map((drop) => [drop.apogee, drop] as const))('from %d m are best lit at that times weight over thrust', (apogee, drop) => {
     near(drop.burnHeight, (apogee * MASS * G) / THRUST, 2.2e-4);
     expect(drop.sink).toBeLessThan(0.09);
@@ -90,8 +95,8 @@ describe('drops braked by constant thrust', () => {
   });
 
   it('are believed where they are, by a computer that starts in time and loses nothing', () => {
-    // Thrust that jumps inside a tick is integrated by the trapezoid rule: half a tick of the jumps of 29 and 19 m/s^2 in speed at most, over
-    // the flight of some six seconds.
+    // Thrust that jumps inside a tick is integrated by the trapezoid rule: half a tick of the jumps of 29 and 19 m/s^2
+    // in speed at most, over the flight of some six seconds.
     for (const drop of drops) near(drop.believedBurnHeight, drop.burnHeight, 0.005 * 48 * 6);
   });
 });
@@ -101,7 +106,8 @@ describe('drops with quadratic drag', () => {
   const { drops } = flyDrops(study(axial), OPTIONS);
 
   it.each(drops.map((drop) => [drop.apogee, drop] as const))('from %d m are best lit where fall and braking burn meet', (apogee, drop) => {
-    // The form takes the air as it is at the ground; 30 m up it is 0.3 % thinner, worth that share of drag's effect of some 0.2 m.
+    // The form takes the air as it is at the ground; 30 m up it is 0.3 % thinner, worth that share of drag's effect of
+    // some 0.2 m.
     const k = (1.225 * axial * (Math.PI / 4) * DIAMETER ** 2) / 2;
     const force = THRUST - MASS * G;
     const meets = (h: number): number => {

@@ -1,8 +1,9 @@
 /**
- * F. J. Hickernell, A generalized discrepancy and quadrature error bound, Math. Comp. 67 (1998) 299-322 (centred and wrap-around);
- * T. T. Warnock, Computational investigations of low-discrepancy point sets, 1972 (star). The measures judge our points; the numbers are
- * SciPy 1.17.1's for the published sequence, whose formulas agree with those below to 1e-13.
- * The 6-point sets: K.-T. Fang, R. Li and A. Sudjianto, Design and Modeling for Computer Experiments, 2006, p. 80 (0.0081 and 0.0105 printed).
+ * F. J. Hickernell, A generalized discrepancy and quadrature error bound, Math. Comp. 67 (1998) 299-322 (centred and
+ * wrap-around); T. T. Warnock, Computational investigations of low-discrepancy point sets, 1972 (star). The measures
+ * judge our points; the numbers are SciPy 1.17.1's for the published sequence, whose formulas agree with those below to
+ * 1e-13. The 6-point sets: K.-T. Fang, R. Li and A. Sudjianto, Design and Modeling for Computer Experiments, 2006, p.
+ * 80 (0.0081 and 0.0105 printed).
  */
 import { describe, expect, it } from 'vitest';
 import { sobolDimension, sobolPoint } from '../../src/sampling/sobol.ts';

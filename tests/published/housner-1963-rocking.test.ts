@@ -1,7 +1,8 @@
 /**
- * G. W. Housner, The behavior of inverted pendulum structures during earthquakes, Bull. Seismological Society of America 53(2), 1963, 403-417
- * (formulas from memory; digits recomputed, impact speeds confirmed by integration), and the same two balances, angular momentum about the
- * edge and energy to the balance point, for a vehicle on legs (statics: any text; own digits). Judged on the kernel's contact check:
+ * G. W. Housner, The behavior of inverted pendulum structures during earthquakes, Bull. Seismological Society of
+ * America 53(2), 1963, 403-417 (formulas from memory; digits recomputed, impact speeds confirmed by integration), and
+ * the same two balances, angular momentum about the edge and energy to the balance point, for a vehicle on legs
+ * (statics: any text; own digits). Judged on the kernel's contact check:
  *
  *     w+ = (m h v + It w_t)/(It + m rho^2)        tips when (1/2)(It + m rho^2) w+^2 > m g rho (1 - cos(phi - theta))
  */
@@ -50,7 +51,8 @@ function tips(stance: Stance, { slide = 0, lean = 0, rate = 0, gravity = STANDAR
   const load = Object.assign(new Load(), { mass: stance.mass, xcg: 1 - stance.height, inertiaTransverse: stance.inertia });
   const q = new Float64Array(4);
   leaningAttitude(q, 0, lean, 0);
-  // Tipping toward north turns about local -x (west), which upright is -y of the body; a lean about that axis leaves it.
+  // Tipping toward north turns about local -x (west), which upright is -y of the body; a lean about that axis leaves
+  // it.
   const s = Object.assign(new TrueState(), { qw: q[0], qx: q[1], qy: q[2], qz: q[3], vy: slide, wy: -rate });
   const verdict = judgeContact(new Contact(), s, load, 1, p, NO_LIMITS);
   expect([STANDS, TIPPED_OVER]).toContain(verdict);
@@ -176,7 +178,8 @@ describe("Housner's block, 2b by 2h", () => {
     const [b, h] = [width / 2, height / 2];
     const radius2 = b ** 2 + h ** 2;
     const before = 0.5;
-    // Upright at the impact, turning about the other edge: slide h w; the rate after is read off the gravity that just holds it.
+    // Upright at the impact, turning about the other edge: slide h w; the rate after is read off the gravity that just
+    // holds it.
     let low = 0;
     let high = 50;
     for (let i = 0; i < 60; i++) {
@@ -185,7 +188,8 @@ describe("Housner's block, 2b by 2h", () => {
       else high = gravity;
     }
     const after = Math.sqrt((2 * low * Math.sqrt(radius2) * (1 - Math.cos(Math.atan2(b, h)))) / ((4 / 3) * radius2));
-    // The check leaves out the sink's righting momentum, m b (b w): the one term by which it exceeds Housner's ratio, on the safe side.
+    // The check leaves out the sink's righting momentum, m b (b w): the one term by which it exceeds Housner's ratio,
+    // on the safe side.
     const leftOut = (b ** 2 * before) / ((4 / 3) * radius2);
     near((after - leftOut) / before, kept, 1e-9);
   });

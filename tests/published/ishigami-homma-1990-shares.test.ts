@@ -1,8 +1,8 @@
 /**
- * T. Ishigami and T. Homma, An importance quantification technique in uncertainty analysis for computer models, Proc. ISUMA '90 (1990)
- * 398-403; shares as printed in A. Saltelli et al., Global Sensitivity Analysis: The Primer (2008): 0.3139, 0.4424, 0 and 0.558, 0.442,
- * 0.244; long digits recomputed from the formulas (numpy). Borgonovo's delta has no published exact value: 0.263, 0.425,
- * 0.210, each +-0.001, by quadrature of the exact conditional distributions.
+ * T. Ishigami and T. Homma, An importance quantification technique in uncertainty analysis for computer models, Proc.
+ * ISUMA '90 (1990) 398-403; shares as printed in A. Saltelli et al., Global Sensitivity Analysis: The Primer (2008):
+ * 0.3139, 0.4424, 0 and 0.558, 0.442, 0.244; long digits recomputed from the formulas (numpy). Borgonovo's delta has no
+ * published exact value: 0.263, 0.425, 0.210, each +-0.001, by quadrature of the exact conditional distributions.
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';

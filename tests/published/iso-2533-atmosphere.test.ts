@@ -1,7 +1,7 @@
 /**
- * ISO 2533:1975, Standard Atmosphere, and the identical troposphere of the U.S. Standard Atmosphere, 1976 (NOAA/NASA/USAF, NOAA-S/T 76-1562),
- * tables I and II. Printed digits as seen in several public copies, and recomputed. At 11000 m copies print 22632.0 or 22632.1 Pa,
- * as their gas constants differ; ISO's 287.05287 gives 22632.04.
+ * ISO 2533:1975, Standard Atmosphere, and the identical troposphere of the U.S. Standard Atmosphere, 1976
+ * (NOAA/NASA/USAF, NOAA-S/T 76-1562), tables I and II. Printed digits as seen in several public copies, and recomputed.
+ * At 11000 m copies print 22632.0 or 22632.1 Pa, as their gas constants differ; ISO's 287.05287 gives 22632.04.
  */
 import { expect, test } from 'vitest';
 import { density, pressure, temperature } from '../../src/plant/air.ts';
@@ -55,7 +55,8 @@ test.each([
   expect(Math.abs(density(T0, P0, H) - printedRho)).toBeLessThan(half(4));
 });
 
-// The standard's formulas with other base values, 303.15 K and 95000 Pa: recomputed with numpy, not printed in the standard.
+// The standard's formulas with other base values, 303.15 K and 95000 Pa: recomputed with numpy, not printed in the
+// standard.
 test.each([
   [0, 303.15, 95000.0, 1.091702084],
   [50, 302.825, 94465.922749, 1.086729739],

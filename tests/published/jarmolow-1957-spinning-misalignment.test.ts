@@ -1,7 +1,8 @@
 /**
- * A spinning body under a side torque fixed in it, as from a thrust misalignment: J. Jarmolow, Dynamics of a Spinning Rocket with Varying Inertia and
- * Applied Moment, J. Applied Mechanics (1957); R. S. Armstrong (1959); J. M. Longuski and others, J. Guidance, Control, and Dynamics (2005). Citations
- * from memory; the formula is derived from Euler's equations, the digits recomputed, the nose's place by a high-order integration.
+ * A spinning body under a side torque fixed in it, as from a thrust misalignment: J. Jarmolow, Dynamics of a Spinning
+ * Rocket with Varying Inertia and Applied Moment, J. Applied Mechanics (1957); R. S. Armstrong (1959); J. M. Longuski
+ * and others, J. Guidance, Control, and Dynamics (2005). Citations from memory; the formula is derived from Euler's
+ * equations, the digits recomputed, the nose's place by a high-order integration.
  *
  *     w = M/(i lambda It) (1 - e^(-i lambda t)), lambda = W (It - Ia)/It, exact since the roll is undisturbed
  *
@@ -21,7 +22,10 @@ function spun(motor: TrueMotor, t: number) {
   return motion.s;
 }
 
-/** 10 N beside the axis by 1 mm toward body z; and a thrust slanted toward body z at an arm of 0.5 m. Both: 0.01 N m about body y. */
+/**
+ * 10 N beside the axis by 1 mm toward body z; and a thrust slanted toward body z at an arm of 0.5 m. Both: 0.01 N m
+ * about body y.
+ */
 const BESIDE = constantMotor(10, 10, { offsetZ: 0.001 });
 const SLANTED = constantMotor(10, 10, { angleZ: Math.asin(0.01 / (10 * 0.5)) });
 
@@ -36,7 +40,8 @@ describe.each([
     [2, -0.0169129299, -0.0160225478, 0.03431979878, 0.005612332429],
   ])('t = %d s: w_y %d, w_z %d, nose at y %d, z %d', (t, wy, wz, noseY, noseZ) => {
     const s = spun(motor, t);
-    // Half the last printed digit; RK4 at 0.5 ms turns phases by (0.006)^4/120 per radian: 1e-10 a second of 0.017 rad/s.
+    // Half the last printed digit; RK4 at 0.5 ms turns phases by (0.006)^4/120 per radian: 1e-10 a second of 0.017
+    // rad/s.
     near(s.wy, wy, 2e-10);
     near(s.wz, wz, 2e-10);
     expect(s.wx).toBe(12);

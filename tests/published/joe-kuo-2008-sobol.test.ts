@@ -1,7 +1,7 @@
 /**
- * S. Joe and F. Y. Kuo, Constructing Sobol sequences with better two-dimensional projections, SIAM J. Sci. Comput. 30 (2008) 2635-2654,
- * data set new-joe-kuo-6.21201. Points: two independent computations (the paper's recurrence, and SciPy 1.17.1) that agree bit for bit; exact.
- * Direction numbers: rows of the authors' table.
+ * S. Joe and F. Y. Kuo, Constructing Sobol sequences with better two-dimensional projections, SIAM J. Sci. Comput. 30
+ * (2008) 2635-2654, data set new-joe-kuo-6.21201. Points: two independent computations (the paper's recurrence, and
+ * SciPy 1.17.1) that agree bit for bit; exact. Direction numbers: rows of the authors' table.
  */
 import { describe, expect, it } from 'vitest';
 import { SOBOL_DIMENSIONS, sobolDimension, sobolPoint } from '../../src/sampling/sobol.ts';

@@ -1,8 +1,9 @@
 /**
- * L. H. Jorgensen, Prediction of Static Aerodynamic Characteristics for Space-Shuttle-Like and Other Bodies at Angles of Attack From 0 to 180 Degrees,
- * NASA TN D-6996 (1973), and NASA TR R-474 (1977), eq. 2.12 (C_N), table 1 (crossflow drag), fig. 4 (efficiency of finite cylinders). Equations,
- * table 1 and a fit to fig. 4 as seen in public copies and code; C_m beyond 90 degrees from memory; digits recomputed with numpy
- * for a body of ours: cone of 0.24 m on a cylinder, d = 0.08, length 1, moments about 0.5 m, eta 0.7.
+ * L. H. Jorgensen, Prediction of Static Aerodynamic Characteristics for Space-Shuttle-Like and Other Bodies at Angles
+ * of Attack From 0 to 180 Degrees, NASA TN D-6996 (1973), and NASA TR R-474 (1977), eq. 2.12 (C_N), table 1 (crossflow
+ * drag), fig. 4 (efficiency of finite cylinders). Equations, table 1 and a fit to fig. 4 as seen in public copies and
+ * code; C_m beyond 90 degrees from memory; digits recomputed with numpy for a body of ours: cone of 0.24 m on a
+ * cylinder, d = 0.08, length 1, moments about 0.5 m, eta 0.7.
  */
 import { describe, expect, test } from 'vitest';
 import { aerodynamicsFromGeometry } from '../../src/plant/barrowman.ts';
@@ -101,7 +102,8 @@ describe('efficiency of finite cylinders', () => {
     expect(Math.abs(crossflowEfficiency(fineness) - eta)).toBeLessThan(0.0005);
   });
 
-  // Drag of circular cylinders across the flow, Re 1e4 to 2e5: S. F. Hoerner, Fluid-Dynamic Drag (1965), from memory. Read with 0.02 of 1.2.
+  // Drag of circular cylinders across the flow, Re 1e4 to 2e5: S. F. Hoerner, Fluid-Dynamic Drag (1965), from memory.
+  // Read with 0.02 of 1.2.
   test.each([
     [2, 0.68],
     [3, 0.72],

@@ -1,6 +1,7 @@
 /**
- * W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861: for two normals of correlation r, Spearman's rank
- * correlation is (6/pi) asin(r/2), Kendall's (2/pi) asin r. The digits are these formulas, 10 decimals.
+ * W. H. Kruskal, Ordinal measures of association, J. Am. Stat. Assoc. 53 (1958) 814-861: for two normals of correlation
+ * r, Spearman's rank correlation is (6/pi) asin(r/2), Kendall's (2/pi) asin r. The digits are these formulas, 10
+ * decimals.
  */
 import { describe, expect, it } from 'vitest';
 import { INPUT_INDEX } from '../../src/inputs/catalogue.ts';

@@ -1,8 +1,9 @@
 /**
- * Rigid bodies that turn freely. L. D. Landau and E. M. Lifshitz, Mechanics (3rd ed. 1976), sections 33 to 37; W. T. Thomson, Introduction to Space
- * Dynamics (1961) (both from memory). Digits recomputed from the closed forms (the asymmetric body from Jacobi's elliptic functions) and
- * confirmed by a high-order integration. The vehicle is axially symmetric, so the symmetric body is judged on the kernel's motion itself,
- * the asymmetric one on the kernel's RK4 sums with Euler's equations written here.
+ * Rigid bodies that turn freely. L. D. Landau and E. M. Lifshitz, Mechanics (3rd ed. 1976), sections 33 to 37; W. T.
+ * Thomson, Introduction to Space Dynamics (1961) (both from memory). Digits recomputed from the closed forms (the
+ * asymmetric body from Jacobi's elliptic functions) and confirmed by a high-order integration. The vehicle is axially
+ * symmetric, so the symmetric body is judged on the kernel's motion itself, the asymmetric one on the kernel's RK4 sums
+ * with Euler's equations written here.
  */
 import { describe, expect, it } from 'vitest';
 import { addScaled, addWeighted, TrueState } from '../../src/plant/state.ts';
@@ -20,7 +21,8 @@ describe('a symmetric top: I = (0.0008, 0.05, 0.05), w(0) = (12, 0.6, 0)', () =>
     return motion.s;
   };
 
-  // w_t turns backward in the body at w_x (It - Ia)/It = 11.808 rad/s. RK4 at 0.5 ms: (0.0059)^4/120 per radian: 1e-10 of 0.6 a second.
+  // w_t turns backward in the body at w_x (It - Ia)/It = 11.808 rad/s. RK4 at 0.5 ms: (0.0059)^4/120 per radian: 1e-10
+  // of 0.6 a second.
   it.each([
     [0.1, 0.2281110106, -0.5549462738],
     [0.5, 0.5573799082, 0.222098262],

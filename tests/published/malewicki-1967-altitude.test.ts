@@ -1,12 +1,14 @@
 /**
- * D. J. Malewicki, Model Rocket Altitude Prediction Charts Including Aerodynamic Drag, Technical Information Report TIR-100 (1967); the closed
- * form of boost and coast with quadratic drag and the mean mass of the burn, later in L. Fehskens and D. J. Malewicki and in G. H. Stine,
- * Handbook of Model Rocketry. Citations and formulas from memory; digits recomputed and confirmed by a high-order integration.
+ * D. J. Malewicki, Model Rocket Altitude Prediction Charts Including Aerodynamic Drag, Technical Information Report
+ * TIR-100 (1967); the closed form of boost and coast with quadratic drag and the mean mass of the burn, later in L.
+ * Fehskens and D. J. Malewicki and in G. H. Stine, Handbook of Model Rocketry. Citations and formulas from memory;
+ * digits recomputed and confirmed by a high-order integration.
  *
  *     boost   v_b = q tanh(sqrt(k (T - m_a g)) t_b/m_a), q = sqrt((T - m_a g)/k);  y_b = (m_a/k) ln cosh(the same)
  *     coast   y_c = (m_c/2k) ln(1 + k v_b^2/(m_c g));  t_c = sqrt(m_c/(g k)) atan(v_b sqrt(k/(m_c g)))
  *
- * T = 30 N for 2 s, m0 = 0.60 kg, propellant 0.06 kg, k = 1.225 x 0.6 x (pi/4) 0.066^2/2 kg/m. Judged on the kernel's motion with 10 ms steps.
+ * T = 30 N for 2 s, m0 = 0.60 kg, propellant 0.06 kg, k = 1.225 x 0.6 x (pi/4) 0.066^2/2 kg/m. Judged on the kernel's
+ * motion with 10 ms steps.
  */
 import { describe, expect, it } from 'vitest';
 import { near } from '../helpers/near.ts';

@@ -1,7 +1,7 @@
 /**
- * M. D. McKay, R. J. Beckman and W. J. Conover, Technometrics 21 (1979) 239-245; M. Stein, Technometrics 29 (1987) 143-151.
- * What makes a Latin hypercube: each column of floor(n x) is an order of 0..n-1. Centred in its strata it then has mean 1/2 and
- * mean square 1/3 - 1/(12 n^2), exactly; the printed numbers are that formula.
+ * M. D. McKay, R. J. Beckman and W. J. Conover, Technometrics 21 (1979) 239-245; M. Stein, Technometrics 29 (1987)
+ * 143-151. What makes a Latin hypercube: each column of floor(n x) is an order of 0..n-1. Centred in its strata it then
+ * has mean 1/2 and mean square 1/3 - 1/(12 n^2), exactly; the printed numbers are that formula.
  */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';

@@ -1,7 +1,8 @@
 /**
- * Q. McNemar, Note on the sampling error of the difference between correlated proportions or percentages, Psychometrika 12 (1947)
- * 153-157, in its exact form and as mid-p. 150 and 86 are the approval ratings in A. Agresti, Categorical Data Analysis, Wiley 1990, p. 350.
- * Expected p values were recomputed from the binomial distribution with scipy 1.17.1; the dyadic ones are exact.
+ * Q. McNemar, Note on the sampling error of the difference between correlated proportions or percentages, Psychometrika
+ * 12 (1947) 153-157, in its exact form and as mid-p. 150 and 86 are the approval ratings in A. Agresti, Categorical
+ * Data Analysis, Wiley 1990, p. 350. Expected p values were recomputed from the binomial distribution with scipy
+ * 1.17.1; the dyadic ones are exact.
  */
 import { describe, expect, it } from 'vitest';
 import { evenSplit } from '../../src/statistics/proportions/evenSplit.ts';

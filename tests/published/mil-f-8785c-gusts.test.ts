@@ -1,7 +1,8 @@
 /**
- * MIL-F-8785C, Military Specification: Flying Qualities of Piloted Airplanes (5 November 1980), 3.7.3.4: low-altitude Dryden turbulence, its
- * lengths, intensities and spectra. Formulas and wind levels as quoted in public codes and in a toolbox vendor's documentation of the
- * specification; digits recomputed with numpy. Discretisation (a = V dt/L = 0.1): recomputed with numpy, F P F' + Q = P checked to 1e-16.
+ * MIL-F-8785C, Military Specification: Flying Qualities of Piloted Airplanes (5 November 1980), 3.7.3.4: low-altitude
+ * Dryden turbulence, its lengths, intensities and spectra. Formulas and wind levels as quoted in public codes and in a
+ * toolbox vendor's documentation of the specification; digits recomputed with numpy. Discretisation (a = V dt/L = 0.1):
+ * recomputed with numpy, F P F' + Q = P checked to 1e-16.
  */
 import { describe, expect, test } from 'vitest';
 import { normalQuantile } from '../../src/maths/normal.ts';
@@ -193,8 +194,8 @@ describe('autocovariance and spectrum of what is generated, exact: by the respon
     }
   });
 
-  // Phi(W) = (2/pi) times the integral of R(r) cos(W r), by Simpson's rule over 40 lengths; for sigma = 1.5, L = 100 as printed.
-  // Simpson at 1/200 of a length: error 1e-11; what lies beyond 40 lengths: 1e-16.
+  // Phi(W) = (2/pi) times the integral of R(r) cos(W r), by Simpson's rule over 40 lengths; for sigma = 1.5, L = 100 as
+  // printed. Simpson at 1/200 of a length: error 1e-11; what lies beyond 40 lengths: 1e-16.
   const spectrum = (axis: number, W: number) => {
     const n = perLength * lengths;
     let sum = 0;

@@ -1,6 +1,6 @@
 /**
- * log B, binomial and hypergeometric probabilities against an independent computation: F. Johansson et al., mpmath 1.3.0 at 60 digits
- * (fixtures/counts.py makes the table).
+ * log B, binomial and hypergeometric probabilities against an independent computation: F. Johansson et al., mpmath
+ * 1.3.0 at 60 digits (fixtures/counts.py makes the table).
  */
 import { describe, expect, it } from 'vitest';
 import { binomialProbability, hypergeometricProbability } from '../../src/maths/binomial.ts';
@@ -13,7 +13,8 @@ describe('counts', () => {
     expect(wrong).toEqual([]);
   });
 
-  // relative 1e-12: an exponent of several hundred carries its last bit into the probability; under 1e-300 only the order is asked for
+  // relative 1e-12: an exponent of several hundred carries its last bit into the probability; under 1e-300 only the
+  // order is asked for
   it('binomial probabilities, n up to 1e7', () => {
     const wrong = table.binomial.filter(([k, n, p, value]) => !(Math.abs(binomialProbability(k, n, p) - value) <= 1e-12 * value + 1e-300));
     expect(wrong).toEqual([]);

@@ -1,7 +1,8 @@
 /**
- * Quantiles, distribution functions and moments against tables of an independent computation: F. Johansson et al., mpmath 1.3.0 (50 digits),
- * and P. Virtanen et al., SciPy 1.0, Nature Methods 17 (2020) 261-272 (release 1.17.1). Each case carries its own absolute tolerance; the generator beside
- * the table (fixtures/make_distribution_tables.py) says how it comes about.
+ * Quantiles, distribution functions and moments against tables of an independent computation: F. Johansson et al.,
+ * mpmath 1.3.0 (50 digits), and P. Virtanen et al., SciPy 1.0, Nature Methods 17 (2020) 261-272 (release 1.17.1). Each
+ * case carries its own absolute tolerance; the generator beside the table (fixtures/make_distribution_tables.py) says
+ * how it comes about.
  */
 import { describe, expect, it } from 'vitest';
 import type { Distribution } from '../../src/inputs/distributions.ts';

@@ -1,15 +1,19 @@
 /**
  * R. G. Newcombe, Improved confidence intervals for the difference between binomial proportions based on paired data,
- * Statistics in Medicine 17 (1998) 2635-2650, Table III, method 10, 95 %. The printed four decimals come from a public test that
- * quotes pages 2639-2642; the long digits were recomputed with z = 1.959964 (numpy). One printed figure, .8736 for 1 97 1 1, is
- * .8737 by the article's own formula (0.87367): that end is tested to one unit of the last digit.
+ * Statistics in Medicine 17 (1998) 2635-2650, Table III, method 10, 95 %. The printed four decimals come from a public
+ * test that quotes pages 2639-2642; the long digits were recomputed with z = 1.959964 (numpy). One printed figure,
+ * .8736 for 1 97 1 1, is .8737 by the article's own formula (0.87367): that end is tested to one unit of the last
+ * digit.
  */
 import { describe, expect, it } from 'vitest';
 import { wilson } from '../../src/statistics/proportions/binomial.ts';
 import { squareAndAdd } from '../../src/statistics/proportions/squareAndAdd.ts';
 import type { Interval } from '../../src/statistics/samples/interval.ts';
 
-/** The article's method 10: square-and-add on Wilson's limits of the two shares, their correlation corrected for continuity where positive. */
+/**
+ * The article's method 10: square-and-add on Wilson's limits of the two shares, their correlation corrected for
+ * continuity where positive.
+ */
 function method10(e: number, f: number, g: number, h: number): Interval {
   const n = e + f + g + h;
   const part = (k: number) => ({ estimate: k / n, interval: wilson(k, n, 0.95) });

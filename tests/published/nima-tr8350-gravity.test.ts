@@ -1,9 +1,9 @@
 /**
- * NIMA TR8350.2, Department of Defense World Geodetic System 1984, 3rd edition (National Imagery and Mapping Agency, 2000),
- * eq. 4-1 (normal gravity on the ellipsoid) and 4-3 (above it); equatorial and polar gravity as printed there (table 3.4).
- * Constants as quoted in several public codes. Values between equator and pole and above the surface: recomputed from those formulas with
- * numpy, and the three at 1000 m a second time as the exact gradient of the normal potential (ellipsoidal harmonics, 30 digits, from
- * a, 1/f, GM = 3.986004418e14, omega = 7.292115e-5).
+ * NIMA TR8350.2, Department of Defense World Geodetic System 1984, 3rd edition (National Imagery and Mapping Agency,
+ * 2000), eq. 4-1 (normal gravity on the ellipsoid) and 4-3 (above it); equatorial and polar gravity as printed there
+ * (table 3.4). Constants as quoted in several public codes. Values between equator and pole and above the surface:
+ * recomputed from those formulas with numpy, and the three at 1000 m a second time as the exact gradient of the normal
+ * potential (ellipsoidal harmonics, 30 digits, from a, 1/f, GM = 3.986004418e14, omega = 7.292115e-5).
  */
 import { describe, expect, test } from 'vitest';
 import { normalGravity, STANDARD_GRAVITY } from '../../src/plant/gravity.ts';
@@ -24,7 +24,8 @@ describe('WGS 84 normal gravity', () => {
     [90, 9.8321849378],
     [-30, 9.7932472692],
   ])('on the ellipsoid at latitude %d degrees is %d', (latitude, expected) => {
-    // the closed form ends in the polar value through k, printed to 14 digits: 1e-10 covers its rounding beside the last digit
+    // the closed form ends in the polar value through k, printed to 14 digits: 1e-10 covers its rounding beside the
+    // last digit
     expect(Math.abs(normalGravity(latitude * DEG, 0) - expected)).toBeLessThan(HALF_10 + 1e-10);
   });
 

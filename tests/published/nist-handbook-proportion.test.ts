@@ -1,7 +1,7 @@
 /**
  * NIST/SEMATECH e-Handbook of Statistical Methods, section 7.2.4.1, confidence intervals for a proportion.
- * Printed: 4 of 20, two-sided 90 % exact, 0.071354 and 0.401029 (the second is the page's solver; the exact value is 0.4010281173,
- * recomputed with scipy 1.17.1); 26 of 200, one-sided 95 % lower score limit, 0.09577.
+ * Printed: 4 of 20, two-sided 90 % exact, 0.071354 and 0.401029 (the second is the page's solver; the exact value is
+ * 0.4010281173, recomputed with scipy 1.17.1); 26 of 200, one-sided 95 % lower score limit, 0.09577.
  */
 import { expect, it } from 'vitest';
 import { clopperPearson, wilson } from '../../src/statistics/proportions/binomial.ts';

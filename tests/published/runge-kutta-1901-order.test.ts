@@ -1,7 +1,8 @@
 /**
- * The classical fourth-order method: W. Kutta, Zeitschrift fuer Mathematik und Physik 46 (1901) 435-453 (from memory). Exact facts, recomputed: one step
- * multiplies y' = z y by 1 + z + z^2/2 + z^3/6 + z^4/24; on y'' = -y over one period in n steps |y|^2 = (1 - h^6/72 + h^8/576)^n, so the
- * error is n^-4 times a constant that tends to (2 pi)^5/120. Judged on the kernel's RK4 sums, and the order on its motion.
+ * The classical fourth-order method: W. Kutta, Zeitschrift fuer Mathematik und Physik 46 (1901) 435-453 (from memory).
+ * Exact facts, recomputed: one step multiplies y' = z y by 1 + z + z^2/2 + z^3/6 + z^4/24; on y'' = -y over one period
+ * in n steps |y|^2 = (1 - h^6/72 + h^8/576)^n, so the error is n^-4 times a constant that tends to (2 pi)^5/120. Judged
+ * on the kernel's RK4 sums, and the order on its motion.
  */
 import { describe, expect, it } from 'vitest';
 import type { Motion } from '../../src/flight/motion.ts';

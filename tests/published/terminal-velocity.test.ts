@@ -1,8 +1,9 @@
 /**
- * A fall with quadratic drag: v = v_t tanh(g t/v_t), h = (v_t^2/g) ln cosh(g t/v_t), v(h) = v_t sqrt(1 - e^(-2 g h/v_t^2)), v_t = sqrt(2 m g/(rho Cd S)).
- * Any mechanics text; the pages on terminal velocity of NASA Glenn's educational site print the same forms (from memory). Digits recomputed,
- * confirmed by a high-order integration. m = 0.5 kg, Cd = 1.3, S = 0.02 m^2, rho = 1.225: v_t = 17.547110841990452 m/s. The one-throw case
- * without air is uniform acceleration. Judged on the kernel's motion; contacts also judge how an instant is located.
+ * A fall with quadratic drag: v = v_t tanh(g t/v_t), h = (v_t^2/g) ln cosh(g t/v_t), v(h) = v_t sqrt(1 - e^(-2 g
+ * h/v_t^2)), v_t = sqrt(2 m g/(rho Cd S)). Any mechanics text; the pages on terminal velocity of NASA Glenn's
+ * educational site print the same forms (from memory). Digits recomputed, confirmed by a high-order integration. m =
+ * 0.5 kg, Cd = 1.3, S = 0.02 m^2, rho = 1.225: v_t = 17.547110841990452 m/s. The one-throw case without air is uniform
+ * acceleration. Judged on the kernel's motion; contacts also judge how an instant is located.
  */
 import { describe, expect, it } from 'vitest';
 import { near } from '../helpers/near.ts';

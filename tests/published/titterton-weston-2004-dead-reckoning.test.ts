@@ -1,8 +1,9 @@
 /**
- * D. H. Titterton and J. L. Weston, Strapdown Inertial Navigation Technology (2nd ed. 2004); O. J. Woodman, An introduction to inertial navigation,
- * University of Cambridge UCAM-CL-TR-696 (2007): how sensor errors grow in dead reckoning (from memory; integrals of constants and of white noise,
- * digits recomputed). Judged on the navigator and the flight computer alone, fed by hand. What a gap or a late start costs is
- * common practice, no source: the part of the integral that is missing.
+ * D. H. Titterton and J. L. Weston, Strapdown Inertial Navigation Technology (2nd ed. 2004); O. J. Woodman, An
+ * introduction to inertial navigation, University of Cambridge UCAM-CL-TR-696 (2007): how sensor errors grow in dead
+ * reckoning (from memory; integrals of constants and of white noise, digits recomputed). Judged on the navigator and
+ * the flight computer alone, fed by hand. What a gap or a late start costs is common practice, no source: the part of
+ * the integral that is missing.
  */
 import { describe, it } from 'vitest';
 import { Navigator, SAMPLE_SIZE } from '../../src/avionics/navigation.ts';
@@ -43,7 +44,8 @@ describe('constant errors', () => {
 
   it('gyro bias 0.5 deg/s, level, for 8 s: tilt 0.0698131701 rad, 2.7385332975 m/s along the ground (small angle)', () => {
     const rate = (0.5 * Math.PI) / 180;
-    // Upright, body y is east: turning about it leans the axis toward south, and gravity's reaction is read as a push that way.
+    // Upright, body y is east: turning about it leans the axis toward south, and gravity's reaction is read as a push
+    // that way.
     const n = reckoned(8, [G, 0, 0, 0, rate, 0]);
     near(Math.acos(n.cosTilt()), 0.0698131701, 1e-9);
     // The small angle's own error: tilt^2/12 of the speed. Exact: g (1 - cos w t)/w, to the trapezoid's (w dt)^2/12.
@@ -143,8 +145,9 @@ describe('an interval that is not integrated', () => {
   });
 
   it('50 ms at 30 m/s^2 and 20 m/s: -1.5 m/s, -1.0375 m at once, -8.5375 m after 5 s', () => {
-    // 60 Hz. Liftoff is recognised at tick 3 and its own gap ends at tick 6, where integration starts from rest; 20 m/s is reached at tick 46,
-    // where burnout is confirmed by a run that began at tick 6; that gap ends at tick 49. Without gaps the same motion is three ticks ahead.
+    // 60 Hz. Liftoff is recognised at tick 3 and its own gap ends at tick 6, where integration starts from rest; 20 m/s
+    // is reached at tick 46, where burnout is confirmed by a run that began at tick 6; that gap ends at tick 49.
+    // Without gaps the same motion is three ticks ahead.
     const steady = { tick: 1 / 60, liftoffConfirm: 3 / 60, burnoutThreshold: 50, burnoutConfirm: 40 / 60 };
     const without = (to: number) => believed(computerForTests(steady), 30, to - 3);
     const gapped = (to: number) => believed(computerForTests({ ...steady, transitionGap: 0.05 }), 30, to);

@@ -1,7 +1,8 @@
 /**
- * Rockets that grow lighter, in closed form: the rocket equation of K. E. Tsiolkovsky (1903), with gravity, and with drag. Any text has
- * them, e.g. W. T. Thomson, Introduction to Space Dynamics (1961), chapter 8 (from memory); digits recomputed from the formulas beside each
- * check, those with gravity or drag a second time by a high-order integration. Judged on the kernel's own motion.
+ * Rockets that grow lighter, in closed form: the rocket equation of K. E. Tsiolkovsky (1903), with gravity, and with
+ * drag. Any text has them, e.g. W. T. Thomson, Introduction to Space Dynamics (1961), chapter 8 (from memory); digits
+ * recomputed from the formulas beside each check, those with gravity or drag a second time by a high-order integration.
+ * Judged on the kernel's own motion.
  */
 import { describe, expect, it } from 'vitest';
 import { curveTable, impulseIn, pieceAfter, thrustAt } from '../../src/maths/thrustCurve.ts';
@@ -55,7 +56,8 @@ describe('the same with quadratic drag and no gravity: v = v_T (1 - u^p)/(1 + u^
   const motion = freeMotion(p, UPRIGHT, 1.225);
   flyTo(motion, p, 2, 0.005);
 
-  // RK4's own error at 5 ms, from halving the step: 1.5e-11; half the last printed digit; rounding of 400 steps at 1000 m.
+  // RK4's own error at 5 ms, from halving the step: 1.5e-11; half the last printed digit; rounding of 400 steps at 1000
+  // m.
   it('has 91.5803163185 m/s at burnout', () => near(motion.s.vz, 91.5803163185, 1.5e-10));
   it('has gone 96.4541355240 m', () => near(motion.s.rz - START, 96.454135524, 1.5e-10));
 });

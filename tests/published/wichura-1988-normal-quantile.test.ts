@@ -1,7 +1,8 @@
 /**
- * M. J. Wichura, Algorithm AS 241: The percentage points of the normal distribution, Applied Statistics 37 (1988) 477-484.
- * The first three rows are his own test values (as quoted with this source in a statistics language's test suite); the
- * rest are the same function with 40 digits, computed with mpmath, at further points including the algorithm's branch points.
+ * M. J. Wichura, Algorithm AS 241: The percentage points of the normal distribution, Applied Statistics 37 (1988)
+ * 477-484. The first three rows are his own test values (as quoted with this source in a statistics language's test
+ * suite); the rest are the same function with 40 digits, computed with mpmath, at further points including the
+ * algorithm's branch points.
  */
 import { describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../src/maths/normal.ts';

@@ -1,8 +1,8 @@
 /**
- * S. S. Wilks, Determination of sample sizes for setting tolerance limits, Annals of Mathematical Statistics 12 (1941) 91-96: 59, 93, 124
- * ... trials show 95 % with 95 % confidence with 0, 1, 2 ... failures. The tables of success runs and of allowed failures (as in
- * J. M. Hanson and B. B. Beard, NASA/TP-2010-216447, whose own table was not seen) were recomputed with scipy 1.17.1; the rows
- * .95/.95 and .90/.90 were also seen in public documents.
+ * S. S. Wilks, Determination of sample sizes for setting tolerance limits, Annals of Mathematical Statistics 12 (1941)
+ * 91-96: 59, 93, 124 ... trials show 95 % with 95 % confidence with 0, 1, 2 ... failures. The tables of success runs
+ * and of allowed failures (as in J. M. Hanson and B. B. Beard, NASA/TP-2010-216447, whose own table was not seen) were
+ * recomputed with scipy 1.17.1; the rows .95/.95 and .90/.90 were also seen in public documents.
  */
 import { describe, expect, it } from 'vitest';
 import { trialsToDemonstrate } from '../../src/statistics/proportions/demonstration.ts';

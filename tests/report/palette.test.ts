@@ -1,6 +1,7 @@
 /**
- * Colours are legible and told apart without hue. Contrast ratio, relative luminance and thresholds: Web Content Accessibility Guidelines
- * 2.2, W3C Recommendation, success criteria 1.4.3 (text, 4.5 to 1) and 1.4.11 (graphics, 3 to 1) and their definitions; formula from memory.
+ * Colours are legible and told apart without hue. Contrast ratio, relative luminance and thresholds: Web Content
+ * Accessibility Guidelines 2.2, W3C Recommendation, success criteria 1.4.3 (text, 4.5 to 1) and 1.4.11 (graphics, 3 to
+ * 1) and their definitions; formula from memory.
  */
 import { describe, expect, test } from 'vitest';
 import { OUTCOMES } from '../../src/flight/outputs.ts';
@@ -19,7 +20,10 @@ function contrast(a: string, b: string): number {
   return (high + 0.05) / (low + 0.05);
 }
 
-/** Distance in the CIE 1976 L*a*b* space for D65, formulas from memory; about 2.3 is just seen, 15 our choice for "plainly another". */
+/**
+ * Distance in the CIE 1976 L*a*b* space for D65, formulas from memory; about 2.3 is just seen, 15 our choice for
+ * "plainly another".
+ */
 function difference(a: string, b: string): number {
   const lab = (hex: string): number[] => {
     const [r, g, b] = [1, 3, 5].map((i) => {

@@ -1,4 +1,7 @@
-/** Flies stand-in flights straight into a file, in a process of its own, and prints its peak memory in MB. Arguments: path, flights, threads. */
+/**
+ * Flies stand-in flights straight into a file, in a process of its own, and prints its peak memory in MB. Arguments:
+ * path, flights, threads.
+ */
 import { Fleet } from '../../dist/fleet/fleet.js';
 import { OUTPUTS } from '../../dist/flight/outputs.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';

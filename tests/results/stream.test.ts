@@ -1,4 +1,7 @@
-/** From the fleet into the file: the same bytes whoever flew, little memory however many flew, a whole file after a stop. */
+/**
+ * From the fleet into the file: the same bytes whoever flew, little memory however many flew, a whole file after a
+ * stop.
+ */
 import { execFileSync } from 'node:child_process';
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
@@ -63,6 +66,7 @@ test('memory does not grow with the study: a hundred times the flights need less
   const many = peak('many.arrow', 300_000);
   const size = statSync(join(folder, 'many.arrow')).size / 2 ** 20;
   expect(size).toBeGreaterThan(200);
-  // Measured: 37 MB more for a file of 263 MB; whoever keeps the rows, or lets the disk lag behind, needs more than the file.
+  // Measured: 37 MB more for a file of 263 MB; whoever keeps the rows, or lets the disk lag behind, needs more than the
+  // file.
   expect(many - few).toBeLessThan(size / 2);
 });

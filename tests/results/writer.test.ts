@@ -181,7 +181,10 @@ describe('a writer refuses', () => {
 });
 
 describe('when the disk fails', () => {
-  /** A disk with room for so many bytes, which then answers as a full one does; it also takes fewer bytes than asked, as disks may. */
+  /**
+   * A disk with room for so many bytes, which then answers as a full one does; it also takes fewer bytes than asked, as
+   * disks may.
+   */
   const small = (room: number, code = 'ENOSPC') => {
     let left = room;
     return (fd: number, pieces: readonly Uint8Array[]): number => {

@@ -29,7 +29,8 @@ describe('a keyed permutation', () => {
     expect(counts.size).toBe(orders);
     let chiSquare = 0;
     for (const count of counts.values()) chiSquare += (count - each) ** 2 / each;
-    // Mean orders - 1, variance 2 (orders - 1): 5 standard deviations with these keys (the square's tail is longer than a normal's).
+    // Mean orders - 1, variance 2 (orders - 1): 5 standard deviations with these keys (the square's tail is longer than
+    // a normal's).
     expect(chiSquare).toBeLessThanOrEqual(orders - 1 + 5 * Math.sqrt(2 * (orders - 1)));
   });
 

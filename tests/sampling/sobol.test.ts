@@ -1,4 +1,7 @@
-/** Scrambled Sobol' points: the net survives, each point is uniform, means are unbiased and converge as scrambled nets do. */
+/**
+ * Scrambled Sobol' points: the net survives, each point is uniform, means are unbiased and converge as scrambled nets
+ * do.
+ */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../src/maths/streams.ts';
 import { SOBOL_DIMENSIONS, scrambledSobolDimension, sobolDimension, sobolPoint } from '../../src/sampling/sobol.ts';
@@ -75,13 +78,15 @@ describe('scrambled', () => {
         for (let i = 0; i < n; i++) sum += sobolPoint(coordinate, i) - 0.5;
         squares += (sum / n) ** 2;
       }
-      // Kurtosis 0.6 n + 3 at most: a linear scramble errs rarely and then much (a digit equal in all points, one time in n). 5 standard errors.
+      // Kurtosis 0.6 n + 3 at most: a linear scramble errs rarely and then much (a digit equal in all points, one time
+      // in n). 5 standard errors.
       expect(Math.abs((squares / seeds) * 12 * n ** 3 - 1)).toBeLessThanOrEqual(5 * Math.sqrt((0.6 * n + 2) / seeds));
     }
   });
 
   it('a mean is unbiased over seeds and its error falls much faster than that of independent draws', () => {
-    // Mean of the product of (1 + (x_j - 1/2)) over 5 dimensions is 1; its variance for one draw is (13/12)^5 - 1 = 0.492.
+    // Mean of the product of (1 + (x_j - 1/2)) over 5 dimensions is 1; its variance for one draw is (13/12)^5 - 1 =
+    // 0.492.
     const seeds = 200;
     const error = (n: number): { bias: number; sd: number } => {
       const means = Array.from({ length: seeds }, (_, k) => {
@@ -95,7 +100,8 @@ describe('scrambled', () => {
     };
     const [coarse, fine] = [error(16), error(256)];
     for (const e of [coarse, fine]) expect(Math.abs(e.bias)).toBeLessThanOrEqual((4 * e.sd) / Math.sqrt(seeds));
-    // Independent draws would give 0.701/sqrt(256) = 0.044 and a fall by 4; smooth functions give a fall near 16^1.5 = 64 at best.
+    // Independent draws would give 0.701/sqrt(256) = 0.044 and a fall by 4; smooth functions give a fall near 16^1.5 =
+    // 64 at best.
     expect(fine.sd).toBeLessThanOrEqual(0.044 / 10);
     expect(coarse.sd / fine.sd).toBeGreaterThanOrEqual(12);
   });

@@ -1,4 +1,7 @@
-/** Studies that are broken in many places at once, absurd, or made to do harm: few clear lines, soon, and nothing outside the study touched. */
+/**
+ * Studies that are broken in many places at once, absurd, or made to do harm: few clear lines, soon, and nothing
+ * outside the study touched.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { printable } from '../../src/printable.ts';

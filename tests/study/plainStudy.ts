@@ -1,4 +1,6 @@
-/** A short complete study text whose lines tests replace, and what reading it gives. The file is called `lander.yaml`. */
+/**
+ * A short complete study text whose lines tests replace, and what reading it gives. The file is called `lander.yaml`.
+ */
 import { UserError } from '../../src/errors.ts';
 import type { StudyFolder } from '../../src/study/files.ts';
 import { type OpenedStudy, readStudy } from '../../src/study/load.ts';

@@ -1,4 +1,7 @@
-/** What one needs at the pad, from flights of one rule: how high, how hard, how far, and how success goes with what can be measured on the day. */
+/**
+ * What one needs at the pad, from flights of one rule: how high, how hard, how far, and how success goes with what can
+ * be measured on the day.
+ */
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { flying, type SessionOptions } from '../../fleet/session.ts';
 import { flightsOf } from '../../fleet/work.ts';
@@ -42,7 +45,10 @@ export interface DayQuantity {
   readonly bands: readonly Band[];
   /** Its value on every flight, when it does not vary. */
   readonly fixed: number | null;
-  /** Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density depends, no motor. */
+  /**
+   * Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density
+   * depends, no motor.
+   */
   readonly judged: boolean;
 }
 

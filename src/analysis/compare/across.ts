@@ -1,6 +1,7 @@
 /**
- * Where does a rule win? Success share of each rule, and its difference to the first rule, in bins of one varying input.
- * Says how success goes with the input as the study draws it, not what the input alone does: correlated inputs move along.
+ * Where does a rule win? Success share of each rule, and its difference to the first rule, in bins of one varying
+ * input. Says how success goes with the input as the study draws it, not what the input alone does: correlated inputs
+ * move along.
  */
 import { UserError } from '../../errors.ts';
 import { CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
@@ -17,7 +18,10 @@ import { LEVEL } from '../fly/summary.ts';
 import { pairOff, pairsIn } from './rulePair.ts';
 
 const MOST_BINS = 10;
-/** Flights of a bin at least, where the flights allow it: with fewer an interval says little. Common practice, no source. */
+/**
+ * Flights of a bin at least, where the flights allow it: with fewer an interval says little. Common practice, no
+ * source.
+ */
 const LEAST_FLIGHTS = 30;
 /** Names offered at most in a complaint. */
 const OFFERED = 6;
@@ -113,9 +117,9 @@ export function across(
 }
 
 function shareOf(outcome: Uint8Array): Omit<AcrossShare, 'rule' | 'toFirst'> {
-  const of = (index: number): number => outcome.reduce((sum, o) => (o === index ? sum + 1 : sum), 0);
-  const noResult = of(outcomeIndex('no result'));
-  const landed = of(outcomeIndex('landed'));
+  const countOf = (index: number): number => outcome.reduce((sum, o) => (o === index ? sum + 1 : sum), 0);
+  const noResult = countOf(outcomeIndex('no result'));
+  const landed = countOf(outcomeIndex('landed'));
   const counted = outcome.length - noResult;
   const any = counted > 0;
   return {

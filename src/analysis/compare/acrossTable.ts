@@ -13,17 +13,17 @@ export function acrossTable(all: readonly Across[]): AnswerColumn[] {
   const rows: Row[] = all.flatMap((across) =>
     across.bins.flatMap((bin, i) => bin.rules.map((rule): Row => ({ across, place: i + 1, bin, rule }))),
   );
-  const words = (key: string, meaning: string, of: (row: Row) => string): AnswerColumn => ({
+  const words = (key: string, meaning: string, read: (row: Row) => string): AnswerColumn => ({
     key,
     unit: '',
     meaning,
-    values: rows.map(of),
+    values: rows.map(read),
   });
-  const numbers = (key: string, meaning: string, of: (row: Row) => number | null | undefined): AnswerColumn => ({
+  const numbers = (key: string, meaning: string, read: (row: Row) => number | null | undefined): AnswerColumn => ({
     key,
     unit: '',
     meaning,
-    values: rows.map((row) => of(row) ?? null),
+    values: rows.map((row) => read(row) ?? null),
   });
   return [
     words('input', 'the input along which success is shown', (r) => r.across.input),

@@ -1,7 +1,7 @@
 /**
- * Which ignition rule is better? All rules fly the same flights, same inputs and same noise by flight number, and are compared pair by
- * pair. Flies in blocks, each rule in turn, so that looks fall on fixed numbers of flights and an interrupted run has whole pairs;
- * flights.arrow has its rows in that order. Prints nothing.
+ * Which ignition rule is better? All rules fly the same flights, same inputs and same noise by flight number, and are
+ * compared pair by pair. Flies in blocks, each rule in turn, so that looks fall on fixed numbers of flights and an
+ * interrupted run has whole pairs; flights.arrow has its rows in that order. Prints nothing.
  */
 import { UserError } from '../../errors.ts';
 import type { Batch } from '../../fleet/fleet.ts';

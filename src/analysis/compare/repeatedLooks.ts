@@ -1,6 +1,6 @@
 /**
- * Looking at several pairs of rules again and again while flights come in: each pair keeps the statement of the first look at which it
- * was decided. Looks are numbered by flights alone, so that the answer depends on no timing.
+ * Looking at several pairs of rules again and again while flights come in: each pair keeps the statement of the first
+ * look at which it was decided. Looks are numbered by flights alone, so that the answer depends on no timing.
  */
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
 import { alwaysValidStatement, pairOff, type Statement } from './rulePair.ts';

@@ -1,4 +1,6 @@
-/** Two rules on the same luck: what may be said of their difference from how their flights paired off. Flies nothing. */
+/**
+ * Two rules on the same luck: what may be said of their difference from how their flights paired off. Flies nothing.
+ */
 import { OUTCOMES } from '../../flight/outputs.ts';
 import { mcnemar, type PairCounts, pairedDifference } from '../../statistics/proportions/paired.ts';
 import { trialsPerGroup } from '../../statistics/proportions/sampleSize.ts';
@@ -27,8 +29,8 @@ export type PairVerdict = 'first' | 'second' | 'hint' | 'alike' | 'open';
 /** The statement about a pair, and which procedure makes it. Differences are shares, first minus second. */
 export interface Statement {
   /**
-   * `fixed`: one look at a number of flights fixed in advance: the paired interval (paired.ts) and McNemar's exact test.
-   * `alwaysValid`: looked at again and again; interval and p hold at every look (confidence sequence, betting).
+   * `fixed`: one look at a number of flights fixed in advance: the paired interval (paired.ts) and McNemar's exact
+   * test. `alwaysValid`: looked at again and again; interval and p hold at every look (confidence sequence, betting).
    */
   readonly procedure: 'fixed' | 'alwaysValid';
   /** Flights by each rule after which it was read. */
@@ -53,12 +55,18 @@ export const REAL_TEST = { alpha: 0.05, power: 0.8 } as const;
 export interface RealAttempts {
   /** For the difference as estimated; null when that is exactly 0. */
   readonly estimated: number | null;
-  /** For the larger end of the interval, and for the smaller: null when the interval holds 0, since no number is then enough for sure. */
+  /**
+   * For the larger end of the interval, and for the smaller: null when the interval holds 0, since no number is then
+   * enough for sure.
+   */
   readonly least: number;
   readonly most: number | null;
 }
 
-/** Pairs off the first `flights` flights, numbered from `firstFlight`. @throws Error when a rule flew fewer (our fault). */
+/**
+ * Pairs off the first `flights` flights, numbered from `firstFlight`.
+ * @throws Error when a rule flew fewer (our fault).
+ */
 export function pairOff(first: Uint8Array, second: Uint8Array, flights: number, firstFlight = 1): Paired {
   if (first.length < flights || second.length < flights) throw new Error(`fewer than ${flights} flights to pair off`);
   const landed = outcomeIndex('landed');
@@ -117,8 +125,8 @@ function fixedVerdict([low, high]: Interval, adjustedP: number): PairVerdict {
 }
 
 /**
- * The statement about one pair at one of many looks. With the same number of comparisons at each look, all statements of all looks hold
- * together at LEVEL, so that each pair may stop at its own look.
+ * The statement about one pair at one of many looks. With the same number of comparisons at each look, all statements
+ * of all looks hold together at LEVEL, so that each pair may stop at its own look.
  * @param comparisons pairs compared at once   @param margin difference that does not matter, > 0, or null
  */
 export function alwaysValidStatement(counts: PairCounts, flights: number, comparisons: number, margin: number | null): Statement {

@@ -1,4 +1,7 @@
-/** What the flight computer believes as the falling vehicle passes a true height: read off an unbraked flight, between ticks by a straight line. */
+/**
+ * What the flight computer believes as the falling vehicle passes a true height: read off an unbraked flight, between
+ * ticks by a straight line.
+ */
 import type { FlightLoop, FlightRecorder } from '../../flight/loop.ts';
 
 export interface Belief {

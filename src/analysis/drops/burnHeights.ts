@@ -1,6 +1,6 @@
 /**
- * At what believed height a rule lights, and the constants that make it light where one wants: shared by the drops and the tuning.
- * Works for any rule, from its margin alone. Flies nothing.
+ * At what believed height a rule lights, and the constants that make it light where one wants: shared by the drops and
+ * the tuning. Works for any rule, from its margin alone. Flies nothing.
  */
 import { preparedMargin, ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
@@ -32,8 +32,8 @@ export function heightSlope(rule: RuleChoice, key: string, onboard: OnboardModel
   const value = rule.constants[key];
   const nudge = NUDGE * (bounds.high - bounds.low);
   const [below, above] = [Math.max(bounds.low, value - nudge), Math.min(bounds.high, value + nudge)];
-  const at = (moved: number): number[] => lightingHeights(withConstants(rule, { [key]: moved }), onboard, points);
-  const [low, high] = [at(below), at(above)];
+  const heightsWith = (moved: number): number[] => lightingHeights(withConstants(rule, { [key]: moved }), onboard, points);
+  const [low, high] = [heightsWith(below), heightsWith(above)];
   return high.map((height, i) => (height - low[i]) / (above - below));
 }
 
@@ -42,8 +42,8 @@ export function withConstants(rule: RuleChoice, constants: Readonly<Record<strin
 }
 
 /**
- * Constants with no more decimals than matter: rounding one moves the lighting height by less than `within` metres at every point.
- * A constant without effect is left as it is; none leaves its kind's bounds.
+ * Constants with no more decimals than matter: rounding one moves the lighting height by less than `within` metres at
+ * every point. A constant without effect is left as it is; none leaves its kind's bounds.
  */
 export function roundedConstants(rule: RuleChoice, onboard: OnboardModel, points: readonly BurnPoint[], within: number): RuleChoice {
   const rounded = ruleKind(rule.kind).constants.map(({ key, low, high }): [string, number] => {

@@ -20,7 +20,10 @@ export interface Drop {
   readonly sink: number;
   /** The sink speed is within its limit. */
   readonly soft: boolean;
-  /** The softest is at an end of what can be tried: lit at once when the descent is recognised, or hardly before the ground. */
+  /**
+   * The softest is at an end of what can be tried: lit at once when the descent is recognised, or hardly before the
+   * ground.
+   */
   readonly end: 'apogee' | 'ground' | null;
   /** m/s at the ground without a landing motor. */
   readonly fallSpeed: number;

@@ -1,4 +1,6 @@
-/** Lines and curves through the burn heights of drops: what an ignition rule's constants are read from. Flies nothing. */
+/**
+ * Lines and curves through the burn heights of drops: what an ignition rule's constants are read from. Flies nothing.
+ */
 import { leastSquares } from '../../statistics/sensitivity/leastSquares.ts';
 import type { Drop } from './drop.ts';
 
@@ -15,7 +17,10 @@ export interface DropFits {
   readonly truth: Fit;
   /** Believed burn height against believed apogee. */
   readonly belief: Fit;
-  /** Believed burn height against believed speed at the command, quadratic or a line; null when the speeds hardly differ. */
+  /**
+   * Believed burn height against believed speed at the command, quadratic or a line; null when the speeds hardly
+   * differ.
+   */
   readonly speed: Fit | null;
 }
 
@@ -24,15 +29,15 @@ const LEAST_SPEED_RANGE = 0.02;
 /** A parabola is worth its third constant when it cuts the largest residual to this share. */
 const WORTH = 0.7;
 export function fitDrops(drops: readonly Drop[]): DropFits {
-  const of = (key: 'apogee' | 'believedApogee' | 'burnHeight' | 'believedBurnHeight' | 'believedCommandSpeed'): number[] =>
+  const valuesOf = (key: 'apogee' | 'believedApogee' | 'burnHeight' | 'believedBurnHeight' | 'believedCommandSpeed'): number[] =>
     drops.map((drop) => drop[key]);
-  const speeds = of('believedCommandSpeed');
+  const speeds = valuesOf('believedCommandSpeed');
   const [slowest, fastest] = [Math.min(...speeds), Math.max(...speeds)];
   const distinct = fastest - slowest > LEAST_SPEED_RANGE * fastest;
   return {
-    truth: polynomial(of('apogee'), of('burnHeight'), 1),
-    belief: polynomial(of('believedApogee'), of('believedBurnHeight'), 1),
-    speed: distinct ? curve(speeds, of('believedBurnHeight')) : null,
+    truth: polynomial(valuesOf('apogee'), valuesOf('burnHeight'), 1),
+    belief: polynomial(valuesOf('believedApogee'), valuesOf('believedBurnHeight'), 1),
+    speed: distinct ? curve(speeds, valuesOf('believedBurnHeight')) : null,
   };
 }
 

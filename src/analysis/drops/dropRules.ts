@@ -1,4 +1,7 @@
-/** Drops asked for and answered: what they say about burn heights, and the ignition rules one would write down from them. Prints nothing. */
+/**
+ * Drops asked for and answered: what they say about burn heights, and the ignition rules one would write down from
+ * them. Prints nothing.
+ */
 import { ruleKinds } from '../../avionics/rules/kinds.ts';
 import type { RuleKind } from '../../avionics/rules/rule.ts';
 import type { RunFacts } from '../../fleet/session.ts';
@@ -42,7 +45,9 @@ const NAMES: Readonly<Record<string, string>> = { fixedHeight: 'fixed-height', a
 /** m: constants are rounded within this of lighting height. */
 const ROUNDING = 0.001;
 
-/** @throws UserError for an unknown rule, a nominal flight that cannot be dropped, or a folder that cannot take results */
+/**
+ * @throws UserError for an unknown rule, a nominal flight that cannot be dropped, or a folder that cannot take results
+ */
 export async function dropRules(opened: OpenedStudy, options: DropRulesOptions = {}): Promise<Dropped> {
   const { study } = opened;
   const { steps = 11, spread = 0.15 } = options;

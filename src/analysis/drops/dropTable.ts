@@ -3,11 +3,11 @@ import type { AnswerColumn } from '../../results/answerTable.ts';
 import type { Drop } from './drop.ts';
 
 export function dropTable(drops: readonly Drop[]): AnswerColumn[] {
-  const numbers = (key: string, unit: string, meaning: string, of: (drop: Drop) => number | null): AnswerColumn => ({
+  const numbers = (key: string, unit: string, meaning: string, read: (drop: Drop) => number | null): AnswerColumn => ({
     key,
     unit,
     meaning,
-    values: drops.map(of),
+    values: drops.map(read),
   });
   return [
     numbers('impulseFactor', '', 'ascent impulse over the nominal curve’s', (d) => d.impulseFactor),

@@ -1,10 +1,12 @@
 /**
- * What a builder tries first: drops from a range of heights, each braked at the best moment. The nominal vehicle flies with its ascent
- * impulse varied so that it reaches chosen apogees; for each, the command height with the softest touchdown is found. Without noise,
- * gusts, stalls and sensor rounding, and with the command timed inside the tick, so that no tick blurs the answer.
+ * What a builder tries first: drops from a range of heights, each braked at the best moment. The nominal vehicle flies
+ * with its ascent impulse varied so that it reaches chosen apogees; for each, the command height with the softest
+ * touchdown is found. Without noise, gusts, stalls and sensor rounding, and with the command timed inside the tick, so
+ * that no tick blurs the answer.
  *
- * What is believed is the mean over moments of liftoff within a tick: where belief starts late, a liftoff recognised one tick sooner or
- * later moves it by tens of centimetres, and drops that differ by that would bend the fits. Prints nothing.
+ * What is believed is the mean over moments of liftoff within a tick: where belief starts late, a liftoff recognised
+ * one tick sooner or later moves it by tens of centimetres, and drops that differ by that would bend the fits. Prints
+ * nothing.
  */
 import { UserError } from '../../errors.ts';
 import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
@@ -29,7 +31,9 @@ export interface DropOptions {
 
 export interface Drops {
   readonly lead: number;
-  /** Share of the nominal apogee that they reach about it: less than asked for where no ascent impulse flies farther. */
+  /**
+   * Share of the nominal apogee that they reach about it: less than asked for where no ascent impulse flies farther.
+   */
   readonly reached: number;
   readonly nominal: Drop;
   readonly drops: readonly Drop[];
@@ -68,12 +72,12 @@ export function flyDrops(study: Study, options: DropOptions): Drops {
     throw new UserError('the nominal flight comes to no result, so nothing can be dropped; see what `alight trace --nominal` shows of it');
   }
   const limit = study.limits.sink;
-  const at = (impulseFactor: number): Drop => softest(flights, lit, impulseFactor, fall(impulseFactor), limit);
-  const nominal = at(factor);
+  const dropWith = (impulseFactor: number): Drop => softest(flights, lit, impulseFactor, fall(impulseFactor), limit);
+  const nominal = dropWith(factor);
   const { reached, factors } = factorsWithin(spread, steps, (share) =>
     share === 0 ? factor : factorFor(apogee * (1 + share), factor, fall),
   );
-  const drops = factors.map((found) => (found === factor ? nominal : at(found)));
+  const drops = factors.map((found) => (found === factor ? nominal : dropWith(found)));
   const soft = drops.filter((drop) => drop.soft);
   return {
     lead,
@@ -119,7 +123,10 @@ function factorsWithin(
   );
 }
 
-/** The ascent impulse that reaches an apogee, or null where none does: false position with the Illinois halving (M. Dowell and P. Jarratt, BIT 11 (1971) 168-174). */
+/**
+ * The ascent impulse that reaches an apogee, or null where none does: false position with the Illinois halving (M.
+ * Dowell and P. Jarratt, BIT 11 (1971) 168-174).
+ */
 function factorFor(target: number, nominal: number, fall: (factor: number) => NominalFlight): number | null {
   const { low, high } = CATALOGUE[inputIndex('ascent.impulseFactor')];
   const miss = (factor: number): number => {

@@ -1,10 +1,11 @@
 /**
- * A rule's constants turned into coordinates that are fit to search in: metres of lighting height, root mean square over a set of
- * descents. The first is the mean height, the second the slope that is left, then the curvature; so constants that undo each other
- * (c0 and c1 of a line far from its origin) come apart, for any rule, with no knowledge of its formula.
+ * A rule's constants turned into coordinates that are fit to search in: metres of lighting height, root mean square
+ * over a set of descents. The first is the mean height, the second the slope that is left, then the curvature; so
+ * constants that undo each other (c0 and c1 of a line far from its origin) come apart, for any rule, with no knowledge
+ * of its formula.
  *
- * They are the triangular factor of the heights' slopes by the constants, in the order in which the kind lists them: the last
- * coordinate is the last constant alone.
+ * They are the triangular factor of the heights' slopes by the constants, in the order in which the kind lists them:
+ * the last coordinate is the last constant alone.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
@@ -36,7 +37,8 @@ export class HeightCoordinates {
   /** Upper triangle, row by row: metres per unit of each constant. */
   readonly #r: readonly (readonly number[])[];
   /**
-   * @param rule whose constants are the origin   @param widths m: how far one wants to go along each coordinate. A constant that hardly
+   * @param rule whose constants are the origin   @param widths m: how far one wants to go along each coordinate. A
+   * constant that hardly
    *   moves the heights gets a coordinate such that this much reaches across its whole range
    */
   constructor(
@@ -86,7 +88,10 @@ export class HeightCoordinates {
   }
 }
 
-/** Columns made orthogonal one after the other (modified Gram-Schmidt), lengths as root mean squares. `floor` keeps the diagonal up. */
+/**
+ * Columns made orthogonal one after the other (modified Gram-Schmidt), lengths as root mean squares. `floor` keeps the
+ * diagonal up.
+ */
 function triangle(columns: readonly (readonly number[])[], floor: (k: number) => number): { r: number[][]; q: number[][] } {
   const n = columns[0]?.length ?? 0;
   const mean = (a: readonly number[], b: readonly number[]): number => a.reduce((sum, value, i) => sum + value * b[i], 0) / n;
@@ -109,8 +114,9 @@ function triangle(columns: readonly (readonly number[])[], floor: (k: number) =>
 const STEPS = 8;
 
 /**
- * The constants within bounds under which the rule lights nearest to given heights, in the mean square: steps of Gauss and Newton, each
- * held within the bounds from the last constant to the first, so that the mean height is met whatever the others may not do.
+ * The constants within bounds under which the rule lights nearest to given heights, in the mean square: steps of Gauss
+ * and Newton, each held within the bounds from the last constant to the first, so that the mean height is met whatever
+ * the others may not do.
  */
 export function nearestTo(
   points: readonly BurnPoint[],
@@ -144,7 +150,10 @@ export function nearestTo(
   return best;
 }
 
-/** Share of a constant's effect that is its own, not that of constants before it, below which the drops do not settle it. */
+/**
+ * Share of a constant's effect that is its own, not that of constants before it, below which the drops do not settle
+ * it.
+ */
 const OWN = 1e-4;
 
 function settles(r: readonly (readonly number[])[], k: number): boolean {

@@ -1,4 +1,7 @@
-/** Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings. Flies nothing. */
+/**
+ * Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings.
+ * Flies nothing.
+ */
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
 import type { Study } from '../../study/study.ts';
@@ -12,7 +15,10 @@ export interface LandingVerdict {
   /** m/s: of all drops, and the limit. */
   readonly bestSink: number;
   readonly sinkLimit: number;
-  /** kg falling; N s of landing impulse; N s the fall brings to the ground unbraked; N s gravity adds while the motor burns. */
+  /**
+   * kg falling; N s of landing impulse; N s the fall brings to the ground unbraked; N s gravity adds while the motor
+   * burns.
+   */
   readonly mass: number;
   readonly impulse: number;
   readonly fallMomentum: number;

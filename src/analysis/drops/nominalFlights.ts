@@ -1,6 +1,7 @@
 /**
- * Flights with chosen inputs under any rule, without noise, gusts, stalls or sensor rounding (which noise would dither away), so that
- * what comes out is smooth in what goes in. On the calling thread; for hundreds of flights, not for thousands.
+ * Flights with chosen inputs under any rule, without noise, gusts, stalls or sensor rounding (which noise would dither
+ * away), so that what comes out is smooth in what goes in. On the calling thread; for hundreds of flights, not for
+ * thousands.
  */
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { flightParameters } from '../../flight/flightMaker.ts';

@@ -1,4 +1,7 @@
-/** Keeps, of flights streaming by, the few columns the questions need; the rest goes to the file alone. Memory is eight bytes a number kept. */
+/**
+ * Keeps, of flights streaming by, the few columns the questions need; the rest goes to the file alone. Memory is eight
+ * bytes a number kept.
+ */
 import { OUTCOMES, outputIndex } from '../../flight/outputs.ts';
 import { CATALOGUE, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
 import type { FlightColumns, FlightKey } from './flightColumns.ts';
@@ -49,16 +52,16 @@ export class Collector {
 
   add({ first, count, columns }: Rows): void {
     this.#makeRoom(this.#rows + count);
-    const at = this.#rows;
+    const start = this.#rows;
     const outcomes = (CATALOGUE.length + outputIndex('outcome')) * count;
     for (let i = 0; i < count; i++) {
       const outcome = columns[outcomes + i];
-      this.#outcome[at + i] = outcome;
-      this.#number[at + i] = first + i;
+      this.#outcome[start + i] = outcome;
+      this.#number[start + i] = first + i;
       this.counts[outcome]++;
     }
     this.#places.forEach((place, c) => {
-      this.#columns[c].set(columns.subarray(place * count, (place + 1) * count), at);
+      this.#columns[c].set(columns.subarray(place * count, (place + 1) * count), start);
     });
     this.#rows += count;
   }

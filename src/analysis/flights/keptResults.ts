@@ -1,7 +1,7 @@
 /**
- * The results of one command kept in a folder: taken and locked before anything is flown, the flights file filled while they are flown, the
- * answers put beside it at the end, the folder given free whatever happens. Where no folder is asked for, nothing is kept. Asks no question
- * of the flights.
+ * The results of one command kept in a folder: taken and locked before anything is flown, the flights file filled while
+ * they are flown, the answers put beside it at the end, the folder given free whatever happens. Where no folder is
+ * asked for, nothing is kept. Asks no question of the flights.
  */
 import type { Batch } from '../../fleet/fleet.ts';
 import type { RunFacts, SessionOptions } from '../../fleet/session.ts';
@@ -28,7 +28,10 @@ export interface FlyingOptions extends KeepOptions, Pick<SessionOptions, 'thread
 /** What a command left behind. */
 export interface Finished {
   readonly run: RunFacts;
-  /** The folder that holds the results: one within the folder asked for where older results stay; null when none was asked for. */
+  /**
+   * The folder that holds the results: one within the folder asked for where older results stay; null when none was
+   * asked for.
+   */
   readonly folder: string | null;
 }
 
@@ -57,9 +60,12 @@ export class Keeper {
   }
 
   /**
-   * Finishes the flights file and puts the answers beside it. Whole results replace older ones; after an interruption those stay.
-   * @param study text of the resolved study   @param run null where nothing was flown   @param whole false after an interruption
-   * @returns the folder that holds the results; null when none was asked for   @throws UserError when the disk is full or fails
+   * Finishes the flights file and puts the answers beside it. Whole results replace older ones; after an interruption
+   * those stay.
+   * @param study text of the resolved study   @param run null where nothing was flown   @param whole false after an
+   * interruption
+   * @returns the folder that holds the results; null when none was asked for   @throws UserError when the disk is full
+   * or fails
    */
   finish(answers: AnswerFiles, study: string, run: RunFacts | null, whole: boolean): string | null {
     this.#writer?.finish();

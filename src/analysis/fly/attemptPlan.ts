@@ -1,6 +1,7 @@
 /**
- * What the success probability means for an evening on the field: chances of a first landing within so many attempts, and how many landings in
- * a row would show a reliability. Takes each attempt for fresh luck of the same study: nothing learnt, nothing broken, nothing worn.
+ * What the success probability means for an evening on the field: chances of a first landing within so many attempts,
+ * and how many landings in a row would show a reliability. Takes each attempt for fresh luck of the same study: nothing
+ * learnt, nothing broken, nothing worn.
  */
 import { attemptsFor, chanceWithin } from '../../statistics/proportions/attempts.ts';
 import { trialsToDemonstrate } from '../../statistics/proportions/demonstration.ts';
@@ -15,11 +16,17 @@ export interface AttemptPlan {
     readonly assurance: number;
     /** null where no flight landed. */
     readonly attempts: number | null;
-    /** Over the success probability's interval; `most` null where that reaches down to 0, since no number is then enough for sure. */
+    /**
+     * Over the success probability's interval; `most` null where that reaches down to 0, since no number is then enough
+     * for sure.
+     */
     readonly least: number;
     readonly most: number | null;
   };
-  /** Attempts, `failures` of them allowed to fail, that show a reliability with a confidence; they depend on no flight here. */
+  /**
+   * Attempts, `failures` of them allowed to fail, that show a reliability with a confidence; they depend on no flight
+   * here.
+   */
   readonly claims: readonly {
     readonly reliability: number;
     readonly confidence: number;

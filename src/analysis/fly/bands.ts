@@ -1,6 +1,6 @@
 /**
- * Success share over bands of one quantity, as the study draws it: not what the quantity does alone, since correlated inputs move
- * along. For any quantity of a flight, an input or not; rules side by side are across.ts.
+ * Success share over bands of one quantity, as the study draws it: not what the quantity does alone, since correlated
+ * inputs move along. For any quantity of a flight, an input or not; rules side by side are across.ts.
  */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
@@ -61,12 +61,15 @@ export function bands(values: Float64Array, outcome: Uint8Array, most: number): 
   });
 }
 
-/** How much success differs between bands: the share of its variance that lies between them, less what luck alone would put there. */
-export function betweenBands(of: readonly Band[]): number {
-  const n = of.reduce((sum, band) => sum + band.counted, 0);
-  const mean = of.reduce((sum, band) => sum + band.landed, 0) / n;
+/**
+ * How much success differs between bands: the share of its variance that lies between them, less what luck alone would
+ * put there.
+ */
+export function betweenBands(all: readonly Band[]): number {
+  const n = all.reduce((sum, band) => sum + band.counted, 0);
+  const mean = all.reduce((sum, band) => sum + band.landed, 0) / n;
   if (!(mean > 0 && mean < 1)) return 0;
-  const filled = of.filter((band) => band.counted > 0);
+  const filled = all.filter((band) => band.counted > 0);
   const between = filled.reduce((sum, band) => sum + band.counted * (band.landed / band.counted - mean) ** 2, 0);
   // Under no dependence the weighted squares come to (bands - 1) times the variance of one flight.
   return Math.max(0, between / (mean * (1 - mean)) - (filled.length - 1)) / n;

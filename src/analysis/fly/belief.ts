@@ -1,4 +1,7 @@
-/** Where belief and truth parted: the height error at the ignition command, over the flights that landed and those that did not. */
+/**
+ * Where belief and truth parted: the height error at the ignition command, over the flights that landed and those that
+ * did not.
+ */
 import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
@@ -13,8 +16,9 @@ export interface BeliefGroup {
   readonly median: number;
   readonly interval: Interval | null;
   /**
-   * This median minus that of the flights that landed, with an interval of at least the level: both medians' intervals at half the
-   * error each, taken apart (Bonferroni). null for the landed themselves, or when either has too few flights.
+   * This median minus that of the flights that landed, with an interval of at least the level: both medians' intervals
+   * at half the error each, taken apart (Bonferroni). null for the landed themselves, or when either has too few
+   * flights.
    */
   readonly toLanded: null | { readonly difference: number; readonly interval: Interval };
 }

@@ -1,4 +1,7 @@
-/** What goes wrong, and how often? The outcomes other than a landing, ranked, with honest marks where the ranking is not settled. */
+/**
+ * What goes wrong, and how often? The outcomes other than a landing, ranked, with honest marks where the ranking is not
+ * settled.
+ */
 import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { evenSplit } from '../../statistics/proportions/evenSplit.ts';
@@ -36,8 +39,9 @@ export interface Causes {
 }
 
 /**
- * Neighbours in the ranking are compared by the exact conditional test of two multinomial cells, two-sided and unadjusted.
- * From the top down to the first tie, the ranks so separated hold all together at `level`; separations below a tie are each by itself.
+ * Neighbours in the ranking are compared by the exact conditional test of two multinomial cells, two-sided and
+ * unadjusted. From the top down to the first tie, the ranks so separated hold all together at `level`; separations
+ * below a tie are each by itself.
  * @param counts flights per outcome, in the order of OUTCOMES
  * @param level in (0, 1)
  * @throws RangeError for unfit counts or level

@@ -15,7 +15,10 @@ export interface DrawnInput {
   readonly sd: number;
   readonly low: number;
   readonly high: number;
-  /** Drawn mean minus the mean asked for, in standard errors of independent draws; null without a spread. Spread-out designs come closer. */
+  /**
+   * Drawn mean minus the mean asked for, in standard errors of independent draws; null without a spread. Spread-out
+   * designs come closer.
+   */
   readonly departure: number | null;
 }
 

@@ -1,4 +1,6 @@
-/** Fly a study: the fleet's rows into the results folder and into the answers. The main job, end to end; prints nothing. */
+/**
+ * Fly a study: the fleet's rows into the results folder and into the answers. The main job, end to end; prints nothing.
+ */
 import type { FleetReport } from '../../fleet/fleet.ts';
 import { flying } from '../../fleet/session.ts';
 import { flightsOf } from '../../fleet/work.ts';

@@ -1,4 +1,7 @@
-/** How likely is a landing? The share of flights that landed, with its interval, and what the flights without a result leave open. */
+/**
+ * How likely is a landing? The share of flights that landed, with its interval, and what the flights without a result
+ * leave open.
+ */
 import { OUTCOMES } from '../../flight/outputs.ts';
 import { clopperPearson, wilson } from '../../statistics/proportions/binomial.ts';
 import { checkCounts, checkLevel, type Interval } from '../../statistics/samples/interval.ts';
@@ -7,7 +10,10 @@ import { outcomeIndex } from '../flights/flightColumns.ts';
 export interface Odds {
   /** What the intervals keep. */
   readonly level: number;
-  /** What they were computed at: more than `level` where flying stopped at a width, which favours flights that make it narrow. */
+  /**
+   * What they were computed at: more than `level` where flying stopped at a width, which favours flights that make it
+   * narrow.
+   */
   readonly nominal: number;
   /** All flights flown. */
   readonly flights: number;
@@ -22,7 +28,9 @@ export interface Odds {
   readonly interval: Interval | null;
   /** Wilson's, shorter, right on average only; for those who compare with other work. */
   readonly wilson: Interval | null;
-  /** What could be true of all flights, had none or all of those without a result landed; null when nothing was flown. */
+  /**
+   * What could be true of all flights, had none or all of those without a result landed; null when nothing was flown.
+   */
   readonly open: null | {
     /** landed/flights and (landed + noResult)/flights. */
     readonly share: Interval;
@@ -32,7 +40,8 @@ export interface Odds {
 }
 
 /**
- * Takes flights as independent; spread-out designs (Latin hypercube, Sobol') scatter less, and the interval is then usually too wide.
+ * Takes flights as independent; spread-out designs (Latin hypercube, Sobol') scatter less, and the interval is then
+ * usually too wide.
  * @param counts flights per outcome, in the order of OUTCOMES
  * @param level in (0, 1)   @param nominal of the intervals: `level`, or stopAtWidth.ts's for flights stopped by it
  * @throws RangeError for unfit counts or level

@@ -1,4 +1,7 @@
-/** Where do they come down? Landing places over the flights that touched the ground: ellipses, a circle, the farthest one. */
+/**
+ * Where do they come down? Landing places over the flights that touched the ground: ellipses, a circle, the farthest
+ * one.
+ */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import {
   type Axes,
@@ -22,7 +25,10 @@ export interface Scatter {
   /** Flights with a result that never touched the ground. */
   readonly unplaced: number;
   readonly noResult: number;
-  /** m from the pad that so many of the places lie within, each with its distribution-free interval (null: too few); empty without any. */
+  /**
+   * m from the pad that so many of the places lie within, each with its distribution-free interval (null: too few);
+   * empty without any.
+   */
   readonly distances: readonly { readonly share: number; readonly value: number; readonly interval: Interval | null }[];
   /** The farthest last contact from the pad, and whose it was (the first of equals); null without any. */
   readonly farthest: null | { readonly distance: number; readonly number: number };
@@ -36,8 +42,8 @@ export interface Scatter {
     /** Principal standard deviations; the angle is from east toward north. */
     readonly axes: Axes;
     /**
-     * Each made to hold its share of further flights if places were normally distributed, and how many of these flights it holds:
-     * the two far apart say that they are not.
+     * Each made to hold its share of further flights if places were normally distributed, and how many of these flights
+     * it holds: the two far apart say that they are not.
      */
     readonly ellipses: readonly (Ellipse & { readonly inside: number; readonly insideInterval: Interval })[];
     /** m about the mean; half of all places fall inside, if they are normally distributed. */

@@ -1,7 +1,8 @@
 /**
- * Flying until the success interval is narrow enough, looked at again and again. Whoever stops at the first look that is narrow enough stops
- * more readily after lucky runs of one kind: Clopper and Pearson's interval at 95 % then covers 93.7 % at worst. At 96 % it covers at
- * least 95.1 %, by exact sums over all ways a run can go, half-widths of 1, 1.5, 2 and 3 % and all probabilities (tests repeat the worst of them).
+ * Flying until the success interval is narrow enough, looked at again and again. Whoever stops at the first look that
+ * is narrow enough stops more readily after lucky runs of one kind: Clopper and Pearson's interval at 95 % then covers
+ * 93.7 % at worst. At 96 % it covers at least 95.1 %, by exact sums over all ways a run can go, half-widths of 1, 1.5,
+ * 2 and 3 % and all probabilities (tests repeat the worst of them).
  */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 

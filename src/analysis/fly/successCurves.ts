@@ -1,6 +1,6 @@
 /**
- * Along what does success change? Bands of what can be measured on the day, then of the inputs along which it changes most. As the study
- * draws them: not what an input does alone.
+ * Along what does success change? Bands of what can be measured on the day, then of the inputs along which it changes
+ * most. As the study draws them: not what an input does alone.
  */
 import type { InputRow } from '../../inputs/catalogue.ts';
 import type { Study } from '../../study/study.ts';

@@ -1,4 +1,7 @@
-/** All answers about a set of flights under one rule, as plain data in SI: what summary.json and `--json` hold. Prints nothing. */
+/**
+ * All answers about a set of flights under one rule, as plain data in SI: what summary.json and `--json` hold. Prints
+ * nothing.
+ */
 import type { Study } from '../../study/study.ts';
 import type { FlightColumns } from '../flights/flightColumns.ts';
 import { countOutcomes } from '../flights/flightColumns.ts';
@@ -22,7 +25,10 @@ export interface Answers {
   readonly wind: MeanWind;
 }
 
-/** @param flights with the columns of SUMMARY_KEYS; of the wind, what varies is enough   @param nominal of the success interval (odds.ts) */
+/**
+ * @param flights with the columns of SUMMARY_KEYS; of the wind, what varies is enough
+ * @param nominal of the success interval (odds.ts)
+ */
 export function answers(flights: FlightColumns, study: Study, nominal = LEVEL): Answers {
   const counts = countOutcomes(flights.outcome);
   const found = odds(counts, LEVEL, nominal);

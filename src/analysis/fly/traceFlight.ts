@@ -15,14 +15,17 @@ export interface TracedFlight {
   readonly rule: string;
   /** Its number, or null for the nominal flight. */
   readonly flight: number | null;
-  /** Every input and output by key, SI; null for what did not happen, true and false for yes/no, words for the outcome. */
+  /**
+   * Every input and output by key, SI; null for what did not happen, true and false for yes/no, words for the outcome.
+   */
   readonly inputs: Readonly<Record<string, number | boolean>>;
   readonly outputs: Readonly<Record<string, number | string | boolean | null>>;
   readonly trace: FlightTrace;
 }
 
 /**
- * @param which a flight number of the study, or 'nominal': every input at its nominal value, noise, gusts and stalls off
+ * @param which a flight number of the study, or 'nominal': every input at its nominal value, noise, gusts and stalls
+ * off
  * @throws UserError for a number outside the study's flights, or an unknown rule
  */
 export function traceFlight(study: Study, which: number | 'nominal', rule?: string): TracedFlight {

@@ -1,4 +1,7 @@
-/** What a list tells a builder to do: what comes first, what cannot be told from it, what does not matter. Measures nothing itself. */
+/**
+ * What a list tells a builder to do: what comes first, what cannot be told from it, what does not matter. Measures
+ * nothing itself.
+ */
 import type { Interval } from '../../statistics/samples/interval.ts';
 import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
 

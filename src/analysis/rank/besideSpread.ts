@@ -1,6 +1,6 @@
 /**
- * What the study's own flights say beside what spreads cost: which way each input works, whose size matters rather than its spread, and how
- * success goes round a circle. Flies nothing.
+ * What the study's own flights say beside what spreads cost: which way each input works, whose size matters rather than
+ * its spread, and how success goes round a circle. Flies nothing.
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { ranked } from '../../statistics/samples/ranks.ts';
@@ -46,7 +46,8 @@ export function directionsOf(base: FlightColumns, singles: readonly Subject[]): 
 
 /**
  * @param works as of {@link directionsOf}   @param rows of the fixes flown, single inputs before their groups
- * @returns the inputs whose size goes with success, though no fix flown is shown to gain by holding them; and the directions that may be any
+ * @returns the inputs whose size goes with success, though no fix flown is shown to gain by holding them; and the
+ * directions that may be any
  */
 export function besideSpread(
   study: Study,

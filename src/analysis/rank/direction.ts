@@ -1,4 +1,7 @@
-/** Which way an input works on success: more of it helps, more of it hurts, or being off its middle hurts. Flies nothing. */
+/**
+ * Which way an input works on success: more of it helps, more of it hurts, or being off its middle hurts. Flies
+ * nothing.
+ */
 import { normalCdf } from '../../maths/normal.ts';
 import { exactTwoGroups } from '../../statistics/proportions/twoGroups.ts';
 import { spearman } from '../../statistics/samples/rankCorrelation.ts';
@@ -10,8 +13,10 @@ import { LEVEL } from '../fly/summary.ts';
 export type Direction = 'more helps' | 'more hurts' | 'off-centre hurts' | 'off-centre helps' | 'unclear';
 
 /**
- * By rank correlation of success with the input and with its distance, in rank, from the middle; the stronger of the two where it shows.
- * @param success 0/1, varying   @param comparisons inputs asked about at once: the chance of a word too many is shared between them
+ * By rank correlation of success with the input and with its distance, in rank, from the middle; the stronger of the
+ * two where it shows.
+ * @param success 0/1, varying   @param comparisons inputs asked about at once: the chance of a word too many is shared
+ * between them
  * @param known the rank correlation of the two, where the caller has it
  */
 export function direction(x: Ranked, success: Ranked, comparisons: number, known?: Estimate): Direction {
@@ -36,7 +41,9 @@ function acrossOf(x: Ranked, success: Ranked): number {
   return zOf(spearman(ranked(distances), success));
 }
 
-/** An input of two values has no middle to be off, and the rarer of them may be too rare for anything but an exact test. */
+/**
+ * An input of two values has no middle to be off, and the rarer of them may be too rare for anything but an exact test.
+ */
 function ofTwoValues({ order }: Ranked, lower: number, success: Ranked, comparisons: number): Direction {
   let [k1, k2] = [0, 0];
   for (let i = 0; i < order.length; i++) {

@@ -8,7 +8,10 @@ import { pairOff } from '../compare/rulePair.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
 
-/** Fewest landings on either side for a number of attempts to be worth printing: under that its interval spans a factor of two or more. */
+/**
+ * Fewest landings on either side for a number of attempts to be worth printing: under that its interval spans a factor
+ * of two or more.
+ */
 const LEAST_LANDINGS = 20;
 
 /** The change of one kind of failure by a fix. */
@@ -17,7 +20,9 @@ export interface CauseChange {
   /** Flights that ended so without and with the fix, among those with a result by both. */
   readonly without: number;
   readonly with: number;
-  /** Share with minus share without, its interval holding together with those of all kinds and all fixes of the list. */
+  /**
+   * Share with minus share without, its interval holding together with those of all kinds and all fixes of the list.
+   */
   readonly change: number;
   readonly interval: Interval;
 }
@@ -31,14 +36,23 @@ export interface Gain {
   readonly share: number | null;
   /** Share with minus share without, with its interval for pairs. */
   readonly gain: number | null;
-  /** At `level`; with it all intervals of the list hold together at LEVEL (Bonferroni), so that the best of the list may be read off. */
+  /**
+   * At `level`; with it all intervals of the list hold together at LEVEL (Bonferroni), so that the best of the list may
+   * be read off.
+   */
   readonly interval: Interval | null;
   readonly level: number;
   /** McNemar's exact test of no difference, of this fix alone. */
   readonly p: number;
-  /** Motor pairs saved: attempts up to the first success, 1/share, without minus with, at `level`. null with fewer than 20 landings on either side. */
+  /**
+   * Motor pairs saved: attempts up to the first success, 1/share, without minus with, at `level`. null with fewer than
+   * 20 landings on either side.
+   */
   readonly pairsSaved: { readonly estimate: number; readonly interval: Interval } | null;
-  /** Failures whose number changed by more than chance (Holm over all kinds and all fixes of the list), the one most reduced first. */
+  /**
+   * Failures whose number changed by more than chance (Holm over all kinds and all fixes of the list), the one most
+   * reduced first.
+   */
   readonly causes: readonly CauseChange[];
 }
 
@@ -74,7 +88,10 @@ function savedOf(counts: PairCounts, level: number): Gain['pairsSaved'] {
   return { estimate: difference, interval };
 }
 
-/** The gain as an estimate with its influence values, all rows; those without a result add nothing. For covariances between fixes. */
+/**
+ * The gain as an estimate with its influence values, all rows; those without a result add nothing. For covariances
+ * between fixes.
+ */
 export function gainEstimate(without: Uint8Array, fixed: Uint8Array): Estimate {
   const landed = outcomeIndex('landed');
   const none = outcomeIndex('no result');
@@ -100,9 +117,13 @@ export function gainEstimate(without: Uint8Array, fixed: Uint8Array): Estimate {
 /** Failures in the order of OUTCOMES, by their index. */
 const FAILURES = OUTCOMES.map((_, i) => i).filter((i) => OUTCOMES[i] !== 'no result' && OUTCOMES[i] !== 'landed');
 
-/** Source: S. Holm, as holm.ts; R. E. Tarone, A modified Bonferroni method for discrete data, Biometrics 46 (1990) 515-522. */
+/**
+ * Source: S. Holm, as holm.ts; R. E. Tarone, A modified Bonferroni method for discrete data, Biometrics 46 (1990)
+ * 515-522.
+ */
 function causesOf(without: Uint8Array, fixed: readonly Uint8Array[]): CauseChange[][] {
-  // A kind that no pair differs in can show nothing, whatever it is tested at: it takes no share of the chance of error (Tarone).
+  // A kind that no pair differs in can show nothing, whatever it is tested at: it takes no share of the chance of error
+  // (Tarone).
   const all = fixed
     .flatMap((outcome, fix) => FAILURES.map((kind) => ({ fix, kind, pairs: failurePairs(without, outcome, kind) })))
     .filter(({ pairs }) => pairs.firstOnly + pairs.secondOnly > 0);

@@ -25,8 +25,8 @@ export interface AskedFix {
 }
 
 /**
- * Held at the centre of its spread (spread.ts says what that is); noise gone. Directions without a middle stay as they are; null for a subject
- * of nothing else.
+ * Held at the centre of its spread (spread.ts says what that is); noise gone. Directions without a middle stay as they
+ * are; null for a subject of nothing else.
  */
 export function perfect(study: Study, { name, kind, keys }: Subject): Fix | null {
   if (kind === 'noise') return { name, pins: byInput(keys, () => 0), spread: {} };
@@ -35,8 +35,8 @@ export function perfect(study: Study, { name, kind, keys }: Subject): Fix | null
 }
 
 /**
- * Half the spread; half the noise. null for noise whose strength varies by itself (half of it is no one value), and for a subject of nothing
- * but directions that have no side to be drawn in from.
+ * Half the spread; half the noise. null for noise whose strength varies by itself (half of it is no one value), and for
+ * a subject of nothing but directions that have no side to be drawn in from.
  */
 export function halved(study: Study, { name, kind, keys }: Subject): Fix | null {
   if (kind !== 'noise') {
@@ -69,8 +69,8 @@ export function fixedPlan(fix: Fix | null, flights: number): SamplerPlan {
 }
 
 /**
- * Reads `name=half,name=perfect,input=value`. A name is an input, a pattern of inputs with `*`, a group, or a kind of noise; a value is a
- * quantity that the inputs named are held at.
+ * Reads `name=half,name=perfect,input=value`. A name is an input, a pattern of inputs with `*`, a group, or a kind of
+ * noise; a value is a quantity that the inputs named are held at.
  * @param subjects groups and noise that may be named
  * @throws UserError with every problem in it
  */

@@ -1,6 +1,7 @@
 /**
- * What would a fix buy? The study's flights flown again, same luck flight by flight, with one thing perfect or its spread halved, group by
- * group, then input by input where it matters most. The rule and its constants stay as they are. Prints nothing.
+ * What would a fix buy? The study's flights flown again, same luck flight by flight, with one thing perfect or its
+ * spread halved, group by group, then input by input where it matters most. The rule and its constants stay as they
+ * are. Prints nothing.
  */
 import { flying, type Session } from '../../fleet/session.ts';
 import { flightsOf, type Work } from '../../fleet/work.ts';
@@ -24,7 +25,10 @@ import type { AskedRow, FixRanking, FixRow } from './ranking.ts';
 import { rankingFiles } from './rankingFiles.ts';
 import { groupSubjects, inputSubjects, noiseSubjects, type Subject } from './rankSubjects.ts';
 
-/** Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one point. */
+/**
+ * Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one
+ * point.
+ */
 const FLIGHTS = 1500;
 /** Groups whose inputs are looked at when nobody asks for all. */
 const LEADERS = 3;

@@ -1,6 +1,7 @@
 /**
- * Which uncertainty matters, from flights already flown: how each varying input goes with landing or not, and with the sink speed. No new
- * flight. Intervals come from influence values, which on 100,000 flights cost one pass where resampling would take hundreds.
+ * Which uncertainty matters, from flights already flown: how each varying input goes with landing or not, and with the
+ * sink speed. No new flight. Intervals come from influence values, which on 100,000 flights cost one pass where
+ * resampling would take hundreds.
  */
 import { UserError } from '../../errors.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
@@ -25,7 +26,8 @@ const LEAST_FLIGHTS = 100;
 const LEAST_EACH = 30;
 
 /**
- * @param flights with the inputs and `sink`   @param keys of the inputs   @param groups of them   @param seed of what is drawn: the tenths of delta
+ * @param flights with the inputs and `sink`   @param keys of the inputs   @param groups of them   @param seed of what
+ * is drawn: the tenths of delta
  * @param circles keys of directions, whose ranks mean nothing
  * @throws UserError for fewer than 100 flights with a result
  */
@@ -160,8 +162,13 @@ function splitsOf(inputs: readonly Ranked[], landed: Uint8Array): Split[] {
   const found = inputs.map((x) => kolmogorovSmirnovSplit(x, landed));
   const adjusted = holm(found.map(({ pValue }) => pValue));
   return found.map((split, i) => {
-    const { estimate, pValue, at } = split;
-    return { estimate, interval: distanceInterval(split, LEVEL), pValue, adjustedP: adjusted[i], at };
+    return {
+      estimate: split.estimate,
+      interval: distanceInterval(split, LEVEL),
+      pValue: split.pValue,
+      adjustedP: adjusted[i],
+      at: split.at,
+    };
   });
 }
 
@@ -188,14 +195,14 @@ function drivesOf(inputs: readonly Ranked[], outcome: Uint8Array): InputMeasures
 
 function groupShares(groups: readonly Subject[], keys: readonly string[], shares: readonly FirstOrder[]): GroupShare[] {
   const found = groups.flatMap(({ name, keys: members }) => {
-    const at = members.map((key) => keys.indexOf(key)).filter((i) => i >= 0);
-    return at.length === 0 ? [] : [{ name, at }];
+    const places = members.map((key) => keys.indexOf(key)).filter((i) => i >= 0);
+    return places.length === 0 ? [] : [{ name, places }];
   });
-  const estimates = found.map(({ at }): Estimate => {
-    const rows = shares[at[0]].influence.length;
+  const estimates = found.map(({ places }): Estimate => {
+    const rows = shares[places[0]].influence.length;
     const influence = new Float32Array(rows);
-    for (const i of at) for (let r = 0; r < rows; r++) influence[r] += shares[i].influence[r];
-    const sum = at.reduce((total, i) => total + shares[i].estimate, 0);
+    for (const i of places) for (let r = 0; r < rows; r++) influence[r] += shares[i].influence[r];
+    const sum = places.reduce((total, i) => total + shares[i].estimate, 0);
     return withInfluence(sum, influence);
   });
   const places = sharedPlaces(

@@ -1,6 +1,7 @@
 /**
- * Variance-based ranking: which share of the variance of success, and of sink speed, each input or group brings alone and in all, from a
- * pick-freeze design of flights. What happens in flight by chance is one more input, so that the shares account for everything. Prints nothing.
+ * Variance-based ranking: which share of the variance of success, and of sink speed, each input or group brings alone
+ * and in all, from a pick-freeze design of flights. What happens in flight by chance is one more input, so that the
+ * shares account for everything. Prints nothing.
  */
 
 import { UserError } from '../../errors.ts';
@@ -151,7 +152,10 @@ async function flyStretch(
   return true;
 }
 
-/** One subject stands before all others. Called at most three times before the end; places err to caution by Holm's adjustment. */
+/**
+ * One subject stands before all others. Called at most three times before the end; places err to caution by Holm's
+ * adjustment.
+ */
 function separated(shares: OutputShares | null): boolean {
   if (shares === null) return false;
   const [leader, next] = shares.subjects;

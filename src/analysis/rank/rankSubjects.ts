@@ -1,4 +1,7 @@
-/** What a ranking ranks: single inputs, groups of them, and what happens in flight by chance. Flies and measures nothing. */
+/**
+ * What a ranking ranks: single inputs, groups of them, and what happens in flight by chance. Flies and measures
+ * nothing.
+ */
 import { UserError } from '../../errors.ts';
 import { CATALOGUE, INPUT_INDEX, type InputKey, type InputRow, inputIndex } from '../../inputs/catalogue.ts';
 import { correlatedGroups } from '../../inputs/correlations.ts';
@@ -29,7 +32,8 @@ export function inputSubjects(study: Study): readonly Subject[] {
 /**
  * The varying inputs by the catalogue's groups, but for those that the user's own groups take.
  * @param own each `name=input,input`; an input may be a pattern with `*`
- * @throws UserError for a group that cannot be read, names what does not vary, or takes an input or a name that is taken
+ * @throws UserError for a group that cannot be read, names what does not vary, or takes an input or a name that is
+ * taken
  */
 export function groupSubjects(study: Study, own: readonly string[]): readonly Subject[] {
   const rows = varyingRows(study);

@@ -1,6 +1,6 @@
 /**
- * What a ranking holds, as plain data in SI: ranking.json, `--json`, and what the page is drawn from. Nothing in it depends on the machine
- * or the time. Computes nothing.
+ * What a ranking holds, as plain data in SI: ranking.json, `--json`, and what the page is drawn from. Nothing in it
+ * depends on the machine or the time. Computes nothing.
  */
 
 import type { LostInWork } from '../../fleet/session.ts';
@@ -60,8 +60,8 @@ export interface FixRanking extends StudyFacts {
   /** Of each list, by what perfection buys. */
   readonly advice: { readonly groups: Advice; readonly inputs: Advice };
   /**
-   * Inputs that success rises or falls with, beyond chance, though holding them is not shown to buy anything: it is their size that matters, not
-   * their spread. The one whose ends lie farthest apart first.
+   * Inputs that success rises or falls with, beyond chance, though holding them is not shown to buy anything: it is
+   * their size that matters, not their spread. The one whose ends lie farthest apart first.
    */
   readonly bySize: readonly Ends[];
   /** Of directions that may be any, success by direction. */
@@ -94,9 +94,15 @@ export interface AtLeast {
 export interface Measures {
   /** null for a direction, whose ranks depend on where a turn is begun to be counted. */
   readonly rankCorrelation: Measured | null;
-  /** Freed of the other inputs; null where they cannot be told apart, for a direction, and for a yes/no input too rare for it. */
+  /**
+   * Freed of the other inputs; null where they cannot be told apart, for a direction, and for a yes/no input too rare
+   * for it.
+   */
   readonly partialRankCorrelation: Measured | null;
-  /** Share of the variance that the input alone explains: of success, or of the flights' ranks by sink speed, so that a few hard falls are not all. */
+  /**
+   * Share of the variance that the input alone explains: of success, or of the flights' ranks by sink speed, so that a
+   * few hard falls are not all.
+   */
   readonly firstOrder: Tested;
   /** Borgonovo's delta: the estimate errs low, so only a bound from below is told of it. */
   readonly delta: AtLeast;

@@ -20,14 +20,14 @@ interface Row {
 export function rankingTable(ranking: Ranking): AnswerColumn[] | null {
   const rows = ranking.kind === 'fixes' ? fixRows(ranking) : ranking.kind === 'flown' ? flownRows(ranking) : sobolRows(ranking);
   if (rows.length === 0) return null;
-  const words = (key: string, meaning: string, of: (row: Row) => string): AnswerColumn => ({
+  const words = (key: string, meaning: string, read: (row: Row) => string): AnswerColumn => ({
     key,
     unit: '',
     meaning,
-    values: rows.map(of),
+    values: rows.map(read),
   });
-  const numbers = (key: string, meaning: string, of: (row: Row) => number | null | undefined): AnswerColumn => {
-    return { key, unit: '', meaning, values: rows.map((row) => of(row) ?? null) };
+  const numbers = (key: string, meaning: string, read: (row: Row) => number | null | undefined): AnswerColumn => {
+    return { key, unit: '', meaning, values: rows.map((row) => read(row) ?? null) };
   };
   return [
     words('subject', 'what is ranked: an input, a group of inputs, or noise in flight', (r) => r.subject),
@@ -73,8 +73,16 @@ function flownRows({ inputs, groups, halved }: FlownRanking): Row[] {
     outputs.flatMap((output): Row[] => {
       const m = input[output];
       if (m === null) return [];
-      const row = (measure: string, of: { estimate: number; interval: Interval } | null, place: Place | null = null): Row => {
-        return { subject: input.key, kind: 'input', output, measure, value: of?.estimate ?? null, interval: of?.interval ?? null, place };
+      const row = (measure: string, measured: { estimate: number; interval: Interval } | null, place: Place | null = null): Row => {
+        return {
+          subject: input.key,
+          kind: 'input',
+          output,
+          measure,
+          value: measured?.estimate ?? null,
+          interval: measured?.interval ?? null,
+          place,
+        };
       };
       return [
         row('first-order share', m.firstOrder, m.place),

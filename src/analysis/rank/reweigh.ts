@@ -1,7 +1,9 @@
 /**
- * What halving a spread would buy, from flights already flown: each flight counts as often as it would be likelier with the narrower
- * spread. No new flight; refused where too few flights would count. Importance weights, normalised by their sum.
- * Source: A. B. Owen, Monte Carlo theory, methods and examples (2013), chapter 9 (ratio estimate, its variance, effective sample size).
+ * What halving a spread would buy, from flights already flown: each flight counts as often as it would be likelier with
+ * the narrower spread. No new flight; refused where too few flights would count. Importance weights, normalised by
+ * their sum.
+ * Source: A. B. Owen, Monte Carlo theory, methods and examples (2013), chapter 9 (ratio estimate, its variance,
+ * effective sample size).
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { densityRatio } from '../../inputs/densityRatio.ts';

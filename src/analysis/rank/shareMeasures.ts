@@ -1,6 +1,6 @@
 /**
- * How each input goes with one output, over the same rows: the measures of a ranking by flights already flown, and what the list of them shows
- * beyond chance. Knows no flights, only columns.
+ * How each input goes with one output, over the same rows: the measures of a ranking by flights already flown, and what
+ * the list of them shows beyond chance. Knows no flights, only columns.
  */
 import { holm } from '../../statistics/samples/holm.ts';
 import { spearman } from '../../statistics/samples/rankCorrelation.ts';
@@ -35,7 +35,8 @@ export function measures({ names, circles, inputs, output, key, partials, more }
 } {
   const y = ranked(output);
   const yesNo = endOfTwoValues(y) !== null;
-  // Of a heavy-tailed output a few rows would be most of the variance and break every test: its ranks are taken. Yes and no stay what they are.
+  // Of a heavy-tailed output a few rows would be most of the variance and break every test: its ranks are taken. Yes
+  // and no stay what they are.
   const levelled = yesNo ? output : y.ranks;
   const shares = inputs.map((x) => firstOrder(x, levelled));
   const places = sharedPlaces(
@@ -71,7 +72,9 @@ export function measures({ names, circles, inputs, output, key, partials, more }
   return { list, shares, along };
 }
 
-/** The estimate moved to the nearer end of an interval that is cut where the quantity ends: no share is below nothing. */
+/**
+ * The estimate moved to the nearer end of an interval that is cut where the quantity ends: no share is below nothing.
+ */
 export function within({ estimate, interval }: Measured): Measured {
   return { estimate: Math.min(interval[1], Math.max(interval[0], estimate)), interval };
 }
@@ -79,8 +82,8 @@ export function within({ estimate, interval }: Measured): Measured {
 type Partials = (output: Ranked) => readonly Estimate[] | null;
 
 /**
- * For one output after another, the inputs' own part worked out at the first; null, with the reason among the cautions, where columns cannot
- * be told apart or flights are too few for so many.
+ * For one output after another, the inputs' own part worked out at the first; null, with the reason among the cautions,
+ * where columns cannot be told apart or flights are too few for so many.
  */
 export function partialsOf(inputs: readonly Ranked[], cautions: string[]): Partials {
   const caught = <T>(made: () => T, what: string): T | null => {

@@ -1,6 +1,7 @@
 /**
- * What single inputs go with in the study's own flights, beside what their spread costs: success at the low and the high end of an input (a
- * quantity whose spread matters little may still matter by its size), and success by direction round a circle. Flies nothing.
+ * What single inputs go with in the study's own flights, beside what their spread costs: success at the low and the
+ * high end of an input (a quantity whose spread matters little may still matter by its size), and success by direction
+ * round a circle. Flies nothing.
  */
 
 import type { InputKey } from '../../inputs/catalogue.ts';
@@ -43,7 +44,11 @@ const END = 0.2;
 const SECTORS = 8;
 const TURN = 2 * Math.PI;
 
-/** @param values of flights with a result   @param success 0/1 of the same   @param questions ends asked about at once */
+/**
+ * @param values of flights with a result
+ * @param success 0/1 of the same
+ * @param questions ends asked about at once
+ */
 export function endsOf(key: InputKey, values: Float64Array, success: Float64Array, questions: number): Ends {
   const order = Uint32Array.from(values.keys()).sort((a, b) => values[a] - values[b]);
   const n = Math.max(1, Math.floor(END * order.length));

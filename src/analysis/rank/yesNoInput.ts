@@ -1,6 +1,7 @@
 /**
- * How an input of two values goes with success: every measure of it follows from two shares of landings and from how often the rarer value is
- * drawn, so all are had from exact limits of those. The general measures take sums for normal, which a value drawn a few dozen times is not.
+ * How an input of two values goes with success: every measure of it follows from two shares of landings and from how
+ * often the rarer value is drawn, so all are had from exact limits of those. The general measures take sums for normal,
+ * which a value drawn a few dozen times is not.
  */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { differenceOfGroups, exactTwoGroups, type TwoGroups } from '../../statistics/proportions/twoGroups.ts';
@@ -29,8 +30,9 @@ export function groupsByValue(x: Ranked, success: Float64Array): TwoGroups | nul
 }
 
 /**
- * With d the difference of the two shares, q how often the higher value is drawn and v the variance of success: correlation d sqrt(q (1 - q)/v),
- * share of the variance its square, delta 2 q (1 - q) |d|. Their limits take d and q each at its own worst, so they err to width.
+ * With d the difference of the two shares, q how often the higher value is drawn and v the variance of success:
+ * correlation d sqrt(q (1 - q)/v), share of the variance its square, delta 2 q (1 - q) |d|. Their limits take d and q
+ * each at its own worst, so they err to width.
  */
 export function yesNoMeasures(groups: TwoGroups): YesNoMeasures {
   const { k1, n1, k2, n2 } = groups;

@@ -1,6 +1,7 @@
 /**
- * What answers read back from JSON must look like, for the parts that several of them share. Each schema is held against the type it stands for
- * when the program is compiled. Words come printable: a file one was given may say anything. Reads no file.
+ * What answers read back from JSON must look like, for the parts that several of them share. Each schema is held
+ * against the type it stands for when the program is compiled. Words come printable: a file one was given may say
+ * anything. Reads no file.
  */
 import { z } from 'zod';
 import type { RunFacts } from '../../fleet/session.ts';

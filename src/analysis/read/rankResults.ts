@@ -1,4 +1,7 @@
-/** A results folder's flights ranked: what goes with success and sink speed, and what halved spreads would buy. Flies nothing, prints nothing. */
+/**
+ * A results folder's flights ranked: what goes with success and sink speed, and what halved spreads would buy. Flies
+ * nothing, prints nothing.
+ */
 import { dirname } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
@@ -18,7 +21,10 @@ export interface RankResultsOptions extends KeepOptions {
   readonly groups?: readonly string[];
 }
 
-/** @param path a results folder or a flights file   @throws UserError when it holds no flights, or too few, or the folder cannot take the ranking */
+/**
+ * @param path a results folder or a flights file
+ * @throws UserError when it holds no flights, or too few, or the folder cannot take the ranking
+ */
 export async function rankResults(path: string, options: RankResultsOptions = {}): Promise<FlownRanking> {
   const folder = whatStands(path) === 'folder' ? path : dirname(path);
   const rank = async (keeper: Keeper): Promise<FlownRanking> => {

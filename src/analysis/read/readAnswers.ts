@@ -1,6 +1,6 @@
 /**
- * The answers that commands leave beside flights, read back from JSON: each is held against the schema of its kind, so that what is damaged, or
- * was written by another version, is refused here and nowhere else. Knows no flights.
+ * The answers that commands leave beside flights, read back from JSON: each is held against the schema of its kind, so
+ * that what is damaged, or was written by another version, is refused here and nowhere else. Knows no flights.
  */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';

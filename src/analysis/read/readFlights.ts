@@ -1,4 +1,6 @@
-/** One rule's flights out of a flights file, with the columns that page, card and ranking need. Asks nothing of them. */
+/**
+ * One rule's flights out of a flights file, with the columns that page, card and ranking need. Asks nothing of them.
+ */
 import { UserError } from '../../errors.ts';
 import { NO_RESULT_REASONS, type NoResultReason } from '../../flight/outputs.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';

@@ -1,4 +1,7 @@
-/** One path that a user names as results: a folder or a flights file, its flights found and the answers beside them read. */
+/**
+ * One path that a user names as results: a folder or a flights file, its flights found and the answers beside them
+ * read.
+ */
 import { readdirSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { UserError } from '../../errors.ts';
@@ -18,8 +21,8 @@ export interface Source {
 }
 
 /**
- * The answers of a folder with the question each answers: two answers to one would contradict each other on a page; rankings of other kinds and
- * tunings of other rules do not. A summary is about the flights beside it and no others.
+ * The answers of a folder with the question each answers: two answers to one would contradict each other on a page;
+ * rankings of other kinds and tunings of other rules do not. A summary is about the flights beside it and no others.
  */
 export function answersOf(
   { summary, comparison, ranking, drops, tuning }: AnswersIn,

@@ -1,14 +1,16 @@
 /**
- * The search for a rule's best constants when every look at them is noisy. Response surfaces in a region that moves and shrinks: a
- * space-filling set of candidates, all flown on the same luck; a quadratic fitted over all candidates in it; the region moved to where it is greatest and
- * halved unless that is on its edge; twice as many flights a candidate; and so on. Chosen because the surface is smooth and has one to three
- * coordinates, because a fit over all candidates uses every flight where a comparison of points throws most away, and because flying all
- * candidates on the same luck moves the level of the surface but hardly its shape. Derivatives of a share of landings do not exist flight by
+ * The search for a rule's best constants when every look at them is noisy. Response surfaces in a region that moves and
+ * shrinks: a space-filling set of candidates, all flown on the same luck; a quadratic fitted over all candidates in it;
+ * the region moved to where it is greatest and halved unless that is on its edge; twice as many flights a candidate;
+ * and so on. Chosen because the surface is smooth and has one to three coordinates, because a fit over all candidates
+ * uses every flight where a comparison of points throws most away, and because flying all candidates on the same luck
+ * moves the level of the surface but hardly its shape. Derivatives of a share of landings do not exist flight by
  * flight, so methods that want them are out.
  *
- * Sources: K.-H. Chang, L. J. Hong and H. Wan, Stochastic trust-region response-surface method (STRONG), INFORMS Journal on Computing 25
- * (2013) 230-243, for the region; L. W. Schruben and B. H. Margolin, Pseudorandom number assignment in statistically designed simulation
- * experiments, J. American Statistical Association 73 (1978) 504-520, for the common luck.
+ * Sources: K.-H. Chang, L. J. Hong and H. Wan, Stochastic trust-region response-surface method (STRONG), INFORMS
+ * Journal on Computing 25 (2013) 230-243, for the region; L. W. Schruben and B. H. Margolin, Pseudorandom number
+ * assignment in statistically designed simulation experiments, J. American Statistical Association 73 (1978) 504-520,
+ * for the common luck.
  */
 import { UserError } from '../../errors.ts';
 import { stream } from '../../maths/streams.ts';
@@ -108,7 +110,8 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
     }
     used += count;
     const [middle, half] = [centre, halfWidths];
-    // Candidates of earlier rounds that lie in this region have something to say about its shape too; their level is that of other luck.
+    // Candidates of earlier rounds that lie in this region have something to say about its shape too; their level is
+    // that of other luck.
     const earlier = seen
       .map(({ z, trial }) => ({ x: z.map((value, k) => (value - middle[k]) / half[k]), trial }))
       .filter(({ x }) => x.every((value) => Math.abs(value) <= 1));
@@ -135,7 +138,10 @@ export async function searchConstants(options: SearchOptions, fly: FlyCandidate)
   return { rounds, halfWidths, used, flown, finished: true };
 }
 
-/** The last round was best on the edge of a region that no round had narrowed in that direction: there is no telling how far it goes on. */
+/**
+ * The last round was best on the edge of a region that no round had narrowed in that direction: there is no telling how
+ * far it goes on.
+ */
 export function unsettled(rounds: readonly Round[]): boolean {
   const last = rounds.at(-1);
   return last?.onEdge.some((edge, k) => edge && last.halfWidths[k] === rounds[0].halfWidths[k]) ?? false;

@@ -1,8 +1,8 @@
 /**
- * The best constants of an ignition rule under everything that varies, and how flat the optimum is. Starts from the drops, searches on one
- * stream of luck (searchConstants.ts), and answers from another that no constants were chosen on: the success probability, the comparison
- * with the study's present constants, and the map about the optimum. Neither stream is the study's own, so flying the study afterwards is
- * one more fair trial. Prints nothing.
+ * The best constants of an ignition rule under everything that varies, and how flat the optimum is. Starts from the
+ * drops, searches on one stream of luck (searchConstants.ts), and answers from another that no constants were chosen
+ * on: the success probability, the comparison with the study's present constants, and the map about the optimum.
+ * Neither stream is the study's own, so flying the study afterwards is one more fair trial. Prints nothing.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { UserError } from '../../errors.ts';
@@ -46,7 +46,10 @@ const DROPS = { steps: 11, spread: 0.15 } as const;
 /** m: half of the first region: mean lighting height, its slope over the drops, its curvature. */
 const WIDTHS = [2, 1, 0.1];
 
-/** @throws UserError when rule, bounds or budget do not fit, the nominal flight cannot be dropped, or the folder cannot take results */
+/**
+ * @throws UserError when rule, bounds or budget do not fit, the nominal flight cannot be dropped, or the folder cannot
+ * take results
+ */
 export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): Promise<Tuned> {
   const { study } = opened;
   const aim = options.aim ?? { kind: 'landed' };
@@ -72,7 +75,10 @@ async function tuningFiles(tuning: Tuning): Promise<AnswerFiles> {
   return { 'tuning.json': tuning, 'tuning.arrow': await answerTable('tuning', tuningTable(map, free), { title, studyHash, seed, rule }) };
 }
 
-/** Where the search begins: at the constants that the drops of the nominal vehicle give, in coordinates of lighting height. */
+/**
+ * Where the search begins: at the constants that the drops of the nominal vehicle give, in coordinates of lighting
+ * height.
+ */
 function firstStage(
   study: Study,
   present: RuleChoice,
@@ -129,7 +135,8 @@ async function fly(study: Study, session: Session, stage: Stage): Promise<Tuning
   const { present, start, points, onboard } = stage;
   const seeds = { search: `${study.seed}/tuning/search`, fresh: `${study.seed}/tuning/fresh` };
   const found = await search(stage, seeds.search, candidatesOf(session, study, present.name, seeds.search));
-  // About the best the constants are taken for what they do there, which is not what they did at the start where a rule is no straight line.
+  // About the best the constants are taken for what they do there, which is not what they did at the start where a rule
+  // is no straight line.
   const local = new HeightCoordinates(found.best, stage.free, onboard, points, stage.widths);
   const there: Stage = { ...stage, coordinates: local };
   let answered: Answered = { fresh: null, map: null };

@@ -1,4 +1,7 @@
-/** Flights of one rule with any constants, all candidates on the same luck: flight i has the same inputs and noise whatever the constants. */
+/**
+ * Flights of one rule with any constants, all candidates on the same luck: flight i has the same inputs and noise
+ * whatever the constants.
+ */
 
 import { quantileSorted } from 'd3-array';
 import type { LostFlight } from '../../fleet/fleet.ts';
@@ -29,8 +32,8 @@ const KEYS = ['sink', 'ignitionCommanded'] as const;
 export type FlyCandidate = (constants: Readonly<Record<string, number>>, first: number, count: number) => Promise<Trial | null>;
 
 /**
- * Flies candidates of one rule on luck of their own. Draws independently whatever the study's design, so that any stretch of flights is a
- * sample by itself.
+ * Flies candidates of one rule on luck of their own. Draws independently whatever the study's design, so that any
+ * stretch of flights is a sample by itself.
  * @param seed of all streams of these flights
  */
 export function candidatesOf(session: Session, study: Study, rule: string, seed: string): FlyCandidate {
@@ -65,7 +68,10 @@ export function firstFlights(trial: Trial, count: number): Trial {
   );
 }
 
-/** m/s: sample quantile of the touchdown speeds over all flights; one that never touched or has no result counts as the hardest. */
+/**
+ * m/s: sample quantile of the touchdown speeds over all flights; one that never touched or has no result counts as the
+ * hardest.
+ */
 export function sinkQuantile(trial: Trial, share: number): number {
   const speeds = Float64Array.from(column(trial.flights, 'sink'), (speed) => (Number.isNaN(speed) ? Number.MAX_VALUE : speed)).sort();
   const value = quantileSorted(speeds as ArrayLike<number> as number[], share);

@@ -1,6 +1,7 @@
 /**
- * How flat is the optimum? Success over the two leading coordinates of a rule's constants about the best, on one set of flights, and which
- * constants cannot be told apart from the best by them. Further coordinates get a line of points each.
+ * How flat is the optimum? Success over the two leading coordinates of a rule's constants about the best, on one set of
+ * flights, and which constants cannot be told apart from the best by them. Further coordinates get a line of points
+ * each.
  */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { holm } from '../../statistics/samples/holm.ts';
@@ -33,7 +34,10 @@ export interface TuningMap {
   readonly flightsEach: number;
   /** Along each coordinate: offsets of the points, m, ascending; the best is at 0. */
   readonly axes: readonly (readonly number[])[];
-  /** The grid over the first two coordinates, the second slowest, then the lines along further ones. Places outside the bounds are left out. */
+  /**
+   * The grid over the first two coordinates, the second slowest, then the lines along further ones. Places outside the
+   * bounds are left out.
+   */
   readonly points: readonly MapPoint[];
   /** Of each constant: what it ranges over where no point is shown to be worse than the best. */
   readonly alike: Readonly<Record<string, Bounds>>;
@@ -132,8 +136,8 @@ export async function mapOptimum(
 }
 
 /**
- * What the constants range over where no point is shown to be worse than the best. A point that came out better than it belongs there all the
- * more: it is no place to keep away from.
+ * What the constants range over where no point is shown to be worse than the best. A point that came out better than it
+ * belongs there all the more: it is no place to keep away from.
  */
 export function flatRegion(
   points: readonly MapPoint[],
@@ -157,7 +161,7 @@ function inOrder(points: readonly MapPoint[], axes: readonly (readonly number[])
   const rank = (point: MapPoint): number[] => [further(point), ...axes.map((_, k) => point.offset[axes.length - 1 - k])];
   return [...points].sort((a, b) => {
     const [x, y] = [rank(a), rank(b)];
-    const at = x.findIndex((value, i) => value !== y[i]);
-    return at < 0 ? 0 : x[at] - y[at];
+    const first = x.findIndex((value, i) => value !== y[i]);
+    return first < 0 ? 0 : x[first] - y[first];
   });
 }

@@ -12,7 +12,10 @@ export type Good =
   /** A touchdown no harder than this, m/s. */
   | { readonly kind: 'sink'; readonly most: number };
 
-/** Landings; or touchdowns softer than the aimed-at quantile of a trial, which must be of other flights than those judged by it. */
+/**
+ * Landings; or touchdowns softer than the aimed-at quantile of a trial, which must be of other flights than those
+ * judged by it.
+ */
 export function goodFor(aim: Aim, trial: Trial): Good {
   return aim.kind === 'landed' ? aim : { kind: 'sink', most: sinkQuantile(trial, aim.quantile) };
 }

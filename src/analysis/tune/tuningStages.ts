@@ -1,6 +1,6 @@
 /**
- * The stages of a tuning: the search and its last candidates on one stream of luck, then the answers on another, that no constants were
- * chosen on. What flies is passed in.
+ * The stages of a tuning: the search and its last candidates on one stream of luck, then the answers on another, that
+ * no constants were chosen on. What flies is passed in.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';
@@ -77,7 +77,7 @@ export async function search(stage: Stage, seed: string, fly: FlyCandidate): Pro
   }
   const finalists = trials.map((trial, i) => ({ is: entered[i][0], ...candidate(trial, aim) }));
   // On luck that none of them was chosen on, whoever is ahead is the better bet; of equals the first.
-  const place = finalists.reduce((at, finalist, i) => (score(finalist, aim) > score(finalists[at], aim) ? i : at), 0);
+  const place = finalists.reduce((ahead, finalist, i) => (score(finalist, aim) > score(finalists[ahead], aim) ? i : ahead), 0);
   return { bestIs: entered[place][0], best: entered[place][1], rounds, finalists, good: goodFor(aim, trials[place]) };
 }
 

@@ -4,11 +4,11 @@ import type { FreeConstant } from '../drops/heightCoordinates.ts';
 import type { MapPoint, TuningMap } from './tuningMap.ts';
 
 export function tuningTable(map: TuningMap, free: readonly FreeConstant[]): AnswerColumn[] {
-  const numbers = (key: string, unit: string, meaning: string, of: (point: MapPoint) => number | null | undefined): AnswerColumn => ({
+  const numbers = (key: string, unit: string, meaning: string, read: (point: MapPoint) => number | null | undefined): AnswerColumn => ({
     key,
     unit,
     meaning,
-    values: map.points.map((point) => of(point) ?? null),
+    values: map.points.map((point) => read(point) ?? null),
   });
   return [
     ...free.map(({ key, unit }) => numbers(key, unit, 'constant of the rule', ({ constants }) => constants[key])),

@@ -1,4 +1,6 @@
-/** What the reader has chosen: kinds of ending, a band drawn in one picture, one flight. Knows no element of the page. */
+/**
+ * What the reader has chosen: kinds of ending, a band drawn in one picture, one flight. Knows no element of the page.
+ */
 import type { Flights } from './flights.ts';
 
 /** A band in one picture, in the picture's own coordinates. */
@@ -27,7 +29,10 @@ export function everyFlight(count: number): Choice {
   return { chosen: new Uint8Array(count).fill(1), band: null, picked: null, all: true };
 }
 
-/** Marks the flights whose ending is shown and that lie in the band. @param places in the picture of the band; null: no band */
+/**
+ * Marks the flights whose ending is shown and that lie in the band.
+ * @param places in the picture of the band; null: no band
+ */
 export function markChosen(choice: Choice, flights: Flights, endings: ReadonlySet<number>, places: Places | null): void {
   const { band, chosen } = choice;
   const inside = (v: number, [low, high]: readonly [number, number]): boolean => v >= low && v <= high;

@@ -1,4 +1,7 @@
-/** Clopper and Pearson's interval of a share, in the reader's browser: the same as the page's own, by sums that need no library. */
+/**
+ * Clopper and Pearson's interval of a share, in the reader's browser: the same as the page's own, by sums that need no
+ * library.
+ */
 
 /** Steps of bisection: as many as a double has bits in its fraction, and some. */
 const STEPS = 60;

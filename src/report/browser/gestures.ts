@@ -1,4 +1,7 @@
-/** How a reader acts on a picture: dragging a band, clicking a dot, the arrow keys. Says what is wanted; does none of it. */
+/**
+ * How a reader acts on a picture: dragging a band, clicking a dot, the arrow keys. Says what is wanted; does none of
+ * it.
+ */
 import type { Band } from './choice.ts';
 import type { Picture } from './picture.ts';
 

@@ -1,8 +1,9 @@
 /// <reference lib="dom" />
 /**
- * The page's own script begins here. It runs in a reader's browser, not in Node, and the page carries it as it is built (pageScript.ts).
- * Choosing flights by how they ended or by a band drawn in a picture, the same flights standing out in every picture, one flight's
- * numbers, words beside the pointer. Needs no network. Without it the page is whole but still.
+ * The page's own script begins here. It runs in a reader's browser, not in Node, and the page carries it as it is built
+ * (pageScript.ts). Choosing flights by how they ended or by a band drawn in a picture, the same flights standing out in
+ * every picture, one flight's numbers, words beside the pointer. Needs no network. Without it the page is whole but
+ * still.
  */
 import { everyFlight, markChosen } from './choice.ts';
 import { chosenWords, flightWords } from './chosenWords.ts';

@@ -10,8 +10,8 @@ export interface Tip {
 }
 
 /**
- * Takes over the titles inside the pictures: a browser shows those late, and not at all on a touch screen. Without a script they stay.
- * The words stand in the pictures' descriptions too, so that nothing is for the pointer alone.
+ * Takes over the titles inside the pictures: a browser shows those late, and not at all on a touch screen. Without a
+ * script they stay. The words stand in the pictures' descriptions too, so that nothing is for the pointer alone.
  */
 export function makeTip(): Tip {
   const box = document.createElement('div');

@@ -1,4 +1,7 @@
-/** One mark a flight, in the shape and colour of how it ended: which flights are drawn, their mark, their part in choosing. */
+/**
+ * One mark a flight, in the shape and colour of how it ended: which flights are drawn, their mark, their part in
+ * choosing.
+ */
 import { column, type FlightColumns, type FlightKey } from '../../analysis/flights/flightColumns.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
 import type { Drawn, Plot } from '../drawing.ts';

@@ -1,4 +1,7 @@
-/** What dropping the nominal vehicle from a range of apogees found: the softest burn height of each, and whether the motor can land it at all. */
+/**
+ * What dropping the nominal vehicle from a range of apogees found: the softest burn height of each, and whether the
+ * motor can land it at all.
+ */
 import type { DropRules } from '../../analysis/drops/dropRules.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';

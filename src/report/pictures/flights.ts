@@ -1,4 +1,7 @@
-/** A few typical flights in full: height, speed and tilt as true and as believed, the difference under each, the events marked. */
+/**
+ * A few typical flights in full: height, speed and tilt as true and as believed, the difference under each, the events
+ * marked.
+ */
 
 import type { TracedFlight } from '../../analysis/fly/traceFlight.ts';
 import type { TypicalFlight } from '../../analysis/fly/typicalFlights.ts';

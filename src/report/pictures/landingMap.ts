@@ -1,4 +1,6 @@
-/** Where flights come down: the places about the pad, the ellipses that should hold them, the field's limit, the wind. */
+/**
+ * Where flights come down: the places about the pad, the ellipses that should hold them, the field's limit, the wind.
+ */
 import type { Markish } from '@observablehq/plot';
 import { column, type FlightColumns, hasResult } from '../../analysis/flights/flightColumns.ts';
 import type { Scatter } from '../../analysis/fly/scatter.ts';
@@ -15,7 +17,9 @@ import { actingDots, dotsMark, dotsOf, ENDING_SCALES, endingsAmong } from './dot
 /** The share of landing places that the title speaks of. */
 const REACH = 0.95;
 
-/** Where along each ellipse its share is written, in turns: apart, so that near ellipses do not write over one another. */
+/**
+ * Where along each ellipse its share is written, in turns: apart, so that near ellipses do not write over one another.
+ */
 const LABEL_PLACES = [0.125, 0.32, 0.06];
 
 const AXES = ['landingEast', 'landingNorth'] as const;

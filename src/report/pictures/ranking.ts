@@ -1,4 +1,7 @@
-/** Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input explains. */
+/**
+ * Which uncertainty matters: bars with intervals, of what a fix buys or of what share of the variance an input
+ * explains.
+ */
 
 import type { Advice } from '../../analysis/rank/advice.ts';
 import type { FixRanking, FixRow, FlownRanking, Measured, OutputShares, Ranking, SobolRanking } from '../../analysis/rank/ranking.ts';
@@ -54,9 +57,9 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
     );
   const none = Math.max(0, ...[...r.groups, ...r.inputs].map(({ perfect }) => perfect?.noResult ?? 0));
   const caption = `${flightCount(r.flights)} with each fix, on the same luck as without it; up to ${count(none)} of a row without a result left out. Perfect: held at its mean (a lognormal’s median; a chance never happens). Lines: 95 % intervals for pairs; they and the title hold for the whole list together.`;
-  const finding = (advice: Advice) => (of: readonly Bar[]) =>
+  const finding = (advice: Advice) => (bars: readonly Bar[]) =>
     leading(
-      of,
+      bars,
       advice,
       (b) => `perfecting ${inputWords(b.name)} buys ${withInterval(b.estimate, b.interval)} points of success`,
       'no fix is shown to buy anything',
@@ -70,7 +73,7 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
 function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
   const caption = `By ${flightCount(r.counted)} with a result, already flown; ${count(r.noResult)} without are left out. Share of the variance that the input alone explains (a group: the sum of its inputs); lines: 95 % intervals by influence, each for itself; places hold for the whole list together.`;
   return (['success', 'sink'] as const).flatMap((output) => {
-    const of = output === 'success' ? 'of landing success' : 'of sink speed';
+    const whose = output === 'success' ? 'of landing success' : 'of sink speed';
     const groups = r.groups[output] ?? [];
     const inputs = (r.advice[output]?.order ?? []).flatMap((key): Bar[] => {
       const m = r.inputs.find((input) => input.key === key)?.[output] ?? null;
@@ -80,15 +83,15 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
       leading(
         bars,
         advice,
-        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} is explained by ${inputWords(b.name)}`,
-        `no input is shown to explain any ${of}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${whose} is explained by ${inputWords(b.name)}`,
+        `no input is shown to explain any ${whose}`,
       );
     return [
       barsFigure(
         drawing,
         `ranking-groups-${output}`,
         groups,
-        `share of the variance ${of}`,
+        `share of the variance ${whose}`,
         finding(r.advice[output]?.groups ?? null),
         caption,
       ),
@@ -96,7 +99,7 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
         drawing,
         `ranking-inputs-${output}`,
         inputs,
-        `share of the variance ${of}`,
+        `share of the variance ${whose}`,
         finding(r.advice[output]?.inputs ?? null),
         caption,
       ),
@@ -107,18 +110,18 @@ function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {
 function sobolFigures(drawing: Drawing, r: SobolRanking): (Figure | null)[] {
   const last = r.looks.at(-1);
   if (last === undefined) return [];
-  const figure = (id: string, of: string, shares: OutputShares | null): Figure | null => {
+  const figure = (id: string, whose: string, shares: OutputShares | null): Figure | null => {
     if (shares === null) return null;
     const bars = shares.subjects.map(({ name, total, place }): Bar => ({ name, place, ...total }));
     const finding = (all: readonly Bar[]): string =>
       leading(
         all,
         shares.advice,
-        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${of} involves ${inputWords(b.name)}`,
-        `nothing is shown to move ${of.replace('of ', '')}`,
+        (b) => `${withInterval(b.estimate, b.interval)} of the variance ${whose} involves ${inputWords(b.name)}`,
+        `nothing is shown to move ${whose.replace('of ', '')}`,
       );
     const caption = `${count(shares.rows)} rows of a design of its own, ${count(shares.leftOut)} left out for flights without this output; ${flightCount(r.noResult)} have no result. Share in all, with what it does together with others, so shares may sum to more than 1; alone they make up ${withInterval(shares.alone.estimate, shares.alone.interval)}. Lines: 95 % intervals, each for itself; places hold for the whole list together.`;
-    return barsFigure(drawing, id, bars, `share of the variance ${of}, in all`, finding, caption);
+    return barsFigure(drawing, id, bars, `share of the variance ${whose}, in all`, finding, caption);
   };
   return [figure('ranking-success', 'of landing success', last.success), figure('ranking-sink', 'of sink speed', last.sink)];
 }

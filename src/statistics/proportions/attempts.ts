@@ -3,14 +3,17 @@
 import { checkCounts } from '../samples/interval.ts';
 import { atMost, moreThan } from './binomialTail.ts';
 
-/** Over the relative error of the tail and of 1 - assurance: an assurance met exactly must not ask for one attempt more. */
+/**
+ * Over the relative error of the tail and of 1 - assurance: an assurance met exactly must not ask for one attempt more.
+ */
 const SLACK = 1e-9;
 
 /**
  * Chance that so many successes come within so many attempts.
  * @param p in (0, 1]   @param successes whole, >= 1   @param attempts whole, >= 0
  * @throws RangeError otherwise
- * Source: negative binomial distribution; W. Feller, An Introduction to Probability Theory and Its Applications I, 3rd ed., Wiley 1968, VI.8.
+ * Source: negative binomial distribution; W. Feller, An Introduction to Probability Theory and Its Applications I, 3rd
+ * ed., Wiley 1968, VI.8.
  */
 export function chanceWithin(p: number, successes: number, attempts: number): number {
   check(p, successes);

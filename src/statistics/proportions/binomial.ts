@@ -1,14 +1,19 @@
-/** Intervals for a success probability from k successes in n independent trials. Differences of two are in paired.ts, unpaired.ts. */
+/**
+ * Intervals for a success probability from k successes in n independent trials. Differences of two are in paired.ts,
+ * unpaired.ts.
+ */
 import { normalQuantile } from '../../maths/normal.ts';
 import { checkLevel, checkSuccesses, type Interval } from '../samples/interval.ts';
 import { atMost, moreThan } from './binomialTail.ts';
 
 /**
- * Exact two-sided interval: covers the true probability in at least `level` of all samples, whatever that probability is.
+ * Exact two-sided interval: covers the true probability in at least `level` of all samples, whatever that probability
+ * is.
  * @param k whole, 0..n
  * @param n whole, >= 1
  * @param level in (0, 1), e.g. 0.95; each side errs with at most half of the rest
- * @returns [low, high] in [0, 1]; low is 0 exactly when k = 0, high is 1 exactly when k = n. Relative accuracy 1e-12, at n = 1e7 still 1e-9.
+ * @returns [low, high] in [0, 1]; low is 0 exactly when k = 0, high is 1 exactly when k = n. Relative accuracy 1e-12,
+ * at n = 1e7 still 1e-9.
  * @throws RangeError otherwise
  * Source: C. J. Clopper and E. S. Pearson, Biometrika 26 (1934) 404-413.
  */
@@ -34,7 +39,8 @@ function solve(holds: (p: number) => boolean): number {
 }
 
 /**
- * Score interval without continuity correction: shorter than the exact one, covers `level` on average over probabilities, not always.
+ * Score interval without continuity correction: shorter than the exact one, covers `level` on average over
+ * probabilities, not always.
  * @param k whole, 0..n
  * @param n whole, >= 1
  * @param level in (0, 1)

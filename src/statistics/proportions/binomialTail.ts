@@ -5,7 +5,8 @@ import { checkCounts } from '../samples/interval.ts';
 
 /**
  * P(B <= k), B binomial of n and p. Relative accuracy 1e-12 up to n = 1e7, in either tail.
- * @param k whole, -1 or more (-1 and n and over are certain to fail and to hold)   @param n whole, >= 0   @param p in [0, 1]
+ * @param k whole, -1 or more (-1 and n and over are certain to fail and to hold)   @param n whole, >= 0   @param p in
+ * [0, 1]
  * @throws RangeError otherwise
  * Source: NIST Digital Library of Mathematical Functions, 8.17.5 (binomial sum) and 8.17.22 (continued fraction).
  */
@@ -26,12 +27,16 @@ export function moreThan(k: number, n: number, p: number): number {
   return p < turn(k, n) ? upper(k, n, p) : 1 - lower(k, n, p);
 }
 
-/** Below this p the fraction for the upper tail converges fast and that tail is not near 1; above it the other one's. */
+/**
+ * Below this p the fraction for the upper tail converges fast and that tail is not near 1; above it the other one's.
+ */
 function turn(k: number, n: number): number {
   return (k + 2) / (n + 3);
 }
 
-/** P(B >= k + 1) = I_p(k + 1, n - k). The factor x^a (1 - x)^b/(a B(a, b)) is b/(a + b) times a binomial probability. */
+/**
+ * P(B >= k + 1) = I_p(k + 1, n - k). The factor x^a (1 - x)^b/(a B(a, b)) is b/(a + b) times a binomial probability.
+ */
 function upper(k: number, n: number, p: number): number {
   return (((n - k) / (n + 1)) * binomialProbability(k + 1, n + 1, p)) / betaFraction(k + 1, n - k, p);
 }

@@ -1,15 +1,19 @@
-/** How many trials demonstrate a reliability, with so many failures allowed. The plan before the trials; afterwards see binomial.ts. */
+/**
+ * How many trials demonstrate a reliability, with so many failures allowed. The plan before the trials; afterwards see
+ * binomial.ts.
+ */
 
 import { checkCounts } from '../samples/interval.ts';
 import { attemptsFor } from './attempts.ts';
 
 /**
- * Smallest number of trials after which at most `failures` failures show the reliability: were it any lower, so few would be seen
- * with probability at most 1 - confidence. Without failures it is the success run ln(1 - confidence)/ln(reliability).
+ * Smallest number of trials after which at most `failures` failures show the reliability: were it any lower, so few
+ * would be seen with probability at most 1 - confidence. Without failures it is the success run ln(1 -
+ * confidence)/ln(reliability).
  * @param reliability in (0, 1)   @param confidence in (0, 1)   @param failures whole, >= 0
  * @throws RangeError otherwise
- * Source: S. S. Wilks, Annals of Mathematical Statistics 12 (1941) 91-96; as sample-size tables in J. M. Hanson and B. B. Beard,
- * Applying Monte Carlo Simulation to Launch Vehicle Design and Requirements Analysis, NASA/TP-2010-216447.
+ * Source: S. S. Wilks, Annals of Mathematical Statistics 12 (1941) 91-96; as sample-size tables in J. M. Hanson and B.
+ * B. Beard, Applying Monte Carlo Simulation to Launch Vehicle Design and Requirements Analysis, NASA/TP-2010-216447.
  */
 export function trialsToDemonstrate(reliability: number, confidence: number, failures: number): number {
   for (const share of [reliability, confidence]) {

@@ -1,4 +1,7 @@
-/** Whether two counts are an even split: each counted thing fell on either side with probability 1/2. One look, fixed in advance. */
+/**
+ * Whether two counts are an even split: each counted thing fell on either side with probability 1/2. One look, fixed in
+ * advance.
+ */
 
 import { checkCounts } from '../samples/interval.ts';
 import { atMost } from './binomialTail.ts';
@@ -11,8 +14,8 @@ export interface EvenSplit {
 }
 
 /**
- * Exact test of an even split, given the total. For discordant pairs it is McNemar's test, for two cells of a multinomial
- * sample the conditional test that they are equally probable.
+ * Exact test of an even split, given the total. For discordant pairs it is McNemar's test, for two cells of a
+ * multinomial sample the conditional test that they are equally probable.
  * @param first,second whole, >= 0; no counts at all give 1
  * @throws RangeError otherwise
  * Source: Q. McNemar, Psychometrika 12 (1947) 153-157; mid-p: M. W. Fagerland, S. Lydersen and P. Laake,

@@ -1,4 +1,7 @@
-/** Two ways tried on the same luck: success differences from pairs, looked at once. For looking again and again see sequential.ts. */
+/**
+ * Two ways tried on the same luck: success differences from pairs, looked at once. For looking again and again see
+ * sequential.ts.
+ */
 
 import { checkCounts, checkLevel, type Interval } from '../samples/interval.ts';
 import { clopperPearson } from './binomial.ts';
@@ -20,10 +23,10 @@ export interface Difference {
 }
 
 /**
- * Difference of two success probabilities from pairs: the share of pairs that only the first succeeded in, minus the share that only the second
- * did, by square-and-add on the exact limits of both. Newcombe's paired interval and the score interval, on the successes themselves,
- * are up to a tenth shorter, and cover 0.92 to 0.93 where nearly all differing pairs go one way; this one covered at least its level
- * wherever it was computed exactly (tests).
+ * Difference of two success probabilities from pairs: the share of pairs that only the first succeeded in, minus the
+ * share that only the second did, by square-and-add on the exact limits of both. Newcombe's paired interval and the
+ * score interval, on the successes themselves, are up to a tenth shorter, and cover 0.92 to 0.93 where nearly all
+ * differing pairs go one way; this one covered at least its level wherever it was computed exactly (tests).
  * @param pairs whole, >= 0, at least one pair   @param level in (0, 1)
  * @throws RangeError otherwise
  * Sources: squareAndAdd.ts; C. J. Clopper and E. S. Pearson, Biometrika 26 (1934) 404-413.
@@ -39,7 +42,8 @@ export function pairedDifference(pairs: PairCounts, level: number): Difference {
 }
 
 /**
- * Attempts up to the first success, 1/share: of the second minus of the first, by square-and-add on the reciprocals of the exact limits.
+ * Attempts up to the first success, 1/share: of the second minus of the first, by square-and-add on the reciprocals of
+ * the exact limits.
  * @param pairs whole, >= 0, at least one success of each   @param level in (0, 1)
  * @throws RangeError otherwise   Sources as of {@link pairedDifference}.
  */
@@ -55,7 +59,10 @@ export function attemptsSaved(pairs: PairCounts, level: number): Difference {
   return { difference: second.estimate - first.estimate, interval: squareAndAdd(second, first, correlation(e, f, g, h)) };
 }
 
-/** McNemar's test that both ways succeed equally often: only the pairs that differ speak. @throws RangeError for unfit counts. */
+/**
+ * McNemar's test that both ways succeed equally often: only the pairs that differ speak.
+ * @throws RangeError for unfit counts.
+ */
 export function mcnemar(pairs: PairCounts): EvenSplit {
   return evenSplit(pairs.firstOnly, pairs.secondOnly);
 }

@@ -11,13 +11,13 @@ export interface PairingGain {
 }
 
 /**
- * Variance of the difference of two shares from n independent trials of each, p1 q1 + p2 q2 over n, against its variance from n pairs,
- * (p10 + p01 - (p10 - p01)^2) over n; both are read off the same pairs.
+ * Variance of the difference of two shares from n independent trials of each, p1 q1 + p2 q2 over n, against its
+ * variance from n pairs, (p10 + p01 - (p10 - p01)^2) over n; both are read off the same pairs.
  * @param pairs whole, >= 0   @param level in (0, 1)
  * @returns null when no pair differs, or all do and in one direction: such pairs show no variance to compare with
  * @throws RangeError otherwise
- * Source of the interval: the delta method for multinomial counts, Y. M. M. Bishop, S. E. Fienberg and P. W. Holland, Discrete
- * Multivariate Analysis, MIT Press 1975, section 14.6.
+ * Source of the interval: the delta method for multinomial counts, Y. M. M. Bishop, S. E. Fienberg and P. W. Holland,
+ * Discrete Multivariate Analysis, MIT Press 1975, section 14.6.
  */
 export function pairingGain(pairs: PairCounts, level: number): PairingGain | null {
   const { both, firstOnly, secondOnly, neither } = pairs;

@@ -1,4 +1,7 @@
-/** How many independent trials it takes to see a difference between two success probabilities. Plans only: it judges no data. */
+/**
+ * How many independent trials it takes to see a difference between two success probabilities. Plans only: it judges no
+ * data.
+ */
 import { normalQuantile } from '../../maths/normal.ts';
 
 export interface Test {
@@ -13,8 +16,8 @@ export interface Test {
  * @param p1,p2 in [0, 1], different
  * @param correction continuity correction, for a test that is exact or corrected
  * @throws RangeError otherwise
- * Source: J. L. Fleiss, B. Levin and M. C. Paik, Statistical Methods for Rates and Proportions, 3rd ed., Wiley 2003, chapter 4;
- * correction: J. L. Fleiss, A. Tytun and H. K. Ury, Biometrics 36 (1980) 343-346.
+ * Source: J. L. Fleiss, B. Levin and M. C. Paik, Statistical Methods for Rates and Proportions, 3rd ed., Wiley 2003,
+ * chapter 4; correction: J. L. Fleiss, A. Tytun and H. K. Ury, Biometrics 36 (1980) 343-346.
  */
 export function trialsPerGroup(p1: number, p2: number, test: Test, correction: boolean): number {
   const d = checkedDifference(p1, p2);

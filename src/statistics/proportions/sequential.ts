@@ -1,25 +1,28 @@
 /**
- * Comparing two ways on the same luck while the pairs still come in: statements that hold at every look, and so whenever one stops.
- * For one look at a number of pairs fixed in advance paired.ts is shorter.
+ * Comparing two ways on the same luck while the pairs still come in: statements that hold at every look, and so
+ * whenever one stops. For one look at a number of pairs fixed in advance paired.ts is shorter.
  *
- * A pair scores D = +1 (first only), -1 (second only) or 0. Against the supposition that D has mean d one bets, each pair anew, the share b
- * of one's wealth on the first and 1 - b on the second; fair prices multiply the two stakes by (1 + D)/(1 + d) and (1 - D)/(1 - d).
- * If the supposition is true, wealth is a nonnegative martingale for every b, and so is its average over b drawn from a fixed
- * distribution, here Beta(A, A). By Ville's inequality it ever reaches 1/alpha with probability at most alpha. The average depends
- * on the four counts alone, not on the order of the pairs.
- * For d = 0 pairs that agree leave wealth unchanged, and it is the classical mixture test that differing pairs split evenly.
+ * A pair scores D = +1 (first only), -1 (second only) or 0. Against the supposition that D has mean d one bets, each
+ * pair anew, the share b of one's wealth on the first and 1 - b on the second; fair prices multiply the two stakes by
+ * (1 + D)/(1 + d) and (1 - D)/(1 - d). If the supposition is true, wealth is a nonnegative martingale for every b, and
+ * so is its average over b drawn from a fixed distribution, here Beta(A, A). By Ville's inequality it ever reaches
+ * 1/alpha with probability at most alpha. The average depends on the four counts alone, not on the order of the pairs.
+ * For d = 0 pairs that agree leave wealth unchanged, and it is the classical mixture test that differing pairs split
+ * evenly.
  *
- * Sources: J. Ville, Etude critique de la notion de collectif, Gauthier-Villars 1939; H. Robbins, Annals of Mathematical Statistics 41
- * (1970) 1397-1409 (mixtures); I. Waudby-Smith and A. Ramdas, Journal of the Royal Statistical Society B 86 (2024) 1-27 (means of
- * bounded variables by betting); F. Orabona and K.-S. Jun, IEEE Transactions on Information Theory 70 (2024) 436-455 (averaging all b).
+ * Sources: J. Ville, Etude critique de la notion de collectif, Gauthier-Villars 1939; H. Robbins, Annals of
+ * Mathematical Statistics 41 (1970) 1397-1409 (mixtures); I. Waudby-Smith and A. Ramdas, Journal of the Royal
+ * Statistical Society B 86 (2024) 1-27 (means of bounded variables by betting); F. Orabona and K.-S. Jun, IEEE
+ * Transactions on Information Theory 70 (2024) 436-455 (averaging all b).
  */
 import { logBeta } from '../../maths/incompleteBeta.ts';
 import { checkCounts, checkLevel, type Interval } from '../samples/interval.ts';
 import type { PairCounts } from './paired.ts';
 
 /**
- * Any A > 0 is valid. A half-integer keeps the integrand below smooth in its angle; 5/2 puts more weight on cautious bets than 1/2: a winner
- * of 60 to 40 is seen after 254 differing pairs instead of 302, one that always wins after 10 instead of 7 (at 5 %).
+ * Any A > 0 is valid. A half-integer keeps the integrand below smooth in its angle; 5/2 puts more weight on cautious
+ * bets than 1/2: a winner of 60 to 40 is seen after 254 differing pairs instead of 302, one that always wins after 10
+ * instead of 7 (at 5 %).
  */
 const A = 2.5;
 
@@ -27,8 +30,8 @@ const A = 2.5;
 export type SequentialVerdict = 'first' | 'second' | 'alike' | 'open';
 
 /**
- * Anytime-valid p value of "both ways succeed equally often": at whatever look one stops, it is at or under alpha with probability
- * at most alpha if that is true. The least over all looks so far is valid too.
+ * Anytime-valid p value of "both ways succeed equally often": at whatever look one stops, it is at or under alpha with
+ * probability at most alpha if that is true. The least over all looks so far is valid too.
  * @param pairs whole, >= 0; none at all give 1
  * @throws RangeError otherwise
  */
@@ -38,8 +41,8 @@ export function anytimeP(pairs: PairCounts): number {
 }
 
 /**
- * Confidence sequence for the difference of the two success probabilities, first minus second: with probability `level` it holds
- * the true difference at every look. It excludes 0 exactly when {@link anytimeP} is at or under 1 - level.
+ * Confidence sequence for the difference of the two success probabilities, first minus second: with probability `level`
+ * it holds the true difference at every look. It excludes 0 exactly when {@link anytimeP} is at or under 1 - level.
  * @param pairs whole, >= 0; none at all give [-1, 1]   @param level in (0, 1)
  * @throws RangeError otherwise
  */
@@ -49,7 +52,8 @@ export function differenceSequence(pairs: PairCounts, level: number): Interval {
   const same = pairs.both + pairs.neither;
   const lower = (f: number, g: number): number => {
     if (f + same === 0) return -1;
-    // Wealth against d is log-convex in d and at most 1 at the observed difference: beyond the first excluded d all are.
+    // Wealth against d is log-convex in d and at most 1 at the observed difference: beyond the first excluded d all
+    // are.
     const excluded = (d: number) => logWealth(f, g, same, d) >= -Math.log(1 - level);
     return boundary(excluded, -1, (f - g) / (f + g + same));
   };
@@ -58,8 +62,8 @@ export function differenceSequence(pairs: PairCounts, level: number): Interval {
 }
 
 /**
- * What may be said at this look, and stopped at; wrong at any look ever with probability at most 1 - level, since it is read
- * from one confidence sequence. For m comparisons at once give 1 - (1 - level)/m.
+ * What may be said at this look, and stopped at; wrong at any look ever with probability at most 1 - level, since it is
+ * read from one confidence sequence. For m comparisons at once give 1 - (1 - level)/m.
  * @param margin difference in success probability that does not matter, > 0; null: only a winner ends the comparison
  * @throws RangeError for unfit arguments
  */
@@ -76,13 +80,17 @@ function logEvenWealth(f: number, g: number): number {
   return (f + g) * Math.LN2 + logBeta(A + f, A + g) - logBeta(A, A);
 }
 
-/** How far below its peak, in ln, the integrand is left out, and the steps across what is kept (a normal curve: 0.15 deviations each). */
+/**
+ * How far below its peak, in ln, the integrand is left out, and the steps across what is kept (a normal curve: 0.15
+ * deviations each).
+ */
 const DROP = 45;
 const STEPS = 128;
 
 /**
  * ln of the wealth against mean d, -1 < d < 1, after f, g and `same` pairs scoring +1, -1 and 0.
- * In b = sin^2(t) the integrand is smooth, even about both ends, and has one peak, so that the trapezoidal rule is as good as exact.
+ * In b = sin^2(t) the integrand is smooth, even about both ends, and has one peak, so that the trapezoidal rule is as
+ * good as exact.
  * @throws RangeError for d outside (-1, 1)
  */
 export function logWealth(f: number, g: number, same: number, d: number): number {

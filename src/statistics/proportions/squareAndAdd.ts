@@ -8,11 +8,11 @@ export interface PartEstimate {
 }
 
 /**
- * Interval of first minus second: the distances of each part to its own limits, squared and added, less what the two have in common.
- * It keeps the level as well as its parts do, and need not be symmetric.
+ * Interval of first minus second: the distances of each part to its own limits, squared and added, less what the two
+ * have in common. It keeps the level as well as its parts do, and need not be symmetric.
  * @param correlation of the two estimates, in [-1, 1]
- * Source: R. G. Newcombe, Statistics in Medicine 17 (1998) 2635-2650 (method 10); G. Y. Zou and A. Donner, Statistics in Medicine 27 (2008)
- * 1693-1702, for any two parts.
+ * Source: R. G. Newcombe, Statistics in Medicine 17 (1998) 2635-2650 (method 10); G. Y. Zou and A. Donner, Statistics
+ * in Medicine 27 (2008) 1693-1702, for any two parts.
  */
 export function squareAndAdd(first: PartEstimate, second: PartEstimate, correlation: number): Interval {
   const difference = first.estimate - second.estimate;

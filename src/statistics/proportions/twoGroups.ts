@@ -1,4 +1,7 @@
-/** Successes of rows with and without some property: exact statements, for groups that may be very small. Pairs are paired.ts. */
+/**
+ * Successes of rows with and without some property: exact statements, for groups that may be very small. Pairs are
+ * paired.ts.
+ */
 import { hypergeometricProbability } from '../../maths/binomial.ts';
 import { checkSuccesses, type Interval } from '../samples/interval.ts';
 import { clopperPearson } from './binomial.ts';
@@ -17,10 +20,11 @@ export interface TwoGroups {
 const SLACK = 1e-9;
 
 /**
- * Exact two-sided p of "both groups succeed alike", given how many succeeded in all: chance of shares at least so far apart.
- * Never too small too often, however few there are.
+ * Exact two-sided p of "both groups succeed alike", given how many succeeded in all: chance of shares at least so far
+ * apart. Never too small too often, however few there are.
  * @throws RangeError for counts that do not fit
- * Source: R. A. Fisher, Statistical Methods for Research Workers (1934 and later), section 21.02, with the distance of the shares for order.
+ * Source: R. A. Fisher, Statistical Methods for Research Workers (1934 and later), section 21.02, with the distance of
+ * the shares for order.
  */
 export function exactTwoGroups({ k1, n1, k2, n2 }: TwoGroups): number {
   checkSuccesses(k1, n1);
@@ -29,7 +33,8 @@ export function exactTwoGroups({ k1, n1, k2, n2 }: TwoGroups): number {
 }
 
 /**
- * Chance that so many successes, dealt at random to groups of n1 and n2, come out at least so far apart: |k1 n2 - k2 n1| >= `reached`.
+ * Chance that so many successes, dealt at random to groups of n1 and n2, come out at least so far apart: |k1 n2 - k2
+ * n1| >= `reached`.
  * @param successes whole, 0..n1 + n2
  */
 export function chanceApart(reached: number, successes: number, n1: number, n2: number): number {
@@ -46,7 +51,8 @@ export function chanceApart(reached: number, successes: number, n1: number, n2: 
 }
 
 /**
- * Difference of the two shares, first minus second, by square-and-add on exact limits: not under its level even for groups of a few.
+ * Difference of the two shares, first minus second, by square-and-add on exact limits: not under its level even for
+ * groups of a few.
  * @param level in (0, 1)   @throws RangeError for unfit counts   Source: squareAndAdd.ts.
  */
 export function differenceOfGroups({ k1, n1, k2, n2 }: TwoGroups, level: number): Difference {

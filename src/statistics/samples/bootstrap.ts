@@ -1,9 +1,10 @@
 /**
- * The bootstrap: rows drawn again with replacement, once a replicate for all statistics together, so that differences between statistics
- * keep what they share. For independent rows; rows of a balanced design (Latin hypercube, Sobol' points) are less spread, and these intervals then too wide.
+ * The bootstrap: rows drawn again with replacement, once a replicate for all statistics together, so that differences
+ * between statistics keep what they share. For independent rows; rows of a balanced design (Latin hypercube, Sobol'
+ * points) are less spread, and these intervals then too wide.
  *
- * Sources: B. Efron, Bootstrap methods: another look at the jackknife, Ann. Statist. 7 (1979) 1-26; B. Efron, Better bootstrap confidence
- * intervals, J. Amer. Statist. Assoc. 82 (1987) 171-185.
+ * Sources: B. Efron, Bootstrap methods: another look at the jackknife, Ann. Statist. 7 (1979) 1-26; B. Efron, Better
+ * bootstrap confidence intervals, J. Amer. Statist. Assoc. 82 (1987) 171-185.
  */
 import { normalCdf, normalQuantile } from '../../maths/normal.ts';
 import { noiseStream } from '../../maths/streams.ts';
@@ -61,7 +62,8 @@ export function percentileInterval(replicates: Replicates, which: number, level:
 
 /**
  * The same with the quantiles moved for bias and for a standard error that changes with the estimate.
- * @param estimate from all rows   @param influence its influence values (their skewness is the acceleration); all 0 gives no acceleration
+ * @param estimate from all rows   @param influence its influence values (their skewness is the acceleration); all 0
+ * gives no acceleration
  */
 export function bcaInterval(replicates: Replicates, which: number, estimate: number, influence: Float32Array, level: number): Interval {
   checkLevel(level);

@@ -1,4 +1,7 @@
-/** Where points on a plane fall: mean, spread, containment ellipses and circles. Takes the points as drawn from a bivariate normal. */
+/**
+ * Where points on a plane fall: mean, spread, containment ellipses and circles. Takes the points as drawn from a
+ * bivariate normal.
+ */
 
 /** Moments of a sample of points, in the unit of its coordinates (and its square). */
 export interface PlaceSpread {
@@ -61,33 +64,34 @@ export function spread(x: ArrayLike<number>, y: ArrayLike<number>): PlaceSpread 
 }
 
 /** Principal axes of a covariance: square roots of its eigenvalues, and the eigenvector's direction. */
-export function principalAxes(of: Pick<PlaceSpread, 'varianceX' | 'varianceY' | 'covariance'>): Axes {
-  const mean = (of.varianceX + of.varianceY) / 2;
-  const half = (of.varianceX - of.varianceY) / 2;
-  const radius = Math.hypot(half, of.covariance);
+export function principalAxes(places: Pick<PlaceSpread, 'varianceX' | 'varianceY' | 'covariance'>): Axes {
+  const mean = (places.varianceX + places.varianceY) / 2;
+  const half = (places.varianceX - places.varianceY) / 2;
+  const radius = Math.hypot(half, places.covariance);
   return {
     major: Math.sqrt(mean + radius),
     // Rounding may put a line's smaller eigenvalue a hair under 0.
     minor: Math.sqrt(Math.max(0, mean - radius)),
-    angle: Math.atan2(of.covariance, half) / 2,
+    angle: Math.atan2(places.covariance, half) / 2,
   };
 }
 
 /**
- * The ellipse that holds one further point with probability `share`, the mean and covariance having been estimated from n points.
- * Semi-axes are sqrt(2 (n + 1)(n - 1)/(n (n - 2)) F) standard deviations, F the share-quantile of F(2, n - 2),
- * which has the closed form (n - 2)/2 ((1 - share)^(-2/(n - 2)) - 1).
+ * The ellipse that holds one further point with probability `share`, the mean and covariance having been estimated from
+ * n points. Semi-axes are sqrt(2 (n + 1)(n - 1)/(n (n - 2)) F) standard deviations, F the share-quantile of F(2, n -
+ * 2), which has the closed form (n - 2)/2 ((1 - share)^(-2/(n - 2)) - 1).
  * @param share in (0, 1)
  * @throws RangeError otherwise
- * Source: V. Chew, Journal of the American Statistical Association 61 (1966) 605-617 (confidence, prediction and tolerance regions).
+ * Source: V. Chew, Journal of the American Statistical Association 61 (1966) 605-617 (confidence, prediction and
+ * tolerance regions).
  */
-export function predictionEllipse(of: PlaceSpread, share: number): Ellipse {
+export function predictionEllipse(places: PlaceSpread, share: number): Ellipse {
   checkShare(share);
-  const { n } = of;
-  const { major, minor, angle } = principalAxes(of);
+  const { n } = places;
+  const { major, minor, angle } = principalAxes(places);
   const f = ((n - 2) / 2) * Math.expm1((-2 / (n - 2)) * Math.log1p(-share));
   const k = Math.sqrt(((2 * (n + 1) * (n - 1)) / (n * (n - 2))) * f);
-  return { share, centreX: of.meanX, centreY: of.meanY, semiMajor: k * major, semiMinor: k * minor, angle };
+  return { share, centreX: places.meanX, centreY: places.meanY, semiMajor: k * major, semiMinor: k * minor, angle };
 }
 
 /** Whether a point lies in an ellipse (its border belongs to it). */
@@ -114,7 +118,8 @@ function scaled(distance: number, semiAxis: number): number {
  * @param major,minor principal standard deviations, major >= minor >= 0
  * @param share in (0, 1)
  * @throws RangeError otherwise
- * Source: H. L. Harter, Journal of the American Statistical Association 55 (1960) 723-731 (circular error probabilities).
+ * Source: H. L. Harter, Journal of the American Statistical Association 55 (1960) 723-731 (circular error
+ * probabilities).
  */
 export function containmentRadius(major: number, minor: number, share: number): number {
   checkShare(share);
@@ -134,7 +139,10 @@ export function containmentRadius(major: number, minor: number, share: number): 
   return (major * (low + high)) / 2;
 }
 
-/** Points of the rule over a quarter turn; the integrand is smooth and periodic, so the rule converges faster than any power. */
+/**
+ * Points of the rule over a quarter turn; the integrand is smooth and periodic, so the rule converges faster than any
+ * power.
+ */
 const QUARTER = 512;
 
 /** Share within radius r for principal deviations 1 and ratio. */

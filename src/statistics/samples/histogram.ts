@@ -1,8 +1,12 @@
-/** Counts of a sample in bins. Draws nothing, and chooses no range: whoever shows a quantity knows what range says something. */
+/**
+ * Counts of a sample in bins. Draws nothing, and chooses no range: whoever shows a quantity knows what range says
+ * something.
+ */
 import { bisectLeft } from 'd3-array';
 
 /**
- * Bin i holds edges[i] < x <= edges[i + 1] (the first bin its lower edge too), so that a value exactly at a limit counts as within it.
+ * Bin i holds edges[i] < x <= edges[i + 1] (the first bin its lower edge too), so that a value exactly at a limit
+ * counts as within it.
  */
 export interface Histogram {
   /** Strictly increasing, one more than there are bins. */

@@ -1,8 +1,8 @@
 /** Several tests at once: p values that hold together. */
 
 /**
- * Holm's step-down adjustment: rejecting what is at or under alpha errs anywhere with probability at most alpha, however the tests depend.
- * Anytime-valid p values (sequential.ts) may be adjusted too, at whatever moment one stops.
+ * Holm's step-down adjustment: rejecting what is at or under alpha errs anywhere with probability at most alpha,
+ * however the tests depend. Anytime-valid p values (sequential.ts) may be adjusted too, at whatever moment one stops.
  * @param p values in [0, 1]
  * @returns adjusted values in the same order, at most 1; ties get the same value
  * @throws RangeError for a value outside [0, 1]

@@ -1,4 +1,6 @@
-/** Two-sample Kolmogorov-Smirnov distance and test: how differently one input is distributed in two groups of flights. */
+/**
+ * Two-sample Kolmogorov-Smirnov distance and test: how differently one input is distributed in two groups of flights.
+ */
 import { chanceApart } from '../proportions/twoGroups.ts';
 import { type Estimate, normalInterval, withInfluence } from '../sensitivity/influence.ts';
 import type { Interval } from './interval.ts';
@@ -12,7 +14,9 @@ export interface KolmogorovSmirnov extends Estimate {
   readonly direction: 1 | -1 | 0;
   /** Two-sided; chance of a distance at least so great were both groups alike. */
   readonly pValue: number;
-  /** `exact` counts all orders of the pooled rows, ties as they are; `limit` is the limit law, conservative with ties. */
+  /**
+   * `exact` counts all orders of the pooled rows, ties as they are; `limit` is the limit law, conservative with ties.
+   */
   readonly method: 'exact' | 'limit';
 }
 
@@ -23,10 +27,11 @@ const EXACT_UP_TO = 10_000;
  * Distance between the distributions of a column in two groups of its rows.
  * @param x the column   @param first 1 for rows of the first group, 0 for the second; same length
  * @throws RangeError when the lengths differ or a group has fewer than 2 rows.
- * Sources: N. V. Smirnov, Ann. Math. Statist. 19 (1948) 279-281; exact p-values with ties: G. Schröer and D. Trenkler, Exact and
- * randomization distributions of Kolmogorov-Smirnov tests for two or three samples, Comput. Statist. Data Anal. 20 (1995) 185-202;
- * standard error: M. Raghavachari, Limiting distributions of Kolmogorov-Smirnov type statistics under the alternative, Ann. Statist. 1
- * (1973) 67-73, for one place of greatest difference. As a split of inputs by outcome: R. C. Spear and G. M. Hornberger, Water Research 14 (1980) 43-49.
+ * Sources: N. V. Smirnov, Ann. Math. Statist. 19 (1948) 279-281; exact p-values with ties: G. Schröer and D. Trenkler,
+ * Exact and randomization distributions of Kolmogorov-Smirnov tests for two or three samples, Comput. Statist. Data
+ * Anal. 20 (1995) 185-202; standard error: M. Raghavachari, Limiting distributions of Kolmogorov-Smirnov type
+ * statistics under the alternative, Ann. Statist. 1 (1973) 67-73, for one place of greatest difference. As a split of
+ * inputs by outcome: R. C. Spear and G. M. Hornberger, Water Research 14 (1980) 43-49.
  */
 export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): KolmogorovSmirnov {
   const { values, order } = x;
@@ -38,7 +43,7 @@ export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): Kolmogorov
   if (n1 < 2 || n2 < 2) throw new RangeError(`groups of ${n1} and ${n2} rows: both need at least 2`);
   // in whole numbers: n2 * count1 - n1 * count2
   let best = 0;
-  let at = values[order[0]];
+  let value = values[order[0]];
   let belowFirst = 0;
   let count1 = 0;
   for (let start = 0; start < n; ) {
@@ -47,7 +52,7 @@ export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): Kolmogorov
     const difference = n2 * count1 - n1 * (end - count1);
     if (Math.abs(difference) > Math.abs(best)) {
       best = difference;
-      at = values[order[start]];
+      value = values[order[start]];
       belowFirst = count1;
     }
     start = end;
@@ -58,13 +63,13 @@ export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): Kolmogorov
   const sign = Math.sign(best) as 1 | -1 | 0;
   const influence = new Float32Array(n);
   for (let i = 0; i < n; i++) {
-    const below = values[i] <= at ? 1 : 0;
+    const below = values[i] <= value ? 1 : 0;
     influence[i] = first[i] === 0 ? (-sign * (below - f2) * n) / n2 : (sign * (below - f1) * n) / n1;
   }
   const pValue = chanceOf(x, n1, n2, Math.abs(best));
   return {
     ...withInfluence(Math.abs(difference), influence),
-    at,
+    at: value,
     direction: sign,
     pValue,
     method: isExact(n1, n2) || endOfTwoValues(x) !== null ? 'exact' : 'limit',
@@ -120,8 +125,9 @@ function isExact(n1: number, n2: number): boolean {
 }
 
 /**
- * Normal interval for the distance in [0, 1], starting at 0 unless the test finds a difference at this level. A greatest difference errs upward,
- * by 0.013 at a distance of 0.5 and 1,000 rows; there a 95 % interval covers 93 times in 100, missing above the truth (measured on two uniforms).
+ * Normal interval for the distance in [0, 1], starting at 0 unless the test finds a difference at this level. A
+ * greatest difference errs upward, by 0.013 at a distance of 0.5 and 1,000 rows; there a 95 % interval covers 93 times
+ * in 100, missing above the truth (measured on two uniforms).
  */
 export function distanceInterval(ks: KolmogorovSmirnov, level: number): Interval {
   const [low, high] = normalInterval(ks, level, 0, 1);
@@ -147,8 +153,9 @@ export function limitTail(c: number): number {
 }
 
 /**
- * Chance that a random order of the pooled rows reaches a whole-number difference |n2 i - n1 j| >= `reached`, looked at only where a group
- * of equal values ends. Walks the lattice of (i rows of the first group, j of the second); the last row at (i, j) is of the first group with chance i/(i+j).
+ * Chance that a random order of the pooled rows reaches a whole-number difference |n2 i - n1 j| >= `reached`, looked at
+ * only where a group of equal values ends. Walks the lattice of (i rows of the first group, j of the second); the last
+ * row at (i, j) is of the first group with chance i/(i+j).
  */
 function exactTail(x: Ranked, n1: number, n2: number, reached: number): number {
   if (reached === 0) return 1;

@@ -1,4 +1,7 @@
-/** Rows sorted into classes of about equal size by one column, never parting equal values: the ground of every given-data measure. */
+/**
+ * Rows sorted into classes of about equal size by one column, never parting equal values: the ground of every
+ * given-data measure.
+ */
 import { type Ranked, tieEnd } from './ranks.ts';
 
 export interface Partition {
@@ -12,14 +15,17 @@ export interface Partition {
 /** Fewest rows of a class, so that a straight line and a variance can be had in each. */
 const LEAST_ROWS = 5;
 
-/** Classes for n rows, the cube root of n from 2 to 32: their number and the rows in each then both grow. Common practice, no source. */
+/**
+ * Classes for n rows, the cube root of n from 2 to 32: their number and the rows in each then both grow. Common
+ * practice, no source.
+ */
 export function classesFor(rows: number): number {
   return Math.max(2, Math.min(32, Math.round(Math.cbrt(rows))));
 }
 
 /**
- * At most `wanted` classes of about equal size. A column of no more distinct values than that gets a class for each; one frequent value among
- * others gets its own. Classes of fewer than 5 rows join a neighbour.
+ * At most `wanted` classes of about equal size. A column of no more distinct values than that gets a class for each;
+ * one frequent value among others gets its own. Classes of fewer than 5 rows join a neighbour.
  * @param wanted 1..255
  */
 export function partition(x: Ranked, wanted: number): Partition {
@@ -59,7 +65,10 @@ function groupEnds(x: Ranked): number[] {
   return ends;
 }
 
-/** A class ends at the first group that carries it past its share; a group as large as a share starts a class of its own. */
+/**
+ * A class ends at the first group that carries it past its share; a group as large as a share starts a class of its
+ * own.
+ */
 function evenEnds(x: Ranked, wanted: number): number[] {
   const n = x.order.length;
   const share = n / wanted;

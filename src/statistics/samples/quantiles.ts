@@ -1,4 +1,7 @@
-/** Quantiles of a sample and their distribution-free intervals. Assumes nothing about the distribution, only independent draws. */
+/**
+ * Quantiles of a sample and their distribution-free intervals. Assumes nothing about the distribution, only independent
+ * draws.
+ */
 import { quantileSorted } from 'd3-array';
 import { atMost, moreThan } from '../proportions/binomialTail.ts';
 import { checkLevel, type Interval } from './interval.ts';
@@ -34,14 +37,16 @@ export function quantile(sample: Sorted, p: number): number {
 }
 
 /**
- * Distribution-free interval for the p-quantile of what was sampled, between two of the sample's values, chosen by rank alone:
- * the innermost pair for which each end errs with probability at most (1 - level)/2.
+ * Distribution-free interval for the p-quantile of what was sampled, between two of the sample's values, chosen by rank
+ * alone: the innermost pair for which each end errs with probability at most (1 - level)/2.
  * @param p in (0, 1)
  * @param level in (0, 1)
- * @returns null when the sample is too small to give both ends at that level (for 95 %: below 6 for the median, below 72 for the
+ * @returns null when the sample is too small to give both ends at that level (for 95 %: below 6 for the median, below
+ * 72 for the
  *   5 and 95 % quantiles, below 368 for 1 and 99 %)
  * @throws RangeError otherwise
- * Source: G. J. Hahn and W. Q. Meeker, Statistical Intervals, Wiley 1991, section 5.2; the equal-tailed choice of ranks.
+ * Source: G. J. Hahn and W. Q. Meeker, Statistical Intervals, Wiley 1991, section 5.2; the equal-tailed choice of
+ * ranks.
  */
 export function quantileInterval(sample: Sorted, p: number, level: number): Interval | null {
   checkShare(p);

@@ -6,9 +6,10 @@ import { type Ranked, tieEnd } from './ranks.ts';
  * Spearman's rank correlation with ties averaged, in [-1, 1]; also for yes/no columns.
  * @param x n >= 3 rows   @param y the same rows
  * @throws RangeError when the lengths differ or a column does not vary.
- * Sources: C. Spearman, The proof and measurement of association between two things, Amer. J. Psychology 15 (1904) 72-101. Influence
- * values: derived from the correlation of the mid-distribution functions, ranks being estimated too (for columns without ties: C. Croux
- * and C. Dehon, Influence functions of the Spearman and Kendall correlation measures, Stat. Methods Appl. 19 (2010) 497-515).
+ * Sources: C. Spearman, The proof and measurement of association between two things, Amer. J. Psychology 15 (1904)
+ * 72-101. Influence values: derived from the correlation of the mid-distribution functions, ranks being estimated too
+ * (for columns without ties: C. Croux and C. Dehon, Influence functions of the Spearman and Kendall correlation
+ * measures, Stat. Methods Appl. 19 (2010) 497-515).
  */
 export function spearman(x: Ranked, y: Ranked): Estimate {
   const n = x.values.length;
@@ -44,8 +45,9 @@ function meanProduct(a: Float64Array, b: Float64Array): number {
 }
 
 /**
- * How the ranks of x themselves depend on each row: adds to its influence, for both scores and with their factors, the mean over all rows of
- * the score where x is larger, and half of it where x is equal. `own`: x's centred ranks, alike over equal values.
+ * How the ranks of x themselves depend on each row: adds to its influence, for both scores and with their factors, the
+ * mean over all rows of the score where x is larger, and half of it where x is equal. `own`: x's centred ranks, alike
+ * over equal values.
  */
 function addRankPart(influence: Float32Array, x: Ranked, score: Float64Array, factor: number, own: Float64Array, ownFactor: number): void {
   const { values, order } = x;

@@ -1,4 +1,7 @@
-/** Order and ranks of one column of numbers. Every rank-based measure starts here; knows nothing of what the column means. */
+/**
+ * Order and ranks of one column of numbers. Every rank-based measure starts here; knows nothing of what the column
+ * means.
+ */
 
 /** A column with its order and its average ranks; made only by {@link ranked}. */
 export interface Ranked {
@@ -12,8 +15,9 @@ export interface Ranked {
 /**
  * Order and average ranks of a column.
  * @param values n >= 1 finite numbers; not copied, so leave them alone afterwards.
- * @throws RangeError on an empty column or a value that is not finite: a row without a value has no rank, the caller must leave it out by name.
- * Source of the tie rule: M. G. Kendall, The treatment of ties in ranking problems, Biometrika 33 (1945) 239-251.
+ * @throws RangeError on an empty column or a value that is not finite: a row without a value has no rank, the caller
+ * must leave it out by name. Source of the tie rule: M. G. Kendall, The treatment of ties in ranking problems,
+ * Biometrika 33 (1945) 239-251.
  */
 export function ranked(values: Float64Array): Ranked {
   const n = values.length;
@@ -41,7 +45,10 @@ export function tieEnd(values: Float64Array, order: Uint32Array, start: number):
   return end;
 }
 
-/** How many rows hold the lower value of a column of two values; null for a column of one or of more. Binary search in its order. */
+/**
+ * How many rows hold the lower value of a column of two values; null for a column of one or of more. Binary search in
+ * its order.
+ */
 export function endOfTwoValues({ values, order }: Ranked): number | null {
   const n = order.length;
   const least = values[order[0]];

@@ -1,4 +1,6 @@
-/** Columns brought to mean 0 and variance 1, their correlation matrix and its inverse: what every linear measure shares. */
+/**
+ * Columns brought to mean 0 and variance 1, their correlation matrix and its inverse: what every linear measure shares.
+ */
 import { cholesky, inverseFromFactor } from '../../maths/cholesky.ts';
 
 /** Columns side by side, each with mean 0 and variance 1 (divisor n). */
@@ -14,8 +16,10 @@ export interface Standardised {
 
 /**
  * Columns brought to mean 0 and variance 1.
- * @param columns at least one, all of the same length.   @param first number of the first of them, for what is said of a fault
- * @throws RangeError on lengths that differ, values that are not finite, or a column that does not vary (its number is named).
+ * @param columns at least one, all of the same length.   @param first number of the first of them, for what is said of
+ * a fault
+ * @throws RangeError on lengths that differ, values that are not finite, or a column that does not vary (its number is
+ * named).
  */
 export function standardise(columns: readonly Float64Array[], first = 0): Standardised {
   const d = columns.length;
@@ -55,8 +59,8 @@ export function correlationMatrix(z: Standardised): Float64Array {
     const row = i * d;
     for (let a = 0; a < d; a++) {
       const za = scores[row + a];
-      const at = a * d;
-      for (let b = 0; b < a; b++) matrix[at + b] += za * scores[row + b];
+      const entry = a * d;
+      for (let b = 0; b < a; b++) matrix[entry + b] += za * scores[row + b];
     }
   }
   for (let a = 0; a < d; a++) {
@@ -70,7 +74,10 @@ export function correlationMatrix(z: Standardised): Float64Array {
   return matrix;
 }
 
-/** Share of a column's variance that must be left after the columns before it; below it the inverse has no trustworthy digits. */
+/**
+ * Share of a column's variance that must be left after the columns before it; below it the inverse has no trustworthy
+ * digits.
+ */
 export const LEAST_OWN_VARIANCE = 1e-10;
 
 /** The fault of column `a` with less than that. */
@@ -81,7 +88,8 @@ export function madeUp(a: number): string {
 /**
  * Inverse of a correlation matrix by Cholesky's factor.
  * @param matrix d x d by rows, symmetric, unit diagonal.
- * @throws RangeError when a column is, to 1e-10 of its variance, a linear combination of those before it (its number is named).
+ * @throws RangeError when a column is, to 1e-10 of its variance, a linear combination of those before it (its number is
+ * named).
  */
 export function invertCorrelation(matrix: Float64Array, d: number): Float64Array {
   const { factor, dependent } = cholesky(matrix, d, LEAST_OWN_VARIANCE);
@@ -89,10 +97,14 @@ export function invertCorrelation(matrix: Float64Array, d: number): Float64Array
   return inverseFromFactor(factor, d);
 }
 
-/** Row-by-row product of the scores with the inverse correlation matrix: each column becomes its residual on all others, over that residual's variance. */
+/**
+ * Row-by-row product of the scores with the inverse correlation matrix: each column becomes its residual on all others,
+ * over that residual's variance.
+ */
 export function residualScores({ rows: n, columns: d, scores }: Standardised, inverse: Float64Array): Float64Array {
   const product = new Float64Array(n * d);
-  // four columns at once: a row's score is read once for all four (the inverse is symmetric, so its rows serve as columns)
+  // four columns at once: a row's score is read once for all four (the inverse is symmetric, so its rows serve as
+  // columns)
   const whole = d - (d % 4);
   for (let i = 0; i < n; i++) {
     const row = i * d;

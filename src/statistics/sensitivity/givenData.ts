@@ -1,6 +1,7 @@
 /**
  * First-order variance share of an input from ordinary flights, no special design: Var(E[Y|X]) / Var(Y).
- * It sees any dependence of the mean on one input alone; interactions and changes of spread it does not (momentIndependent.ts does).
+ * It sees any dependence of the mean on one input alone; interactions and changes of spread it does not
+ * (momentIndependent.ts does).
  */
 import { fUpperTail } from '../samples/fTail.ts';
 import type { Interval } from '../samples/interval.ts';
@@ -19,15 +20,17 @@ export interface FirstOrder extends Estimate {
 /**
  * First-order index by a straight line in each class of the input (one value per class for an input of few values).
  *
- * The classes hold about equal numbers of rows; the residual variance of each is unbiased for its own degrees of freedom, so that
- * many classes do not feign influence. What is left of bias is the curvature inside a class, of order classes^-4 for a smooth response.
+ * The classes hold about equal numbers of rows; the residual variance of each is unbiased for its own degrees of
+ * freedom, so that many classes do not feign influence. What is left of bias is the curvature inside a class, of order
+ * classes^-4 for a smooth response.
  * @param x the input, n >= 30 rows   @param y the output, same rows, varying; 0/1 is allowed
- * @throws RangeError on other lengths, y not finite or constant. An input that does not vary has estimate 0, standard error 0, p-value 1.
- * Sources: K. Pearson, On the general theory of skew correlation and non-linear regression (1905), for the ratio; T. L. Kelley, An unbiased
- * correlation ratio measure, Proc. Natl. Acad. Sci. 21 (1935) 554-559, for the correction; E. Plischke, An effective algorithm for computing
- * global sensitivity indices from given data, Reliab. Eng. Syst. Saf. 95 (2010) 354-360, for its use; G. E. P. Box, Ann. Math. Statist. 25
- * (1954) 290-302, for the test with unequal variances. Standard error: influence values (the fit's own part vanishes to first order),
- * with the variance of the quadratic form, which alone remains for an input without effect.
+ * @throws RangeError on other lengths, y not finite or constant. An input that does not vary has estimate 0, standard
+ * error 0, p-value 1. Sources: K. Pearson, On the general theory of skew correlation and non-linear regression (1905),
+ * for the ratio; T. L. Kelley, An unbiased correlation ratio measure, Proc. Natl. Acad. Sci. 21 (1935) 554-559, for the
+ * correction; E. Plischke, An effective algorithm for computing global sensitivity indices from given data, Reliab.
+ * Eng. Syst. Saf. 95 (2010) 354-360, for its use; G. E. P. Box, Ann. Math. Statist. 25 (1954) 290-302, for the test
+ * with unequal variances. Standard error: influence values (the fit's own part vanishes to first order), with the
+ * variance of the quadratic form, which alone remains for an input without effect.
  */
 export function firstOrder(x: Ranked, y: Float64Array, classes = classesFor(y.length)): FirstOrder {
   const n = y.length;
@@ -62,13 +65,17 @@ export function firstOrder(x: Ranked, y: Float64Array, classes = classesFor(y.le
     influence[i] = ((1 - estimate) * (y[i] - mean) ** 2 - residuals[i] ** 2) / variance;
   }
   const e = withInfluence(estimate, influence, parameters - 1);
-  // the fit's own noise puts twice the quadratic form's variance into the influence values, once too much; for no effect only once remains
+  // the fit's own noise puts twice the quadratic form's variance into the influence values, once too much; for no
+  // effect only once remains
   const ofForm = (2 * noiseSquared) / (variance * variance * n * (n - parameters));
   const standardError = Math.sqrt(Math.max(e.standardError ** 2 - ofForm, ofForm));
   return { ...e, standardError, pValue: upperTail(explained, noise, noiseSquared, n - parameters), classes: classed.count };
 }
 
-/** Normal interval in [0, 1], starting at 0 unless the test finds an effect at this level. An estimate below 0 lies outside: it stands for 0. */
+/**
+ * Normal interval in [0, 1], starting at 0 unless the test finds an effect at this level. An estimate below 0 lies
+ * outside: it stands for 0.
+ */
 export function shareInterval(e: FirstOrder, level: number): Interval {
   const [low, high] = normalInterval(e, level, 0, 1);
   return [e.pValue < 1 - level ? low : 0, Math.max(0, high)];
@@ -119,7 +126,10 @@ function linesByClass(x: Float64Array, y: Float64Array, { classOf, count, sizes 
   return { residuals, left, used };
 }
 
-/** Upper tail of explained / noise, taken as F with Box's degrees of freedom; no noise at all leaves only certainty or nothing. */
+/**
+ * Upper tail of explained / noise, taken as F with Box's degrees of freedom; no noise at all leaves only certainty or
+ * nothing.
+ */
 function upperTail(explained: number, noise: number, noiseSquared: number, freedom: number): number {
   if (noise <= 0) return explained > 0 ? 0 : 1;
   if (explained <= 0) return 1;

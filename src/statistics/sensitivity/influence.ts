@@ -1,11 +1,12 @@
 /**
- * Estimates with their standard errors by influence values, the infinitesimal jackknife: what one row adds to an estimate, for every row.
- * The standard error and the covariance of any two estimates from the same rows follow without resampling, at the price of one pass.
- * It is for estimates that are smooth in the rows; each estimator derives its own influence values beside its formula.
+ * Estimates with their standard errors by influence values, the infinitesimal jackknife: what one row adds to an
+ * estimate, for every row. The standard error and the covariance of any two estimates from the same rows follow without
+ * resampling, at the price of one pass. It is for estimates that are smooth in the rows; each estimator derives its own
+ * influence values beside its formula.
  *
- * Sources: L. A. Jaeckel, The infinitesimal jackknife, Bell Laboratories memorandum (1972); F. R. Hampel, The influence curve and its
- * role in robust estimation, J. Amer. Statist. Assoc. 69 (1974) 383-393; B. Efron, The Jackknife, the Bootstrap and Other Resampling
- * Plans, SIAM (1982), chapter 6.
+ * Sources: L. A. Jaeckel, The infinitesimal jackknife, Bell Laboratories memorandum (1972); F. R. Hampel, The influence
+ * curve and its role in robust estimation, J. Amer. Statist. Assoc. 69 (1974) 383-393; B. Efron, The Jackknife, the
+ * Bootstrap and Other Resampling Plans, SIAM (1982), chapter 6.
  */
 import { normalQuantile } from '../../maths/normal.ts';
 import { checkLevel, type Interval } from '../samples/interval.ts';
@@ -15,14 +16,18 @@ export interface Estimate {
   readonly estimate: number;
   /** Standard error, >= 0; with what an estimator knows of its spread beyond the influence values. */
   readonly standardError: number;
-  /** Per row, mean 0: the estimate's derivative with respect to that row's weight times n. Single precision: 60 inputs of 100,000 rows are 24 MB. */
+  /**
+   * Per row, mean 0: the estimate's derivative with respect to that row's weight times n. Single precision: 60 inputs
+   * of 100,000 rows are 24 MB.
+   */
   readonly influence: Float32Array;
 }
 
 /**
  * An estimate from its influence values.
  * @param influence one value a row; its mean is taken off here.
- * @param freed degrees of freedom spent besides the mean, e.g. the number of other regressors: the variance is divided by n - 1 - freed.
+ * @param freed degrees of freedom spent besides the mean, e.g. the number of other regressors: the variance is divided
+ * by n - 1 - freed.
  * @throws RangeError when rows do not outnumber the degrees of freedom.
  */
 export function withInfluence(estimate: number, influence: Float32Array, freed = 0): Estimate {
@@ -53,9 +58,9 @@ export function normalInterval(e: Estimate, level: number, lowest = -Infinity, h
 }
 
 /**
- * Interval for a correlation, normal on the scale of artanh so that it stays inside [-1, 1]; the estimate itself where that is -1 or 1.
- * Source of the scale: R. A. Fisher, On the "probable error" of a coefficient of correlation, Metron 1 (1921) 3-32; here with the
- * influence values' standard error in place of his normal-theory one.
+ * Interval for a correlation, normal on the scale of artanh so that it stays inside [-1, 1]; the estimate itself where
+ * that is -1 or 1. Source of the scale: R. A. Fisher, On the "probable error" of a coefficient of correlation, Metron 1
+ * (1921) 3-32; here with the influence values' standard error in place of his normal-theory one.
  */
 export function correlationInterval(e: Estimate, level: number): Interval {
   const room = 1 - e.estimate * e.estimate;
@@ -66,8 +71,9 @@ export function correlationInterval(e: Estimate, level: number): Interval {
 }
 
 /**
- * Covariance matrix of several estimates from the same rows, d x d by rows. All of it comes from the influence values, its diagonal too, so that no
- * difference of estimates gets a negative variance; an estimator that knows its own spread better keeps that to its standard error.
+ * Covariance matrix of several estimates from the same rows, d x d by rows. All of it comes from the influence values,
+ * its diagonal too, so that no difference of estimates gets a negative variance; an estimator that knows its own spread
+ * better keeps that to its standard error.
  * @throws RangeError when they have different numbers of rows.
  */
 export function covarianceByInfluence(estimates: readonly Estimate[]): Float64Array {

@@ -1,4 +1,7 @@
-/** Weighted least squares with any columns, by orthogonal factors. For small problems; how inputs move an output is regression.ts. */
+/**
+ * Weighted least squares with any columns, by orthogonal factors. For small problems; how inputs move an output is
+ * regression.ts.
+ */
 
 export interface LeastSquares {
   /** One a column. */
@@ -15,9 +18,10 @@ const DEPENDENT = 1e-10;
 /**
  * @param rows one array of column values a row, at least as many rows as columns   @param y the observations
  * @param weights > 0, inverse to the variances; equal when left out
- * @throws RangeError on lengths that differ, values that are not finite, too few rows, or columns that depend on each other
- * Source: Householder's orthogonal triangularisation; G. H. Golub, Numerical methods for solving linear least squares problems, Numerische
- * Mathematik 7 (1965) 206-216.
+ * @throws RangeError on lengths that differ, values that are not finite, too few rows, or columns that depend on each
+ * other
+ * Source: Householder's orthogonal triangularisation; G. H. Golub, Numerical methods for solving linear least squares
+ * problems, Numerische Mathematik 7 (1965) 206-216.
  */
 export function leastSquares(rows: readonly (readonly number[])[], y: readonly number[], weights?: readonly number[]): LeastSquares {
   const n = rows.length;

@@ -1,14 +1,15 @@
 /**
- * How much knowing one input changes the whole distribution of the output, not only its mean or variance, from ordinary flights:
- * Borgonovo's delta, half the mean distance between densities. Yes/no outputs are allowed.
+ * How much knowing one input changes the whole distribution of the output, not only its mean or variance, from ordinary
+ * flights: Borgonovo's delta, half the mean distance between densities. Yes/no outputs are allowed.
  *
- * It is the mean of a contrast: delta = sup over phi in [-1, 1] of half (E_joint[phi] - E_independent[phi]). The rows are drawn into ten
- * tenths; the best contrast is learnt on the tenths before and its value taken on the next, from the third on. So what is valued
- * was never learnt from, the values are uncorrelated and their standard error is honest even where the best contrast is not unique; an input
- * without effect has an estimate of mean 0 (a plug-in has about 0.05 at 100,000 rows), and any other is, in the mean, at most the true
- * value: it errs low by what classes and wrongly learnt signs cost, so that only a bound from below is told of it.
- * Source: A. R. Luedtke and M. J. van der Laan, Statistical inference for the mean outcome under a possibly non-unique optimal treatment
- * strategy, Ann. Statist. 44 (2016) 713-742.
+ * It is the mean of a contrast: delta = sup over phi in [-1, 1] of half (E_joint[phi] - E_independent[phi]). The rows
+ * are drawn into ten tenths; the best contrast is learnt on the tenths before and its value taken on the next, from the
+ * third on. So what is valued was never learnt from, the values are uncorrelated and their standard error is honest
+ * even where the best contrast is not unique; an input without effect has an estimate of mean 0 (a plug-in has about
+ * 0.05 at 100,000 rows), and any other is, in the mean, at most the true value: it errs low by what classes and wrongly
+ * learnt signs cost, so that only a bound from below is told of it.
+ * Source: A. R. Luedtke and M. J. van der Laan, Statistical inference for the mean outcome under a possibly non-unique
+ * optimal treatment strategy, Ann. Statist. 44 (2016) 713-742.
  */
 import { normalCdf, normalQuantile } from '../../maths/normal.ts';
 import { noiseStream } from '../../maths/streams.ts';
@@ -40,25 +41,29 @@ export function outputClasses(y: Ranked): Partition {
   return partition(y, fineClasses(y.order.length));
 }
 
-/** Classes of a contrast that is smoothed: twice the cube root of n, up to 96; tried on the closed forms of the tests at 1,000 to 100,000 rows. */
+/**
+ * Classes of a contrast that is smoothed: twice the cube root of n, up to 96; tried on the closed forms of the tests at
+ * 1,000 to 100,000 rows.
+ */
 function fineClasses(rows: number): number {
   return Math.max(2, Math.min(96, Math.round(2 * Math.cbrt(rows))));
 }
 
 /**
- * Borgonovo's delta in [0, 1]: half the mean absolute difference between the output's density and its density given the input.
+ * Borgonovo's delta in [0, 1]: half the mean absolute difference between the output's density and its density given the
+ * input.
  * @param x the input, n >= 100 rows   @param y the output's classes   @param folds from {@link drawFolds}
  * @throws RangeError when lengths differ or rows are fewer.
- * Sources: E. Borgonovo, A new uncertainty importance measure, Reliab. Eng. Syst. Saf. 92 (2007) 771-784; from given data: E. Plischke,
- * E. Borgonovo and C. L. Smith, Eur. J. Oper. Res. 226 (2013) 536-550.
+ * Sources: E. Borgonovo, A new uncertainty importance measure, Reliab. Eng. Syst. Saf. 92 (2007) 771-784; from given
+ * data: E. Plischke, E. Borgonovo and C. L. Smith, Eur. J. Oper. Res. 226 (2013) 536-550.
  */
 export function delta(x: Ranked, y: Partition, folds: Folds): Dependence {
   return heldOutContrast(partition(x, fineClasses(folds.length)), y, folds);
 }
 
 /**
- * Lower confidence bound for the true value, one-sided, at least 0: the estimate errs low, so it has none from above. It is over 0 exactly where
- * the one-sided test at 1 - level finds a dependence.
+ * Lower confidence bound for the true value, one-sided, at least 0: the estimate errs low, so it has none from above.
+ * It is over 0 exactly where the one-sided test at 1 - level finds a dependence.
  */
 export function dependenceBound(e: Dependence, level: number): number {
   return Math.max(0, e.estimate - normalQuantile(level) * e.standardError);
@@ -77,8 +82,8 @@ function heldOutContrast(x: Partition, y: Partition, folds: Folds): Dependence {
   const cells = x.count * y.count;
   const counts = new Float64Array(FOLDS * cells);
   for (let i = 0; i < n; i++) {
-    const at = folds[i] * cells + x.classOf[i] * y.count + y.classOf[i];
-    counts[at] += 1;
+    const cell = folds[i] * cells + x.classOf[i] * y.count + y.classOf[i];
+    counts[cell] += 1;
   }
   const learnt = new Float64Array(cells);
   for (let f = 0; f < LEARNT_ONLY; f++) addTo(learnt, counts.subarray(f * cells, (f + 1) * cells));
@@ -115,9 +120,9 @@ function heldOutContrast(x: Partition, y: Partition, folds: Folds): Dependence {
 }
 
 /**
- * `value` is half (E_joint - E_independent)[phi] on the held-out rows; fills the means of phi given each class of x over y, and of y over x.
- * The product of the two margins comes from the same rows, hence the factor m/(m-1), which makes it unbiased. A row's
- * influence on it is (phi - mean given x - mean given y)/2 less `centre`.
+ * `value` is half (E_joint - E_independent)[phi] on the held-out rows; fills the means of phi given each class of x
+ * over y, and of y over x. The product of the two margins comes from the same rows, hence the factor m/(m-1), which
+ * makes it unbiased. A row's influence on it is (phi - mean given x - mean given y)/2 less `centre`.
  */
 function contrastValue(
   held: Float64Array,
@@ -145,12 +150,14 @@ function contrastValue(
   return { rows, value: ((joint - independent) / 2) * (rows / (rows - 1)), centre: joint / 2 - independent };
 }
 
-/** Fewest classes that are smoothed over; fewer are the values of a discrete column, whose neighbours need not be alike. */
+/**
+ * Fewest classes that are smoothed over; fewer are the values of a discrete column, whose neighbours need not be alike.
+ */
 const SMOOTHED_FROM = 12;
 
 /**
- * phi = the sign of (joint - product of margins), smoothed over neighbouring cells so that it can be fine without learning noise. Any sign
- * pattern gives a lower bound in the mean, so smoothing can cost but not feign influence.
+ * phi = the sign of (joint - product of margins), smoothed over neighbouring cells so that it can be fine without
+ * learning noise. Any sign pattern gives a lower bound in the mean, so smoothing can cost but not feign influence.
  */
 function signContrast(phi: Float64Array, counts: Float64Array, xClasses: number, yClasses: number): void {
   const { inX, inY, rows } = margins(counts, xClasses, yClasses);
@@ -170,10 +177,10 @@ function signContrast(phi: Float64Array, counts: Float64Array, xClasses: number,
 function smooth(cells: Float64Array, start: number, stride: number, length: number): void {
   let before = cells[start];
   for (let i = 0; i < length; i++) {
-    const at = start + i * stride;
-    const here = cells[at];
-    const after = i + 1 < length ? cells[at + stride] : here;
-    cells[at] = (before + 2 * here + after) / 4;
+    const cell = start + i * stride;
+    const here = cells[cell];
+    const after = i + 1 < length ? cells[cell + stride] : here;
+    cells[cell] = (before + 2 * here + after) / 4;
     before = here;
   }
 }

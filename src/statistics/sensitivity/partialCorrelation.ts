@@ -1,4 +1,6 @@
-/** Partial correlations of many inputs with one output, each freed of the linear part of all the other inputs, on ranks. */
+/**
+ * Partial correlations of many inputs with one output, each freed of the linear part of all the other inputs, on ranks.
+ */
 
 import { type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
@@ -6,14 +8,15 @@ import { correlationMatrix, invertCorrelation, LEAST_OWN_VARIANCE, madeUp, resid
 import { type Estimate, withInfluence } from './influence.ts';
 
 /**
- * Partial correlation, on average ranks, of each input with one output after another of the same rows; what the inputs alone decide, most of
- * the work, is done once.
+ * Partial correlation, on average ranks, of each input with one output after another of the same rows; what the inputs
+ * alone decide, most of the work, is done once.
  * @param inputs d columns of n > d + 2 rows   @param output the same rows
  * @returns one estimate an input, in [-1, 1]
- * @throws RangeError on lengths that differ, a column that does not vary or is a linear combination of the ones before it (the output is column d).
- * Sources: G. U. Yule, On the theory of correlation for any number of variables, Proc. Roy. Soc. A 79 (1907) 182-193, through the inverse
- * correlation matrix. Influence values: those of a correlation of residuals (the regression's own part vanishes to first order), and the
- * ranks' own, being estimated too. On ranks: R. L. Iman and W. J. Conover, The use of the rank transform in regression, Technometrics 21 (1979) 499-509.
+ * @throws RangeError on lengths that differ, a column that does not vary or is a linear combination of the ones before
+ * it (the output is column d). Sources: G. U. Yule, On the theory of correlation for any number of variables, Proc.
+ * Roy. Soc. A 79 (1907) 182-193, through the inverse correlation matrix. Influence values: those of a correlation of
+ * residuals (the regression's own part vanishes to first order), and the ranks' own, being estimated too. On ranks: R.
+ * L. Iman and W. J. Conover, The use of the rank transform in regression, Technometrics 21 (1979) 499-509.
  */
 export function partialRankCorrelations(inputs: readonly Ranked[]): (output: Ranked) => Estimate[] {
   const among = amongInputs(inputs.map(({ ranks }) => ranks));
@@ -44,8 +47,8 @@ function amongInputs(inputs: readonly Float64Array[]): Among {
 }
 
 /**
- * What one output adds. With it the inverse matrix gets P + w w'/s, -w/s and 1/s for its parts, and the residual scores of the inputs become
- * p_i - w_i q (the inverse of a bordered matrix).
+ * What one output adds. With it the inverse matrix gets P + w w'/s, -w/s and 1/s for its parts, and the residual scores
+ * of the inputs become p_i - w_i q (the inverse of a bordered matrix).
  */
 interface WithOutput {
   readonly deviation: number;
@@ -115,7 +118,10 @@ function estimates(among: Among, end: WithOutput, extra: Float32Array): Estimate
   return pairs.map((p, i) => withInfluence(p.rho, influences[i], d - 1));
 }
 
-/** Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order 1/128^2 of a small part. */
+/**
+ * Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order
+ * 1/128^2 of a small part.
+ */
 const RANK_CLASSES = 128;
 
 /** Sums of the inputs' residual scores by class of each input: one array an input, classes x d. */
@@ -133,10 +139,11 @@ function sumsByClass({ rows: n, columns: d, residuals }: Among, classes: readonl
 }
 
 /**
- * What row i adds to each partial correlation by moving all rows' ranks: with u = sum_b alpha_b z_b and v = sum_b beta_b z_b,
+ * What row i adds to each partial correlation by moving all rows' ranks: with u = sum_b alpha_b z_b and v = sum_b
+ * beta_b z_b,
  *   sum_b mean_j K_b(i, j) [alpha_b (v_j - rho u_j) + beta_b (u_j - rho v_j)] / sd_b,
- * K_b = 1 where row j lies above row i in column b, 1/2 at a tie. Written in residual scores the bracket is c_y q_y + c_i q_i, so
- * two passes over the rows for each column b, the output last, serve all inputs at once.
+ * K_b = 1 where row j lies above row i in column b, 1/2 at a tie. Written in residual scores the bracket is c_y q_y +
+ * c_i q_i, so two passes over the rows for each column b, the output last, serve all inputs at once.
  */
 function rankPart(
   among: Among,
@@ -154,7 +161,8 @@ function rankPart(
     table: rankTable(sums[b], sumOf(end.q, classes), end.w, rankFactors(among, end, pairs, b)),
   }));
   const part = new Float32Array(n * d);
-  // three columns at once, so that a row's part is read and written once for all three; the last are filled up with a column of nothing
+  // three columns at once, so that a row's part is read and written once for all three; the last are filled up with a
+  // column of nothing
   const none = { classOf: new Uint8Array(n), table: new Float32Array(d) };
   const triples = Array.from({ length: Math.ceil(looked.length / 3) }, (_, t) => [0, 1, 2].map((k) => looked[3 * t + k] ?? none));
   forBlocks(n, triples, ([x, y, w], _, start, stop) => {
@@ -185,11 +193,15 @@ function forBlocks<T>(rows: number, columns: readonly T[], walk: (column: T, ind
   }
 }
 
-/** The ranks' part by class of one column and input, from that column's sums by class: of the inputs' residual scores, and of the output's. */
+/**
+ * The ranks' part by class of one column and input, from that column's sums by class: of the inputs' residual scores,
+ * and of the output's.
+ */
 function rankTable(sums: Float64Array, ofQ: Float64Array, w: Float64Array, { ofOutput, ofInput }: RankFactors): Float32Array {
   const d = w.length;
   const table = new Float32Array(sums.length);
-  // the scores have mean 0, so all above is 0 at first and falls by each class in turn, half of it before and half after
+  // the scores have mean 0, so all above is 0 at first and falls by each class in turn, half of it before and half
+  // after
   const above = new Float64Array(d);
   let aboveQ = 0;
   for (let c = 0; c < ofQ.length; c++) {
@@ -209,7 +221,10 @@ interface RankFactors {
   readonly ofInput: Float64Array;
 }
 
-/** c_y and c_i of column b for every input; b = d is the output. Ranks are n times the distribution function and the mean over j has 1/n: both cancel. */
+/**
+ * c_y and c_i of column b for every input; b = d is the output. Ranks are n times the distribution function and the
+ * mean over j has 1/n: both cancel.
+ */
 function rankFactors(
   { columns: d, inverse, deviations }: Among,
   { deviation, w, s }: WithOutput,

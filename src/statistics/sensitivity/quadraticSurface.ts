@@ -1,8 +1,9 @@
 /**
- * A response surface of second order in up to three coordinates, fitted to noisy values or to shares, and where it is greatest.
- * Knows nothing of what responds.
+ * A response surface of second order in up to three coordinates, fitted to noisy values or to shares, and where it is
+ * greatest. Knows nothing of what responds.
  *
- * Source: G. E. P. Box and K. B. Wilson, On the experimental attainment of optimum conditions, J. Royal Statistical Society B 13 (1951) 1-45.
+ * Source: G. E. P. Box and K. B. Wilson, On the experimental attainment of optimum conditions, J. Royal Statistical
+ * Society B 13 (1951) 1-45.
  */
 import { checkCounts } from '../samples/interval.ts';
 import { leastSquares } from './leastSquares.ts';
@@ -22,7 +23,10 @@ function terms(x: readonly number[]): number[] {
   return [1, ...x, ...x.flatMap((value, i) => x.slice(i).map((other) => value * other))];
 }
 
-/** The terms of each point, with a column for each block but the first: what is common to a block's values shifts its level, not the shape. */
+/**
+ * The terms of each point, with a column for each block but the first: what is common to a block's values shifts its
+ * level, not the shape.
+ */
 function rowsOf(points: readonly (readonly number[])[], blocks: readonly number[] | undefined): number[][] {
   if (blocks === undefined) return points.map(terms);
   const others = [...new Set(blocks)].filter((block) => block !== blocks[0]);
@@ -36,7 +40,8 @@ function surfaceOf(coefficients: Float64Array): Surface {
 
 /**
  * Quadratic through values of unequal precision.
- * @param points coordinates, about -1..1; at least as many as coefficients   @param weights > 0, inverse to the variances
+ * @param points coordinates, about -1..1; at least as many as coefficients   @param weights > 0, inverse to the
+ * variances
  * @param blocks of each point, for values that share an error with others of their block; none when left out
  * @throws RangeError when the points do not settle a quadratic
  */
@@ -56,9 +61,10 @@ const CONVERGED = 1e-10;
 const LEAST_WEIGHT = 1e-12;
 
 /**
- * Logistic quadratic through shares: maximum likelihood by weighted least squares again and again, with half a success and half a failure
- * added everywhere, so that the estimate is finite whatever the counts.
- * @param points as of {@link fitValues}   @param successes whole, 0..trials   @param trials whole, >= 1   @param blocks as there
+ * Logistic quadratic through shares: maximum likelihood by weighted least squares again and again, with half a success
+ * and half a failure added everywhere, so that the estimate is finite whatever the counts.
+ * @param points as of {@link fitValues}   @param successes whole, 0..trials   @param trials whole, >= 1   @param blocks
+ * as there
  * @throws RangeError on unfit counts or points that do not settle a quadratic
  * Sources: J. A. Nelder and R. W. M. Wedderburn, J. Royal Statistical Society A 135 (1972) 370-384; the halves:
  * F. J. Anscombe, On estimating binomial response relations, Biometrika 43 (1956) 461-464.
@@ -98,8 +104,8 @@ const GRID = [0, 401, 81, 33];
 const FINEST = 1e-4;
 
 /**
- * The place within the box -1..1 where a surface is greatest among those that are allowed: the best of a grid, then steps along the
- * coordinates, halved until they are fine.
+ * The place within the box -1..1 where a surface is greatest among those that are allowed: the best of a grid, then
+ * steps along the coordinates, halved until they are fine.
  * @returns null when no place of the grid is allowed   @throws RangeError for more than {@link MOST_DIMENSIONS}
  */
 export function greatestWithin(surface: Surface, dimensions: number, allowed: (x: readonly number[]) => boolean): number[] | null {

@@ -1,8 +1,9 @@
 /**
- * Variance shares of inputs from pick-freeze designs: first order (the input alone), total (with all its interactions), second order (pairs).
+ * Variance shares of inputs from pick-freeze designs: first order (the input alone), total (with all its interactions),
+ * second order (pairs).
  *
- * A and B are two independent matrices of N rows of inputs; AB_i is A with column i from B; BA_i is B with column i from A. The
- * functions take only the outputs. The inputs must be independent of each other.
+ * A and B are two independent matrices of N rows of inputs; AB_i is A with column i from B; BA_i is B with column i
+ * from A. The functions take only the outputs. The inputs must be independent of each other.
  */
 import { bcaInterval, bootstrap, type Replicates } from '../samples/bootstrap.ts';
 import type { Interval } from '../samples/interval.ts';
@@ -20,9 +21,15 @@ export interface PickFreeze {
 
 /** One share. */
 export interface Share extends Estimate {
-  /** Rows that the estimate is made of, in effect: those in which exchanging the input changed anything, a large change counting for more. */
+  /**
+   * Rows that the estimate is made of, in effect: those in which exchanging the input changed anything, a large change
+   * counting for more.
+   */
   readonly telling: number;
-  /** What four rows more, two for and two against, would add to the standard error: next to nothing, unless hardly any row tells. */
+  /**
+   * What four rows more, two for and two against, would add to the standard error: next to nothing, unless hardly any
+   * row tells.
+   */
   readonly doubt: number;
 }
 
@@ -46,10 +53,11 @@ function pooledVariance(a: Float64Array, b: Float64Array): number {
 /**
  * First-order and total shares of every input with their bootstrap replicates.
  *
- * With BA: the symmetric estimators of I. Azzini, T. A. Mara and R. Rosati, Comparison of two sets of Monte Carlo estimators of Sobol'
- * indices, Environ. Model. Softw. 144 (2021) 105167: first 2 sum (BA-B)(A-AB) / D, total sum [(B-BA)^2 + (A-AB)^2] / D,
- * D = sum [(A-B)^2 + (BA-AB)^2]. Without: Saltelli's (2010) first order on outputs less their mean, and Jansen's total.
- * All are ratios of means over rows; for an input without effect both numerators vanish row by row, so small shares are told apart from 0.
+ * With BA: the symmetric estimators of I. Azzini, T. A. Mara and R. Rosati, Comparison of two sets of Monte Carlo
+ * estimators of Sobol' indices, Environ. Model. Softw. 144 (2021) 105167: first 2 sum (BA-B)(A-AB) / D, total sum
+ * [(B-BA)^2 + (A-AB)^2] / D, D = sum [(A-B)^2 + (BA-AB)^2]. Without: Saltelli's (2010) first order on outputs less
+ * their mean, and Jansen's total. All are ratios of means over rows; for an input without effect both numerators vanish
+ * row by row, so small shares are told apart from 0.
  * @param replicates bootstrap draws, >= 100   @param key seeds them
  * @throws RangeError on lengths that differ, outputs that are not finite or do not vary.
  */
@@ -76,8 +84,8 @@ export function varianceShares(design: PickFreeze, replicates: number, key: stri
 /**
  * Second-order share of a pair: what the two inputs do together beyond each alone. One pair a call, for there are many.
  * @param i, j different inputs   @throws RangeError as above, or when the design has no BA.
- * Source: A. Saltelli, Making best use of model evaluations to compute sensitivity indices, Comput. Phys. Commun. 145 (2002) 280-297,
- * both orders of the pair averaged and mean[f(A) f(B)] for the squared mean.
+ * Source: A. Saltelli, Making best use of model evaluations to compute sensitivity indices, Comput. Phys. Commun. 145
+ * (2002) 280-297, both orders of the pair averaged and mean[f(A) f(B)] for the squared mean.
  */
 export function secondOrder(design: PickFreeze, i: number, j: number): Share {
   const { rows, inputs, centre } = checked(design);
@@ -109,8 +117,8 @@ export function secondOrder(design: PickFreeze, i: number, j: number): Share {
 const FEW_ROWS = 50;
 
 /**
- * Interval for a share: of the replicates, corrected; where fewer than 50 rows tell, wide enough for the rows that did not happen to be among
- * them too. A yes/no output that is seldom yes would else get intervals of no width.
+ * Interval for a share: of the replicates, corrected; where fewer than 50 rows tell, wide enough for the rows that did
+ * not happen to be among them too. A yes/no output that is seldom yes would else get intervals of no width.
  * @param which statistic of `replicates`   @param lowest 0 for a total share, which cannot be less
  * Sources: bootstrap.ts; the rows added after A. Agresti and B. A. Coull, The American Statistician 52 (1998) 119-126.
  */
@@ -140,7 +148,8 @@ function sharesOf(ratios: readonly Ratio[]): Share[] {
     const below = meanOf(rows, (j) => bottom[j]);
     const estimate = meanOf(rows, (j) => top[j]) / below;
     const influence = Float32Array.from(top, (value, j) => (value - estimate * bottom[j]) / below);
-    // Of the size of a telling row; where they are few that may not have been seen yet, so of the largest that any input's has.
+    // Of the size of a telling row; where they are few that may not have been seen yet, so of the largest that any
+    // input's has.
     const { rows: number, size } = told[k];
     const doubt = (2 * (number < FEW_ROWS ? largest : size)) / (rows * below);
     return { ...withInfluence(estimate, influence), telling: number, doubt };

@@ -12,7 +12,10 @@ import { demoStudy, demoStudyWith } from '../../helpers/studyForTests.ts';
 const outcomes = (flights: number, of: (flight: number) => Outcome): Uint8Array =>
   Uint8Array.from({ length: flights }, (_, i) => OUTCOMES.indexOf(of(i)));
 
-/** 100 flights in shuffled order of wind 0..99: rule a lands below 50, rule b below 75; flight at wind 10 has no result by b. */
+/**
+ * 100 flights in shuffled order of wind 0..99: rule a lands below 50, rule b below 75; flight at wind 10 has no result
+ * by b.
+ */
 const wind = Float64Array.from({ length: 100 }, (_, i) => (i * 37) % 100);
 const rules = [
   { rule: 'a', outcome: outcomes(100, (i) => (wind[i] < 50 ? 'landed' : 'slid')) },

@@ -1,4 +1,7 @@
-/** Drops of the demo vehicle, and of one whose landing motor is too small. The closed form is tests/published/drops-closed-form.test.ts. */
+/**
+ * Drops of the demo vehicle, and of one whose landing motor is too small. The closed form is
+ * tests/published/drops-closed-form.test.ts.
+ */
 import { describe, expect, it } from 'vitest';
 import { burnPoints, flyDrops } from '../../../src/analysis/drops/drops.ts';
 import { NominalFlights } from '../../../src/analysis/drops/nominalFlights.ts';

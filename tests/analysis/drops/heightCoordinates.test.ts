@@ -48,7 +48,8 @@ describe.each(RULES)('coordinates of $kind', (choice) => {
 
   it('are metres of lighting height, root mean square, and the first is their mean', () => {
     const origin = free.map(() => 0);
-    // How the speed that counts as slowed moves the heights is no straight line: of that rule the margin alone is tried.
+    // How the speed that counts as slowed moves the heights is no straight line: of that rule the margin alone is
+    // tried.
     const linear = choice.kind === 'predictedStop' ? free.slice(0, 1) : free;
     for (const k of linear.keys()) {
       const z = origin.map((zero, i) => (i === k ? 1 : zero));

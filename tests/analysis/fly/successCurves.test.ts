@@ -1,4 +1,7 @@
-/** Success made up to hang on one input alone: that input must come first, and the day's conditions must not be named twice. */
+/**
+ * Success made up to hang on one input alone: that input must come first, and the day's conditions must not be named
+ * twice.
+ */
 import { expect, test } from 'vitest';
 import { successCurves } from '../../../src/analysis/fly/successCurves.ts';
 import { OUTCOMES } from '../../../src/flight/outputs.ts';

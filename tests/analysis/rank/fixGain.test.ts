@@ -128,7 +128,8 @@ describe('gainEstimate', () => {
   it('has the standard error of a mean of paired differences', () => {
     const { estimate, standardError, influence } = gainEstimate(...COUNTED);
     expect(estimate).toBe(0.25);
-    // Variance of the differences (35 - 100 * 0.25^2)/100; over the 100 pairs of 107 rows, to the n against n - 1 of the rows.
+    // Variance of the differences (35 - 100 * 0.25^2)/100; over the 100 pairs of 107 rows, to the n against n - 1 of
+    // the rows.
     expect(standardError).toBeCloseTo(Math.sqrt((0.35 - 0.0625) / 100), 3);
     expect(influence.slice(100).every((value) => Math.abs(value) < 1e-6)).toBe(true);
   });

@@ -50,7 +50,8 @@ describe('the variance-based path', () => {
       if (found === undefined) throw new Error(`no ${name}`);
       return found;
     };
-    // 0.04: four standard errors of the widest of these at 4,096 rows drawn independently; the design is at least as even.
+    // 0.04: four standard errors of the widest of these at 4,096 rows drawn independently; the design is at least as
+    // even.
     KEYS.forEach((key, i) => {
       expect(Math.abs(of(key).first.estimate - ishigami.first[i] / 2)).toBeLessThan(0.04);
       expect(Math.abs(of(key).total.estimate - ishigami.total[i] / 2)).toBeLessThan(0.04);

@@ -15,7 +15,10 @@ const coordinates = new HeightCoordinates(RULE, freeConstants('apogeeLine', {}),
 const LANDED = OUTCOMES.indexOf('landed');
 const LOW = OUTCOMES.indexOf('lit too low');
 
-/** Lands when the flight's luck, the same for all constants, is below the probability there; sinks the slower the higher that is. */
+/**
+ * Lands when the flight's luck, the same for all constants, is below the probability there; sinks the slower the higher
+ * that is.
+ */
 function flown(probability: (z: readonly number[]) => number) {
   let flights = 0;
   return {
@@ -37,7 +40,8 @@ const AIM = { kind: 'landed' } as const;
 const OPTIONS = { coordinates, aim: AIM, widths: [2, 1], budget: 20_000, seed: 'test' };
 
 describe('the search', () => {
-  // With a top 0.45 that falls by half within 1.4 m and 1.2 m; the last round's 13 candidates of 800 flights, on one luck, leave about 0.1 m.
+  // With a top 0.45 that falls by half within 1.4 m and 1.2 m; the last round's 13 candidates of 800 flights, on one
+  // luck, leave about 0.1 m.
   it('finds the best of a smooth probability, within its budget', async () => {
     const made = flown(([x, y]) => 0.45 * Math.exp(-(((x - 1.1) / 1.7) ** 2) - ((y + 0.4) / 1.5) ** 2));
     const found = await searchConstants(OPTIONS, made.fly);

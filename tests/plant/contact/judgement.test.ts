@@ -1,4 +1,7 @@
-/** Feet, nose and ground, and the order of the checks at a contact. The tipping formula's digits are judged in tests/published. */
+/**
+ * Feet, nose and ground, and the order of the checks at a contact. The tipping formula's digits are judged in
+ * tests/published.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { leaningAttitude } from '../../../src/maths/quaternion.ts';
@@ -157,8 +160,9 @@ describe('the checks, in order', () => {
       }
       return low;
     };
-    // Slope and an upright axis cancel in the body's angle to the ground, but gravity acts: th = atan2(a.u, a.n) + atan2(-u_z, n_z). Upright
-    // on ground that falls to the east, the axis leans 10 degrees uphill of the normal going down: -10 + 10 = 0 either way.
+    // Slope and an upright axis cancel in the body's angle to the ground, but gravity acts: th = atan2(a.u, a.n) +
+    // atan2(-u_z, n_z). Upright on ground that falls to the east, the axis leans 10 degrees uphill of the normal going
+    // down: -10 + 10 = 0 either way.
     near(tipsFrom(1), tipsFrom(-1), 1e-9);
     // Square to the ground instead, the slope alone tips it downhill.
     const square = (v: number) => judged(leaning(10 * DEG, 90 * DEG, along(v)), p).verdict;

@@ -1,4 +1,7 @@
-/** Flights made up from a fixed seed, with no flight model behind them: a picture then changes only when its drawing does. */
+/**
+ * Flights made up from a fixed seed, with no flight model behind them: a picture then changes only when its drawing
+ * does.
+ */
 import type { FlightColumns, FlightKey } from '../../../src/analysis/flights/flightColumns.ts';
 import type { StudyFacts } from '../../../src/analysis/flights/studyFacts.ts';
 import { odds } from '../../../src/analysis/fly/odds.ts';

@@ -1,4 +1,7 @@
-/** Markup as lines, so that a change of a picture can be read in its snapshot. Renew all with `npx vitest run --config tests/vitest.config.ts tests/report/pictures -u`. */
+/**
+ * Markup as lines, so that a change of a picture can be read in its snapshot. Renew all with `npx vitest run --config
+ * tests/vitest.config.ts tests/report/pictures -u`.
+ */
 import { expect } from 'vitest';
 import { type Figure, figureMarkup } from '../../../src/report/figure.ts';
 

@@ -46,7 +46,9 @@ describe('pairedDifference', () => {
   });
 });
 
-/** Chance that the 95 % interval holds the truth, over all ways n pairs can split with these shares of differing ones. */
+/**
+ * Chance that the 95 % interval holds the truth, over all ways n pairs can split with these shares of differing ones.
+ */
 function coverage(n: number, firstOnly: number, secondOnly: number): number {
   let covered = 0;
   for (let f = 0; f <= n; f++) {

@@ -1,4 +1,7 @@
-/** The wealth's digits: mpmath 1.3 at 30 digits, integrating the average over b as written at the head of sequential.ts, split in 80. */
+/**
+ * The wealth's digits: mpmath 1.3 at 30 digits, integrating the average over b as written at the head of sequential.ts,
+ * split in 80.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../../src/maths/streams.ts';
@@ -147,7 +150,8 @@ describe('looking at every pair', () => {
       if (rejected) anytime++;
       if (fooled) oneLook++;
     }
-    // The bound is 5 % for looks without end; 4 standard errors more would be 0.0195. A p that never rejects would fail below.
+    // The bound is 5 % for looks without end; 4 standard errors more would be 0.0195. A p that never rejects would fail
+    // below.
     expect(anytime / trials).toBeLessThanOrEqual(0.05);
     expect(anytime / trials).toBeGreaterThan(0.005);
     expect(oneLook / 200).toBeGreaterThan(0.15);
@@ -190,7 +194,8 @@ describe('looking at every pair', () => {
         }
       }
     }
-    // A test for one look needs 47 pairs for 80 % power (Connor's formula); looking at each must cost less than twice that in the middle.
+    // A test for one look needs 47 pairs for 80 % power (Connor's formula); looking at each must cost less than twice
+    // that in the middle.
     expect(decidedAfter.length).toBeGreaterThanOrEqual(392);
     expect(decidedAfter.sort((a, b) => a - b)[200]).toBeLessThan(94);
     expect(wrong).toBeLessThanOrEqual(2);

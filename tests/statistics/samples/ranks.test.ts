@@ -23,7 +23,8 @@ describe('ranked', () => {
   });
 
   it('tells neighbours apart in every one of the 64 bits that can differ', () => {
-    // beside bits that are all 0 and all 1, so that no bit can stand in for its neighbour; larger number first, then last
+    // beside bits that are all 0 and all 1, so that no bit can stand in for its neighbour; larger number first, then
+    // last
     for (const base of [0n, (1n << 62n) - 1n]) {
       for (let bit = 0n; bit < 62n; bit++) {
         const [one, other] = new Float64Array(BigUint64Array.of(base, base ^ (1n << bit)).buffer);

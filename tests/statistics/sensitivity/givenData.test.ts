@@ -26,9 +26,11 @@ describe('firstOrder', () => {
         // a share of 0 is covered from above only, so more often
         expect(found.covered).toBeGreaterThan(0.95 - fourErrors(REPEATS));
         if (truth > 0.1) expect(found.covered).toBeLessThan(0.95 + fourErrors(REPEATS));
-        // 4 standard errors, and the curvature left inside 10 classes: 0.5 % of the share for the Ishigami's double wave
+        // 4 standard errors, and the curvature left inside 10 classes: 0.5 % of the share for the Ishigami's double
+        // wave
         expect(Math.abs(found.bias)).toBeLessThan((4 * found.spread) / Math.sqrt(REPEATS) + 0.005 * truth);
-        // 4 standard errors of a standard deviation from 300 repeats are 0.16; with 1,000 repeats the ratio was between 0.93 and 1.16
+        // 4 standard errors of a standard deviation from 300 repeats are 0.16; with 1,000 repeats the ratio was between
+        // 0.93 and 1.16
         expect(found.statedOverTrue).toBeGreaterThan(0.8);
         expect(found.statedOverTrue).toBeLessThan(1.3);
       }

@@ -1,4 +1,7 @@
-/** Influence values are judged by the delete-one jackknife: (n - 1)(estimate - estimate without row i) is the same to order 1/n. */
+/**
+ * Influence values are judged by the delete-one jackknife: (n - 1)(estimate - estimate without row i) is the same to
+ * order 1/n.
+ */
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../../src/maths/streams.ts';
 import { spearman } from '../../../src/statistics/samples/rankCorrelation.ts';

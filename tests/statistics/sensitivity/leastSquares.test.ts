@@ -6,7 +6,8 @@ const number = fc.double({ min: -10, max: 10, noNaN: true });
 
 describe('leastSquares', () => {
   it('is the line one works out by hand', () => {
-    // x 0 1 2 3, y 1 3 2 5: slope (sum xy - n mean mean)/(sum xx - n mean^2) = (22 - 16.5)/(14 - 9) = 1.1, intercept 2.75 - 1.65.
+    // x 0 1 2 3, y 1 3 2 5: slope (sum xy - n mean mean)/(sum xx - n mean^2) = (22 - 16.5)/(14 - 9) = 1.1, intercept
+    // 2.75 - 1.65.
     const { coefficients, residuals, rSquared } = leastSquares(
       [0, 1, 2, 3].map((x) => [1, x]),
       [1, 3, 2, 5],

@@ -30,7 +30,8 @@ describe('partial correlations', () => {
   it('free an input of what it shares with another', () => {
     const { inputs, output } = sample(20_000, 'shared');
     const [a, b] = partialRankCorrelations(inputs.map(ranked))(ranked(output));
-    // y = a + e, b = 0.8 a + 0.6 e': given a, b tells nothing of y on values and, by the closed form above, 0.004 on ranks
+    // y = a + e, b = 0.8 a + 0.6 e': given a, b tells nothing of y on values and, by the closed form above, 0.004 on
+    // ranks
     expect(a.estimate).toBeGreaterThan(0.4);
     expect(a.standardError).toBeLessThan(0.007);
     expect(Math.abs(b.estimate)).toBeLessThan(4 * b.standardError + 0.03);

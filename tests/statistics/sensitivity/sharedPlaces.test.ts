@@ -22,7 +22,8 @@ describe('sharedPlaces', () => {
   });
 
   it('lets a middle one share with both neighbours that are themselves apart', () => {
-    // neighbours 0.9, ends 1.8 standard errors of a difference apart; Holm asks 2.39 (one-sided 0.05/6) of the widest of six
+    // neighbours 0.9, ends 1.8 standard errors of a difference apart; Holm asks 2.39 (one-sided 0.05/6) of the widest
+    // of six
     const apart = sharedPlaces(
       [6, 4, 2].map((v) => v * Math.SQRT2 * 0.45),
       diagonal(1, 1, 1),

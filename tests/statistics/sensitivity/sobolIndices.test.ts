@@ -9,7 +9,10 @@ import { drawn } from '../../helpers/pickFreeze.ts';
 const REPEATS = 200;
 const form = gFunction([0, 1, 9]);
 
-/** A third input that does nothing beside x1 x2, whose interaction share is known: Var = 7/144, V1 = V2 = 3/144, V12 = 1/144. */
+/**
+ * A third input that does nothing beside x1 x2, whose interaction share is known: Var = 7/144, V1 = V2 = 3/144, V12 =
+ * 1/144.
+ */
 const product: ClosedForm = {
   inputs: 3,
   f: ([a, b]) => a * b,
@@ -65,7 +68,8 @@ describe('varianceShares', () => {
   });
 
   it('cover small shares of a yes/no output that is seldom yes, and never without width (80 repeats of 512 rows)', () => {
-    // yes when at least two of three inputs lie in their last tenth: P 0.028, first-order shares 0.107 each, by counting the eight cases
+    // yes when at least two of three inputs lie in their last tenth: P 0.028, first-order shares 0.107 each, by
+    // counting the eight cases
     const rare: ClosedForm = { inputs: 3, f: (u) => (u.filter((v) => v > 0.9).length >= 2 ? 1 : 0), first: [], total: [] };
     const p = 3 * 0.01 * 0.9 + 0.001;
     const [withIt, without] = [1 - 0.81, 0.01];
