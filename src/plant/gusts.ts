@@ -97,16 +97,16 @@ export function stepGusts(
   const along = path / horizontalGustLength(lengthW, ratio);
   const fade = expm1(-along);
   state[0] = (1 + fade) * state[0] + Math.SQRT2 * Math.sqrt(-0.5 * fade * (2 + fade)) * noise.next();
-  stepPair(state, 1, along, noise);
-  stepPair(state, 3, path / lengthW, noise);
+  stepPair(state, 1, along, fade, noise);
+  const upward = path / lengthW;
+  stepPair(state, 3, upward, expm1(-upward), noise);
   out[0] = sigmaU * state[0];
   out[1] = sigmaU * (state[2] + sqrt3 * (state[1] - state[2]));
   out[2] = sigmaW * (state[4] + sqrt3 * (state[3] - state[4]));
 }
 
-/** Moves X1 and X2, which stand at `place` and after it, on by `a` filter lengths. */
-function stepPair(state: Float64Array, place: i32, a: number, noise: NormalNoise): void {
-  const decayLess1 = expm1(-a);
+/** Moves X1 and X2, which stand at `place` and after it, on by `a` filter lengths, over which they fade by `decayLess1`. */
+function stepPair(state: Float64Array, place: i32, a: number, decayLess1: number, noise: NormalNoise): void {
   const decay = 1 + decayLess1;
   const q = -0.5 * decayLess1 * (2 + decayLess1);
   const root = Math.sqrt(q);
