@@ -20,8 +20,8 @@ export function setInputs(p: FlightParameters, study: Study, inputs: Float64Arra
   p.imuStation = input(inputs, 'imu.station');
   p.imuY = input(inputs, 'imu.offsetY');
   p.imuZ = input(inputs, 'imu.offsetZ');
-  setMotor(p.plant.ascent, 'ascent', inputs);
-  setMotor(p.plant.landing, 'landing', inputs);
+  setMotor(p.plant.ascent, ASCENT, inputs);
+  setMotor(p.plant.landing, LANDING, inputs);
   setPlant(p.plant, study, inputs);
   setComputer(p, study, inputs);
 }
@@ -42,16 +42,33 @@ function input(inputs: Float64Array, key: InputKey): number {
   return inputs[inputIndex(key)];
 }
 
-function setMotor(p: TrueMotor, name: 'ascent' | 'landing', inputs: Float64Array): void {
-  const burnTimeFactor = input(inputs, `${name}.burnTimeFactor`);
-  p.thrustScale = input(inputs, `${name}.impulseFactor`) / burnTimeFactor;
+/** Places of a motor's inputs in the vector: looked up once, not for every flight. */
+function motorPlaces(name: 'ascent' | 'landing') {
+  return {
+    impulseFactor: inputIndex(`${name}.impulseFactor`),
+    burnTimeFactor: inputIndex(`${name}.burnTimeFactor`),
+    propellantMass: inputIndex(`${name}.propellantMass`),
+    misalignmentY: inputIndex(`${name}.misalignmentY`),
+    misalignmentZ: inputIndex(`${name}.misalignmentZ`),
+    offsetY: inputIndex(`${name}.offsetY`),
+    offsetZ: inputIndex(`${name}.offsetZ`),
+    ignitionDelay: inputIndex(`${name}.ignitionDelay`),
+  };
+}
+
+const ASCENT = motorPlaces('ascent');
+const LANDING = motorPlaces('landing');
+
+function setMotor(p: TrueMotor, places: typeof ASCENT, inputs: Float64Array): void {
+  const burnTimeFactor = inputs[places.burnTimeFactor];
+  p.thrustScale = inputs[places.impulseFactor] / burnTimeFactor;
   p.burnTimeFactor = burnTimeFactor;
-  p.propellantMass = input(inputs, `${name}.propellantMass`);
-  p.angleY = input(inputs, 'gimbal.trimY') + input(inputs, `${name}.misalignmentY`);
-  p.angleZ = input(inputs, 'gimbal.trimZ') + input(inputs, `${name}.misalignmentZ`);
-  p.offsetY = input(inputs, `${name}.offsetY`);
-  p.offsetZ = input(inputs, `${name}.offsetZ`);
-  p.ignitionDelay = input(inputs, `${name}.ignitionDelay`);
+  p.propellantMass = inputs[places.propellantMass];
+  p.angleY = input(inputs, 'gimbal.trimY') + inputs[places.misalignmentY];
+  p.angleZ = input(inputs, 'gimbal.trimZ') + inputs[places.misalignmentZ];
+  p.offsetY = inputs[places.offsetY];
+  p.offsetZ = inputs[places.offsetZ];
+  p.ignitionDelay = inputs[places.ignitionDelay];
 }
 
 function setPlant(p: PlantParameters, study: Study, inputs: Float64Array): void {
@@ -97,8 +114,8 @@ function setComputer(p: FlightParameters, study: Study, inputs: Float64Array): v
   const c = p.computer;
   const v = (key: InputKey): number => input(inputs, key);
   const perSample = Math.sqrt(study.computer.rate);
-  setAxes(c.accelerometer, 'accelerometer', perSample, inputs);
-  setAxes(c.gyro, 'gyro', perSample, inputs);
+  setAxes(c.accelerometer, ACCELEROMETER, perSample, inputs);
+  setAxes(c.gyro, GYRO, perSample, inputs);
   c.barometer.bias = v('barometer.bias');
   c.barometer.noise = v('barometer.noise') * perSample;
   c.barometer.lag = v('barometer.lag');
@@ -111,14 +128,32 @@ function setComputer(p: FlightParameters, study: Study, inputs: Float64Array): v
   c.releaseHeight = v('legs.releaseHeight');
 }
 
-function setAxes(p: AxisTriple, name: 'accelerometer' | 'gyro', perSample: number, inputs: Float64Array): void {
-  p.biasX = input(inputs, `${name}.biasX`);
-  p.biasY = input(inputs, `${name}.biasY`);
-  p.biasZ = input(inputs, `${name}.biasZ`);
-  p.scaleX = input(inputs, `${name}.scaleX`);
-  p.scaleY = input(inputs, `${name}.scaleY`);
-  p.scaleZ = input(inputs, `${name}.scaleZ`);
-  p.noiseX = input(inputs, `${name}.noiseX`) * perSample;
-  p.noiseY = input(inputs, `${name}.noiseY`) * perSample;
-  p.noiseZ = input(inputs, `${name}.noiseZ`) * perSample;
+/** Places of a sensor's inputs likewise. */
+function axesPlaces(name: 'accelerometer' | 'gyro') {
+  return {
+    biasX: inputIndex(`${name}.biasX`),
+    biasY: inputIndex(`${name}.biasY`),
+    biasZ: inputIndex(`${name}.biasZ`),
+    scaleX: inputIndex(`${name}.scaleX`),
+    scaleY: inputIndex(`${name}.scaleY`),
+    scaleZ: inputIndex(`${name}.scaleZ`),
+    noiseX: inputIndex(`${name}.noiseX`),
+    noiseY: inputIndex(`${name}.noiseY`),
+    noiseZ: inputIndex(`${name}.noiseZ`),
+  };
+}
+
+const ACCELEROMETER = axesPlaces('accelerometer');
+const GYRO = axesPlaces('gyro');
+
+function setAxes(p: AxisTriple, places: typeof GYRO, perSample: number, inputs: Float64Array): void {
+  p.biasX = inputs[places.biasX];
+  p.biasY = inputs[places.biasY];
+  p.biasZ = inputs[places.biasZ];
+  p.scaleX = inputs[places.scaleX];
+  p.scaleY = inputs[places.scaleY];
+  p.scaleZ = inputs[places.scaleZ];
+  p.noiseX = inputs[places.noiseX] * perSample;
+  p.noiseY = inputs[places.noiseY] * perSample;
+  p.noiseZ = inputs[places.noiseZ] * perSample;
 }

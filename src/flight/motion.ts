@@ -14,7 +14,7 @@ import type { GroundContact } from '../plant/contact/groundContact.ts';
 import { Burns, loadAt } from '../plant/mass.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
 import { AT_REST, axialAcceleration, FREE, type Hold, ON_RAIL, rates, STANDING, servoRate } from '../plant/rates.ts';
-import { addScaled, addWeighted, Held, Load, TrueState } from '../plant/state.ts';
+import { addScaled, addWeighted, ForceAndMoment, Held, Load, TrueState } from '../plant/state.ts';
 
 /** s; how closely rail exit, contact and hop are located. The model asks for 1e-6. */
 const EVENT_TOLERANCE = 1e-10;
@@ -56,7 +56,7 @@ export class Motion {
   private trial: TrueState = new TrueState();
   private readonly pad: Float64Array = new Float64Array(3);
   private readonly start: Float64Array = new Float64Array(4);
-  private readonly sum: Float64Array = new Float64Array(6);
+  private readonly sum: ForceAndMoment = new ForceAndMoment();
   private derived: boolean = false;
   /** Mass and thrust at the end of the trial step. */
   private trialLoad: Load = new Load();

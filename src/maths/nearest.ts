@@ -10,14 +10,14 @@ function distance(a: string, b: string): number {
     const row = [i];
     for (let j = 1; j <= t.length; j++) {
       const same = s[i - 1] === t[j - 1] ? 0 : 1;
-      let least = Math.min((last[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (last[j - 1] ?? 0) + same);
-      if (i > 1 && j > 1 && s[i - 1] === t[j - 2] && s[i - 2] === t[j - 1]) least = Math.min(least, (before[j - 2] ?? 0) + 1);
+      let least = Math.min(last[j] + 1, row[j - 1] + 1, last[j - 1] + same);
+      if (i > 1 && j > 1 && s[i - 1] === t[j - 2] && s[i - 2] === t[j - 1]) least = Math.min(least, before[j - 2] + 1);
       row.push(least);
     }
     before = last;
     last = row;
   }
-  return last[t.length] ?? 0;
+  return last[t.length];
 }
 
 /** Letters of a word at most: no name is that long, and comparing takes their product. */

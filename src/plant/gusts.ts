@@ -94,38 +94,27 @@ export function stepGusts(
   const sigmaW = scale * verticalGustIntensity(windAt20ft);
   const sigmaU = sigmaW * ratio;
   const sqrt3 = Math.sqrt(3);
+  const along = path / horizontalGustLength(lengthW, ratio);
+  const fade = expm1(-along);
+  state[0] = (1 + fade) * state[0] + Math.SQRT2 * Math.sqrt(-0.5 * fade * (2 + fade)) * noise.next();
+  stepPair(state, 1, along, fade, noise);
+  const upward = path / lengthW;
+  stepPair(state, 3, upward, expm1(-upward), noise);
+  out[0] = sigmaU * state[0];
+  out[1] = sigmaU * (state[2] + sqrt3 * (state[1] - state[2]));
+  out[2] = sigmaW * (state[4] + sqrt3 * (state[3] - state[4]));
+}
 
-  let a = path / horizontalGustLength(lengthW, ratio);
-  let decayLess1 = expm1(-a);
-  let decay = 1 + decayLess1;
-  let q = -0.5 * decayLess1 * (2 + decayLess1);
-  let root = Math.sqrt(q);
-  let half = (0.5 * a * decay) / q;
-  const u = decay * state[0] + Math.SQRT2 * root * noise.next();
-  let n1 = root * noise.next();
-  let x1 = state[1];
-  const v2 = decay * (a * x1 + state[2]) + n1 * (0.5 - half * decay) + root * spread(a, half) * noise.next();
-  const v1 = decay * x1 + n1;
-
-  a = path / lengthW;
-  decayLess1 = expm1(-a);
-  decay = 1 + decayLess1;
-  q = -0.5 * decayLess1 * (2 + decayLess1);
-  root = Math.sqrt(q);
-  half = (0.5 * a * decay) / q;
-  n1 = root * noise.next();
-  x1 = state[3];
-  const w2 = decay * (a * x1 + state[4]) + n1 * (0.5 - half * decay) + root * spread(a, half) * noise.next();
-  const w1 = decay * x1 + n1;
-
-  state[0] = u;
-  state[1] = v1;
-  state[2] = v2;
-  state[3] = w1;
-  state[4] = w2;
-  out[0] = sigmaU * u;
-  out[1] = sigmaU * (v2 + sqrt3 * (v1 - v2));
-  out[2] = sigmaW * (w2 + sqrt3 * (w1 - w2));
+/** Moves X1 and X2, which stand at `place` and after it, on by `a` filter lengths, over which they fade by `decayLess1`. */
+function stepPair(state: Float64Array, place: i32, a: number, decayLess1: number, noise: NormalNoise): void {
+  const decay = 1 + decayLess1;
+  const q = -0.5 * decayLess1 * (2 + decayLess1);
+  const root = Math.sqrt(q);
+  const half = (0.5 * a * decay) / q;
+  const n1 = root * noise.next();
+  const x1 = state[place];
+  state[place + 1] = decay * (a * x1 + state[place + 1]) + n1 * (0.5 - half * decay) + root * spread(a, half) * noise.next();
+  state[place] = decay * x1 + n1;
 }
 
 /**

@@ -9,7 +9,7 @@
 import { tan } from '../maths/elementary/circular.ts';
 import * as rotation from '../maths/rotation.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
-import type { Held, Load, TrueState } from './state.ts';
+import type { ForceAndMoment, Held, Load, TrueState } from './state.ts';
 
 /** What holds the vehicle. */
 export const AT_REST = 0;
@@ -25,28 +25,28 @@ export function servoRate(command: number, deflection: number, lag: number, limi
 }
 
 /**
- * Body-frame force (0..2) and moment (3..5) of one motor, added to `sum`; `arm` is nozzle station minus centre of mass.
+ * Body-frame force and moment of one motor, added to `sum`; `arm` is nozzle station minus centre of mass.
  */
-function addThrust(sum: Float64Array, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
+function addThrust(sum: ForceAndMoment, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
   const ty = tan(d1 + motor.angleY);
   const tz = tan(d2 + motor.angleZ);
   const fx = thrust / Math.sqrt(1 + ty * ty + tz * tz);
   const fy = fx * ty;
   const fz = fx * tz;
-  sum[0] += fx;
-  sum[1] += fy;
-  sum[2] += fz;
-  sum[3] += motor.offsetY * fz - motor.offsetZ * fy;
-  sum[4] += motor.offsetZ * fx + arm * fz;
-  sum[5] += -arm * fy - motor.offsetY * fx;
+  sum.fx += fx;
+  sum.fy += fy;
+  sum.fz += fz;
+  sum.mx += motor.offsetY * fz - motor.offsetZ * fy;
+  sum.my += motor.offsetZ * fx + arm * fz;
+  sum.mz += -arm * fy - motor.offsetY * fx;
 }
 
 /**
  * @param out the derivative; may not be `s`
  * @param s state   @param load mass and thrust at the instant   @param held the tick's held values
- * @param sum six numbers of scratch
+ * @param sum scratch
  */
-export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: PlantParameters, hold: Hold, sum: Float64Array): void {
+export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: PlantParameters, hold: Hold, sum: ForceAndMoment): void {
   const d1 = s.d1;
   const d2 = s.d2;
   out.d1 = servoRate(held.command1, d1, p.servoLag, p.servoRate);
@@ -112,35 +112,35 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
   const damping = halfRho * speed * (c1 * b1 * b1 + c2 * b2 * b2 + c3 * b3 * b3);
 
   const axial = (fromNose ? p.axialNose : p.axialTail) + share * p.axialLegs;
-  sum[0] = -halfRho * p.area * axial * absU * ua;
-  sum[1] = -k * va;
-  sum[2] = -k * wa;
-  sum[3] = halfRho * p.area * p.diameter * (ua * absU * p.rollAsymmetry + 0.5 * speed * p.diameter * p.rollDamping * wx);
-  sum[4] = -kb * wa - damping * wy;
-  sum[5] = kb * va - damping * wz;
+  sum.fx = -halfRho * p.area * axial * absU * ua;
+  sum.fy = -k * va;
+  sum.fz = -k * wa;
+  sum.mx = halfRho * p.area * p.diameter * (ua * absU * p.rollAsymmetry + 0.5 * speed * p.diameter * p.rollDamping * wx);
+  sum.my = -kb * wa - damping * wy;
+  sum.mz = kb * va - damping * wz;
 
   const thrustA = load.ascentThrust;
   if (thrustA > 0) {
     const arm = p.ascent.nozzleStation - xcg;
     addThrust(sum, p.ascent, thrustA, arm, d1, d2);
     const jet = load.ascentFlow * arm * arm;
-    sum[4] -= jet * wy;
-    sum[5] -= jet * wz;
+    sum.my -= jet * wy;
+    sum.mz -= jet * wz;
   }
   const thrustL = load.landingThrust;
   if (thrustL > 0) {
     const arm = p.landing.nozzleStation - xcg;
     addThrust(sum, p.landing, thrustL, arm, d1, d2);
     const jet = load.landingFlow * arm * arm;
-    sum[4] -= jet * wy;
-    sum[5] -= jet * wz;
+    sum.my -= jet * wy;
+    sum.mz -= jet * wz;
   }
 
   out.rx = vx;
   out.ry = vy;
   out.rz = vz;
   if (hold === ON_RAIL) {
-    const along = sum[0] / mass - p.gravity * r20;
+    const along = sum.fx / mass - p.gravity * r20;
     out.vx = along * r00;
     out.vy = along * r10;
     out.vz = along * r20;
@@ -148,9 +148,9 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
     return;
   }
   const perMass = 1 / mass;
-  const fx = sum[0] * perMass;
-  const fy = sum[1] * perMass;
-  const fz = sum[2] * perMass;
+  const fx = sum.fx * perMass;
+  const fy = sum.fy * perMass;
+  const fz = sum.fz * perMass;
   out.vx = r00 * fx + r01 * fy + r02 * fz;
   out.vy = r10 * fx + r11 * fy + r12 * fz;
   out.vz = r20 * fx + r21 * fy + r22 * fz - p.gravity;
@@ -160,11 +160,11 @@ export function rates(out: TrueState, s: TrueState, load: Load, held: Held, p: P
   out.qz = 0.5 * (qw * wz + qx * wy - qy * wx);
   const ia = load.inertiaAxial;
   const it = load.inertiaTransverse;
-  out.wx = sum[3] / ia;
+  out.wx = sum.mx / ia;
   const perInertia = 1 / it;
   const coupling = (it - ia) * wx;
-  out.wy = (sum[4] + coupling * wz) * perInertia;
-  out.wz = (sum[5] - coupling * wy) * perInertia;
+  out.wy = (sum.my + coupling * wz) * perInertia;
+  out.wz = (sum.mz - coupling * wy) * perInertia;
 }
 
 function stopTurning(out: TrueState): void {
@@ -178,8 +178,15 @@ function stopTurning(out: TrueState): void {
 }
 
 /** m/s^2 along the axis of a vehicle resting on its rail: positive means it lifts off. */
-export function axialAcceleration(s: TrueState, load: Load, held: Held, p: PlantParameters, scratch: TrueState, sum: Float64Array): number {
+export function axialAcceleration(
+  s: TrueState,
+  load: Load,
+  held: Held,
+  p: PlantParameters,
+  scratch: TrueState,
+  sum: ForceAndMoment,
+): number {
   rates(scratch, s, load, held, p, ON_RAIL, sum);
   const up = rotation.r20(s.qw, s.qx, s.qy, s.qz);
-  return sum[0] / load.mass - p.gravity * up;
+  return sum.fx / load.mass - p.gravity * up;
 }

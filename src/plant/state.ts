@@ -57,6 +57,16 @@ export class Load {
   inertiaTransverse: number = 1;
 }
 
+/** On the whole vehicle, in body axes: N, and N m about the centre of mass. */
+export class ForceAndMoment {
+  fx: number = 0;
+  fy: number = 0;
+  fz: number = 0;
+  mx: number = 0;
+  my: number = 0;
+  mz: number = 0;
+}
+
 /** out = s + h k, all fifteen numbers; `out` may be `s`. */
 export function addScaled(out: TrueState, s: TrueState, h: number, k: TrueState): void {
   out.rx = s.rx + h * k.rx;

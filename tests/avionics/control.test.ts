@@ -4,7 +4,7 @@ import { AttitudeControl, torqueFactor } from '../../src/avionics/control.ts';
 import type { ComputerParameters } from '../../src/avionics/parameters.ts';
 import { leaningAttitude, turnBy } from '../../src/maths/quaternion.ts';
 import { FREE, rates } from '../../src/plant/rates.ts';
-import { Held, Load, TrueState } from '../../src/plant/state.ts';
+import { ForceAndMoment, Held, Load, TrueState } from '../../src/plant/state.ts';
 import { computerForTests } from '../helpers/computerForTests.ts';
 import { near } from '../helpers/near.ts';
 import { inSpace, motorForTests, plantForTests } from '../helpers/plantForTests.ts';
@@ -46,7 +46,7 @@ function righting(q: Float64Array, d1: number, d2: number): number {
   const s = Object.assign(new TrueState(), { qw: q[0], qx: q[1], qy: q[2], qz: q[3], d1, d2 });
   const load = Object.assign(new Load(), { mass: 1, xcg: 0.5, inertiaAxial: 1e-3, inertiaTransverse: 0.05, landingThrust: 20 });
   const out = new TrueState();
-  rates(out, s, load, new Held(), plant, FREE, new Float64Array(6));
+  rates(out, s, load, new Held(), plant, FREE, new ForceAndMoment());
   // d(axis)/dt gains (w' x axis) dt in body axes: w' x (1,0,0) = (0, w'z, -w'y).
   return inSpace(s, 0, out.wz, -out.wy)[2];
 }
@@ -78,7 +78,7 @@ describe('signs against the plant', () => {
       const { command1, command2 } = commanded(p, { q, rateY: wy, rateZ: wz });
       const s = Object.assign(new TrueState(), { qw: q[0], qx: q[1], qy: q[2], qz: q[3], d1: command1, d2: command2 });
       const out = new TrueState();
-      rates(out, s, load, new Held(), plant, FREE, new Float64Array(6));
+      rates(out, s, load, new Held(), plant, FREE, new ForceAndMoment());
       expect(out.wy * wy + out.wz * wz).toBeLessThan(0);
       // Along the rate, but for the tangent of the deflection: d^2/3 of it.
       near((out.wy * wz - out.wz * wy) / (Math.hypot(out.wy, out.wz) * Math.hypot(wy, wz)), 0, 0.03 ** 2 / 3);

@@ -9,13 +9,14 @@ import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import odex from 'odex';
 import { flyStudy } from '../../dist/analysis/fly/flyStudy.js';
-import { makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
+import { flightParameters, makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
+import { builtKernel } from '../../dist/flight/kernel/file.js';
 import { FlightLoop } from '../../dist/flight/loop.js';
-import { nominalInputs } from '../../dist/inputs/catalogue.js';
 import { loadAt } from '../../dist/plant/mass.js';
 import { FREE, rates } from '../../dist/plant/rates.js';
-import { addScaled, addWeighted, Load, TrueState } from '../../dist/plant/state.js';
+import { addScaled, addWeighted, ForceAndMoment, Load, TrueState } from '../../dist/plant/state.js';
 import { openStudy } from '../../dist/study/load.js';
+import { nominalInputs } from '../../dist/study/nominal.js';
 
 const STUDY = 'studies/thistledown.yaml';
 const KEYS = ['rx', 'ry', 'rz', 'vx', 'vy', 'vz', 'qw', 'qx', 'qy', 'qz', 'wx', 'wy', 'wz', 'd1', 'd2'];
@@ -31,7 +32,7 @@ const line = (label, value) => console.log(`${label.padEnd(58)}${value}`);
 const opened = await openStudy(STUDY);
 const { study } = opened;
 const rule = study.rules[0].name;
-const kit = makeKit(study, { rule, plan: { kind: 'study', flights: study.flights } });
+const kit = makeKit(study, { rule, plan: { kind: 'study', flights: study.flights } }, builtKernel());
 const row = new Float64Array(ROW_LENGTH);
 
 // One thread, in this process, warm.
@@ -61,9 +62,10 @@ try {
   rmSync(folder, { recursive: true });
 }
 
-// One derivative, in a burn: falling, turning, gimbal deflected.
+// One derivative, in tsc's build, in a burn: falling, turning, gimbal deflected.
 const loop = new FlightLoop();
-const setup = kit.flyInputs(nominalInputs(study), null, row, undefined, loop);
+const setup = flightParameters(study, study.rules[0], nominalInputs(study), null);
+loop.fly(setup, null);
 const p = setup.plant;
 const { held } = loop.motion;
 const burns = { ascentStart: 0, landingStart: 0, ascentPiece: p.ascent.curve.points - 1, landingPiece: 2, casingAboard: false };
@@ -85,7 +87,7 @@ Object.assign(s, {
   d2: -0.02,
 });
 const k = new TrueState();
-const sum = new Float64Array(6);
+const sum = new ForceAndMoment();
 loadAt(load, p, burns, 0.3);
 const derivatives = 2_000_000;
 const perDerivative = least(4, () => {

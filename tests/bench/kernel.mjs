@@ -5,7 +5,7 @@
  *
  *     npm run bench:kernel -- [commit]      by default the last one with a kernel of tsc's build alone
  */
-import { execFileSync } from 'node:child_process';
+import { execFile, execFileSync } from 'node:child_process';
 import { existsSync, mkdirSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,6 +13,7 @@ import { performance } from 'node:perf_hooks';
 import { makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
 import { setInputs, setNoise } from '../../dist/flight/inputSetup.js';
 import { builtKernel } from '../../dist/flight/kernel/file.js';
+import { putRecord } from '../../dist/flight/recordRow.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';
 import { openStudy } from '../../dist/study/load.js';
 
@@ -82,24 +83,23 @@ try {
   line('one thread, drawn, set up, flown: flights/s before, now', `${rate(warmThen)}, ${rate(warmNow)}`);
   line('  ratio', (warmThen / warmNow).toFixed(2));
 
-  // The kernel by itself flies what it was given last, again and again: noise and inputs of one flight after another,
-  // written outside the clock.
+  // What a worker does for a flight, and the kernel's part of it, by one clock.
   const inputs = new Float64Array(CATALOGUE.length);
-  let alone = Number.POSITIVE_INFINITY;
-  for (let t = 0; t < TURNS; t++) {
-    let sum = 0;
-    for (let i = 201; i < 201 + FLIGHTS; i++) {
-      now.sampler.draw(i, inputs);
-      setInputs(kernel.parameters, study, inputs);
-      setNoise(kernel.parameters, now.sampler.noiseKey(i));
-      const start = performance.now();
-      kernel.fly();
-      sum += performance.now() - start;
-    }
-    alone = Math.min(alone, 1000 * sum);
+  let [kernelTime, allTime] = [0, 0];
+  for (let i = 201; i < 201 + TURNS * FLIGHTS; i++) {
+    const start = performance.now();
+    now.sampler.draw(i, inputs);
+    setInputs(kernel.parameters, study, inputs);
+    setNoise(kernel.parameters, now.sampler.noiseKey(i));
+    const ready = performance.now();
+    kernel.fly();
+    const flown = performance.now();
+    row.set(inputs);
+    putRecord(kernel.record, row, CATALOGUE.length);
+    allTime += performance.now() - start;
+    kernelTime += flown - ready;
   }
-  const [all] = inTurns(wall, TURNS, [() => flyNow(201, FLIGHTS)]);
-  line('share of that which is the kernel', (alone / all).toFixed(3));
+  line('  share of a flight’s time that is the kernel’s', (kernelTime / allTime).toFixed(3));
   const [draw, setUp] = inTurns(processor, 3 * TURNS, [
     () => {
       for (let i = 1; i <= 1000; i++) now.sampler.draw(i, inputs);
@@ -122,10 +122,28 @@ try {
   const threads = availableParallelism();
   const [allThen, allNow] = inTurns(wall, 2, [fly(before, threads, 10_000), fly(here, threads, 10_000)]);
   line(`whole program, ${threads} threads, 10,000 flights: time before over now`, (allThen / allNow).toFixed(2));
+  // As many programs of one thread each, side by side, as one program has threads: what the machine itself can do.
+  const each = 10_000 / threads;
+  const oneOf = (i) =>
+    runOf(here, 'fly', STUDY, '--set', `flights=${each}`, '--threads', '1', '--out', join(folder, `apart-${i}`), '--force');
+  let [together, side] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (let t = 0; t < 2; t++) {
+    together = Math.min(together, wall(fly(here, threads, 10_000)));
+    const start = performance.now();
+    await Promise.all(Array.from({ length: threads }, (_, i) => oneOf(i)));
+    side = Math.min(side, 1000 * (performance.now() - start));
+  }
+  line(`${threads} threads of one program over ${threads} programs of one: flights/s`, (side / together).toFixed(2));
   const [helpThen, helpNow] = inTurns(wall, 8, [() => program(before, '--help'), () => program(here, '--help')]);
   line('--help: time over before’s', (helpNow / helpThen).toFixed(2));
 } finally {
   rmSync(folder, { recursive: true });
+}
+
+function runOf(dist, ...args) {
+  return new Promise((resolve, reject) => {
+    execFile(process.execPath, [join(dist, 'cli/main.js'), ...args], (error) => (error ? reject(error) : resolve()));
+  });
 }
 
 function rate(microseconds) {

@@ -5,6 +5,8 @@ import { flightsOf } from '../../src/fleet/work.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../../src/flight/flightMaker.ts';
 import { OUTCOMES, outputIndex } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
+import { resolvedYaml } from '../../src/study/resolved.ts';
+import { studyHash } from '../../src/study/studyHash.ts';
 import { SOURCE_KERNEL } from '../helpers/sourceKernel.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { bytes, flown } from './setUp.ts';
@@ -27,4 +29,16 @@ test('flies the study’s own flights', async () => {
   expect(bytes(rows).equals(bytes(here))).toBe(true);
   expect(rows.every((row) => OUTCOMES[row[CATALOGUE.length + outputIndex('outcome')] ?? -1] !== undefined)).toBe(true);
   expect(new Set(rows.map((row) => row[0])).size).toBe(12);
+});
+
+test('a flight that the kernel stops in is lost with its number, the seed and the study’s hash', async () => {
+  // No study that was read has half a sub-step: the kernel's parameters refuse it.
+  const study = demoStudy({ seed: 'faulty', substeps: 1.5 });
+  const fleet = new Fleet({ threads: 1, chunk: 2 });
+  const { report } = await flown(fleet, flightsOf(study, { rule: study.rules[0].name, plan: { kind: 'study', flights: 2 } }), 2);
+  await fleet.close();
+  const hash = studyHash(resolvedYaml(study));
+  const why = (flight: number): string =>
+    `the kernel stopped in flight ${flight} of seed faulty: substeps: 1.5 is no whole number of 32 bits (study ${hash})`;
+  expect(report.lost.map(({ reason }) => reason)).toEqual([why(1), why(2)]);
 });

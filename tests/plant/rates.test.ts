@@ -7,7 +7,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { PlantParameters, TrueMotor } from '../../src/plant/parameters.ts';
 import { AT_REST, axialAcceleration, FREE, ON_RAIL, rates, STANDING, servoRate } from '../../src/plant/rates.ts';
-import { Held, Load, TrueState } from '../../src/plant/state.ts';
+import { ForceAndMoment, Held, Load, TrueState } from '../../src/plant/state.ts';
 import { near } from '../helpers/near.ts';
 import { inSpace, motorForTests, plantForTests } from '../helpers/plantForTests.ts';
 
@@ -137,7 +137,7 @@ function derived(
   hold: typeof FREE | typeof ON_RAIL | typeof AT_REST | typeof STANDING = FREE,
 ): TrueState {
   const out = new TrueState();
-  rates(out, s, load, held, p, hold, new Float64Array(6));
+  rates(out, s, load, held, p, hold, new ForceAndMoment());
   return out;
 }
 
@@ -281,7 +281,7 @@ describe('what holds the vehicle', () => {
           near(x, along * axis[i], 1e-13 * (1 + Math.abs(along)));
         });
         expect([out.wx, out.wy, out.wz, out.qw, out.qx, out.qy, out.qz]).toEqual([0, 0, 0, 0, 0, 0, 0]);
-        near(axialAcceleration(s, load, held, P, new TrueState(), new Float64Array(6)), along, 1e-13 * (1 + Math.abs(along)));
+        near(axialAcceleration(s, load, held, P, new TrueState(), new ForceAndMoment()), along, 1e-13 * (1 + Math.abs(along)));
       }),
       { seed: 9, numRuns: 100 },
     );

@@ -5,7 +5,7 @@
  */
 import type { PlantParameters } from '../../plant/parameters.ts';
 import { FREE, rates } from '../../plant/rates.ts';
-import { Held, type Load, TrueState } from '../../plant/state.ts';
+import { ForceAndMoment, Held, type Load, TrueState } from '../../plant/state.ts';
 import type { Instant } from './instants.ts';
 
 /** rad from the vertical; beyond it a vehicle has turned over. Any choice between lying and upside down would do. */
@@ -58,9 +58,9 @@ function inPlane(
   const held = new Held();
   held.density = i.density;
   held.legShare = i.legShare;
-  const sum = new Float64Array(6);
+  const sum = new ForceAndMoment();
   rates(new TrueState(), s, load, held, p, FREE, sum);
-  return { moment: sum[5], force: sum[1] };
+  return { moment: sum.mz, force: sum.fy };
 }
 
 const unpowered = (load: Readonly<Load>): Load => ({ ...load, ascentThrust: 0, landingThrust: 0, ascentFlow: 0, landingFlow: 0 });

@@ -65,19 +65,21 @@ function line(width: number, points: number): number[] {
   return Array.from({ length: points }, (_, i) => (width * (i - half)) / half);
 }
 
-/**
- * @param best flown on flights 1 .. at least `flightsEach`
- * @returns null when interrupted
- */
-export async function mapOptimum(
-  coordinates: HeightCoordinates,
-  widths: readonly number[],
-  best: Trial,
-  flightsEach: number,
-  aim: Aim,
-  good: Good,
-  fly: FlyCandidate,
-): Promise<TuningMap | null> {
+/** What a map is made of. */
+export interface MapPlan {
+  readonly coordinates: HeightCoordinates;
+  /** m: how far it reaches along each coordinate. */
+  readonly widths: readonly number[];
+  /** Flown on flights 1 .. at least `flightsEach`. */
+  readonly best: Trial;
+  readonly flightsEach: number;
+  readonly aim: Aim;
+  readonly good: Good;
+  readonly fly: FlyCandidate;
+}
+
+/** @returns null when interrupted */
+export async function mapOptimum({ coordinates, widths, best, flightsEach, aim, good, fly }: MapPlan): Promise<TuningMap | null> {
   const { axes, offsets } = mapOffsets(widths);
   const middle = firstFlights(best, flightsEach);
   const centre = coordinates.of(best.constants);

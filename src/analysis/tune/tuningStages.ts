@@ -108,15 +108,15 @@ export async function ask(stage: Stage, best: RuleChoice, good: Good, seed: stri
     present: freshAnswer(presentTrial, aim),
     pair: pairTrials(bestTrial, presentTrial, good),
   };
-  const map = await mapOptimum(
+  const map = await mapOptimum({
     coordinates,
-    widths.map((width) => MAP_REACH * width),
-    bestTrial,
-    budget.mapEach,
+    widths: widths.map((width) => MAP_REACH * width),
+    best: bestTrial,
+    flightsEach: budget.mapEach,
     aim,
     good,
     fly,
-  );
+  });
   return { fresh, map };
 }
 
