@@ -1,7 +1,8 @@
 /** The program from TypeScript, without the command line: open a study, fly it, compare, tune and rank, trace a flight, make page and card. */
 
 export { type CardFlown, cardOfResults, type FieldCard, flyCard } from './analysis/card/fieldCard.ts';
-export { type Compared, type CompareOptions, type Comparison, compareRules } from './analysis/compare/compareRules.ts';
+export { type Compared, type CompareOptions, compareRules } from './analysis/compare/compareRules.ts';
+export type { Comparison } from './analysis/compare/comparison.ts';
 export { type DropRules, type DropRulesOptions, dropRules } from './analysis/drops/dropRules.ts';
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';

@@ -26,7 +26,7 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 };
 
 /** Rooms of analysis, by the question asked: those before stand below. */
-const ROOMS = ['flights', 'fly', 'compare', 'drops', 'tune', 'rank', 'read', 'card'];
+const ROOMS = ['flights', 'drops', 'shift', 'fly', 'compare', 'tune', 'rank', 'designs', 'read', 'card'];
 
 /** Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a variation. */
 const FLIGHT_IN_FLEET = ['src/fleet/worker.ts'];

@@ -9,6 +9,7 @@ import {
   openFor,
   printJson,
   printWarnings,
+  RETUNE,
   replacements,
   type StudyOptions,
   share,
@@ -21,6 +22,7 @@ interface CompareCommandOptions extends StudyOptions {
   readonly untilResolved?: boolean;
   readonly margin?: number;
   readonly across: readonly string[];
+  readonly retune?: boolean;
   readonly out?: string;
   readonly force?: boolean;
   readonly threads?: number;
@@ -46,6 +48,7 @@ export function defineCompare(program: Command): void {
       (key: string, all: string[]) => [...all, key],
       [] as string[],
     )
+    .option('--retune', `of each rule: ${RETUNE}`)
     .option('--out <folder>', 'folder for the results (default: <study>-comparison)')
     .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))

@@ -1,8 +1,10 @@
 /** A comparison of rules as text for a terminal. Computes nothing. */
 import type { Across, AcrossShare } from '../analysis/compare/across.ts';
-import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compare/compareRules.ts';
+import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compare/comparison.ts';
+import { retunedWords, staleWords } from '../report/heightWords.ts';
 import { attemptsText, levelText, pText, verdictText } from '../report/verdict.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
+import { FLY_RETUNED, TUNE } from './options.ts';
 import { heading, table } from './terminal.ts';
 
 /** Flights named of each kind; comparison.json has them all. */
@@ -12,7 +14,22 @@ const STRIP = 30;
 
 /** Each rule's answers, then each pair's, then the inputs asked for. */
 export function comparisonText(c: Comparison): string {
-  return [rulesText(c), procedureText(c), ...c.pairs.map((pair, p) => pairText(pair, c, p)), ...c.across.map(acrossText)].join('\n\n');
+  return [
+    ...heightText(c),
+    rulesText(c),
+    procedureText(c),
+    ...c.pairs.map((pair, p) => pairText(pair, c, p)),
+    ...c.across.map(acrossText),
+  ].join('\n\n');
+}
+
+/** How rules were retuned, and which look stale; nothing where neither is to be said. */
+function heightText({ rules }: Comparison): string[] {
+  const lines = rules.flatMap(({ rule, retuned, heightMiss }) => [
+    ...(retuned === null ? [] : retunedWords({ ...retuned, rule })),
+    ...staleWords(rule, heightMiss, retuned === null ? FLY_RETUNED : TUNE),
+  ]);
+  return lines.length === 0 ? [] : [lines.join('\n')];
 }
 
 function rulesText({ rules, untilResolved }: Comparison): string {

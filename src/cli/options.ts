@@ -25,6 +25,13 @@ export function flightOptions(command: Command): Command {
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount);
 }
 
+/** What `--retune` does, for every command that has it. */
+export const RETUNE =
+  'first shift the lighting height to where most touchdowns are soft, by a short search on other luck (at most a fifth more flights)';
+/** What to do about constants that look stale: of a rule that flew as programmed, and of one that was retuned. */
+export const FLY_RETUNED = 'fly with --retune';
+export const TUNE = 'retuning left that; alight tune is the thorough way';
+
 /** Most worker threads, and flights a worker takes at a time: more only take memory. */
 const MOST_THREADS = 256;
 export const MOST_CHUNK = 100_000;

@@ -1,5 +1,5 @@
 /** What may be said about two rules, in plain words that claim no more than the interval allows. Computes nothing. */
-import type { PairAnswers } from '../analysis/compare/compareRules.ts';
+import type { PairAnswers } from '../analysis/compare/comparison.ts';
 import { REAL_TEST, type RealAttempts } from '../analysis/compare/rulePair.ts';
 import type { Tuning } from '../analysis/tune/tuning.ts';
 import { count, decimalsFor, percent, rounded } from './words.ts';

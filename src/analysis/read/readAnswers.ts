@@ -10,7 +10,7 @@ import type { RunFacts } from '../../fleet/session.ts';
 import { fileFault } from '../../results/fileFault.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison } from '../compare/comparison.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import type { Ranking } from '../rank/ranking.ts';

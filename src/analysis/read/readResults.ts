@@ -8,7 +8,7 @@ import type { RunFacts } from '../../fleet/session.ts';
 import { programVersion, studyHash } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison } from '../compare/comparison.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Summary } from '../fly/flyStudy.ts';

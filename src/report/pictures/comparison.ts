@@ -1,6 +1,6 @@
 /** Rules side by side on the same luck: success of each, the statements about each pair, success across the inputs asked for. */
 import type { Across } from '../../analysis/compare/across.ts';
-import type { Comparison, PairAnswers } from '../../analysis/compare/compareRules.ts';
+import type { Comparison, PairAnswers } from '../../analysis/compare/comparison.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount, levelOf, sentence } from '../findings.ts';
