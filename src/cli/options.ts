@@ -9,11 +9,13 @@ export interface StudyOptions {
   readonly json?: boolean;
   readonly seed?: string;
   readonly flights?: number;
+  readonly variant?: string;
 }
 
 export function studyOptions(command: Command): Command {
   return command
     .option('--set <path=value>', 'replace a value of the study or fix an input; repeatable', (v: string, all: string[]) => [...all, v], [])
+    .option('--variant <name>', 'the study with what this variant of it replaces')
     .option('--allow-outside', 'let the study name files outside its own folder')
     .option('--json', 'print the result as JSON, SI, full digits');
 }
@@ -73,8 +75,10 @@ export function isFlightsFile(path: string): boolean {
 
 /** Opens the study a command was given, with its options. @throws UserError with every problem. */
 export async function openFor(path: string, options: StudyOptions): Promise<OpenedStudy> {
-  const { openStudy } = await import('../study/load.ts');
-  return openStudy(path, { set: replacements(options), allowOutside: options.allowOutside ?? false });
+  const { openVariant } = await import('../study/openVariant.ts');
+  const opening = { set: replacements(options), allowOutside: options.allowOutside ?? false };
+  const { BASE } = await import('../study/variants.ts');
+  return (await openVariant(path, options.variant ?? BASE, opening)).opened;
 }
 
 /** Said after an interruption under --force: the results are in a folder within, for the older ones stay. */

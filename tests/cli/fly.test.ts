@@ -231,7 +231,7 @@ describe('constants that look stale', () => {
   test('--retune of too few flights is refused before anything is made', () => {
     const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '100', '--retune', '--out', 'few');
     expect([ran.code, ran.out]).toEqual([2, '']);
-    expect(ran.err).toContain('--retune: read 100 flights; expected at least 500');
+    expect(ran.err).toContain('--flights: read 100; retuning needs at least 500');
     expect(existsSync(join(folder, 'few'))).toBe(false);
   });
 });

@@ -52,7 +52,7 @@ export interface Retuned {
 const SHARE = 0.2;
 const MOST = 2000;
 /** Least flights asked for: fewer leave the search nothing to go by. */
-export const LEAST_ASKED = 500;
+const LEAST_ASKED = 500;
 /** Nominal flights, and how far they reach to each side: a share of the apogee. */
 const NOMINAL = 41;
 const REACH = 0.25;
@@ -68,14 +68,14 @@ const FINE = 0.01;
 export function retuneBudget(asked: number): number {
   if (asked < LEAST_ASKED) {
     throw new UserError(
-      `--retune: read ${asked} flights; expected at least ${LEAST_ASKED}, for the search may take a fifth of them. Give --flights ${LEAST_ASKED} or more`,
+      `--flights: read ${asked}; retuning needs at least ${LEAST_ASKED}, for its search may take no more than a fifth of them. Ask for more, or fly as programmed`,
     );
   }
   return Math.min(MOST, Math.floor(SHARE * asked));
 }
 
 /**
- * Retunes rules of a study, one after the other. Fly nothing before that must not be lost when it is interrupted.
+ * Retunes rules of a study, one after the other.
  * @param rules by name   @param asked flights that each will fly   @param level of the intervals
  * @returns null when interrupted   @throws UserError for too few flights
  */

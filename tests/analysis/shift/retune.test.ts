@@ -61,6 +61,6 @@ describe('the budget', () => {
   });
 
   it('refuses too few flights in one line', () => {
-    expect(() => retuneBudget(499)).toThrow('--retune: read 499 flights; expected at least 500');
+    expect(() => retuneBudget(499)).toThrow('--flights: read 499; retuning needs at least 500');
   });
 });
