@@ -1,5 +1,5 @@
 /** The page: one self-contained HTML text from whatever results hold. Reads and writes no file but its own script. */
-import type { Comparison } from '../analysis/compare/compareRules.ts';
+import type { Comparison } from '../analysis/compare/comparison.ts';
 import type { ResultsRead } from '../analysis/read/readResults.ts';
 import { PAGE_MARK } from '../results/mark.ts';
 import { CAUTIONS } from './cautions.ts';

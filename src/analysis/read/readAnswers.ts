@@ -10,7 +10,8 @@ import type { RunFacts } from '../../fleet/session.ts';
 import { fileFault } from '../../results/fileFault.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison } from '../compare/comparison.ts';
+import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import type { Ranking } from '../rank/ranking.ts';
@@ -20,6 +21,7 @@ import { comparisonSchema } from './comparisonSchema.ts';
 import { dropsSchema } from './dropsSchema.ts';
 import { rankingSchema } from './rankingSchema.ts';
 import { summarySchema } from './summarySchema.ts';
+import { sweepSchema } from './sweepSchema.ts';
 import { tuningSchema } from './tuningSchema.ts';
 
 /** The answers that stand in one folder; null for those that do not. */
@@ -29,6 +31,7 @@ export interface AnswersIn {
   readonly ranking: Ranking | null;
   readonly drops: DropRules | null;
   readonly tuning: Tuning | null;
+  readonly sweep: Sweep | null;
 }
 
 /** The names of their files, in the folder. */
@@ -38,9 +41,10 @@ export const ANSWER_FILES: Readonly<Record<keyof AnswersIn, string>> = {
   ranking: 'ranking.json',
   drops: 'drops.json',
   tuning: 'tuning.json',
+  sweep: 'sweep.json',
 };
 
-export const NO_ANSWERS: AnswersIn = { summary: null, comparison: null, ranking: null, drops: null, tuning: null };
+export const NO_ANSWERS: AnswersIn = { summary: null, comparison: null, ranking: null, drops: null, tuning: null, sweep: null };
 
 /** @throws UserError when one is damaged or of another version */
 export function readAnswers(folder: string): AnswersIn {
@@ -52,6 +56,7 @@ export function readAnswers(folder: string): AnswersIn {
     ranking: read('ranking', rankingSchema),
     drops: read('drops', dropsSchema),
     tuning: read('tuning', tuningSchema),
+    sweep: read('sweep', sweepSchema),
   };
 }
 

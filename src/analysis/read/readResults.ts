@@ -10,7 +10,8 @@ import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison } from '../compare/comparison.ts';
+import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Summary } from '../fly/flyStudy.ts';
@@ -35,6 +36,8 @@ export interface AnswersFound {
   readonly drops: DropRules | null;
   /** At most one for each rule. */
   readonly tunings: readonly Tuning[];
+  /** At most one over the same numbers. */
+  readonly sweeps: readonly Sweep[];
 }
 
 export interface ResultsRead {
@@ -109,6 +112,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       rankings: kept('ranking'),
       drops: kept('drops')[0] ?? null,
       tunings: kept('tuning'),
+      sweeps: kept('sweep'),
     },
     run: main.beside ? readRun(join(main.folder, 'run.json')) : null,
   };

@@ -3,7 +3,7 @@
  * for.
  */
 import type { Across } from '../../analysis/compare/across.ts';
-import type { Comparison, PairAnswers } from '../../analysis/compare/compareRules.ts';
+import type { Comparison, PairAnswers } from '../../analysis/compare/comparison.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount, levelOf, sentence } from '../findings.ts';
