@@ -12,6 +12,7 @@ import { PAGE_STYLE } from './pageStyle.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { dropsSection } from './pictures/drops.ts';
 import { rankingSection } from './pictures/ranking.ts';
+import { sweepSection } from './pictures/sweep.ts';
 import { tuningSection } from './pictures/tuning.ts';
 import { count, duration } from './words.ts';
 
@@ -23,10 +24,11 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const { comparison, rankings, drops, tunings } = found;
+  const { comparison, rankings, drops, tunings, sweeps } = found;
   const answers = [
     ...rankings.map((ranking) => rankingSection(drawing, ranking)),
     ...(drops === null ? [] : [dropsSection(drawing, drops)]),
+    ...sweeps.map((sweep, i) => sweepSection(drawing, sweep, i + 1)),
     ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),
   ];
   const made = flown === null ? null : flownSections(drawing, results, flown, comparison !== null);
@@ -78,9 +80,9 @@ ${flown.header.overrides.length > 0 ? `<p class="note">Flown with ${flown.header
 
 function comparisonTable(c: Comparison): string {
   return `<section>${htmlTable(
-    `Rules on the same luck, ${flightCount(c.flights)} each; 95 % intervals`,
+    `${c.designs === null ? 'Rules' : 'Designs'} on the same luck, ${flightCount(c.flights)} each; 95 % intervals`,
     [
-      { head: 'rule' },
+      { head: c.designs === null ? 'rule' : 'design' },
       { head: 'landed' },
       { head: 'of flights' },
       { head: 'no result' },
