@@ -120,7 +120,7 @@ function flownOf({ header, rule, flights, reasons }: RawFlights, study: Study, l
 const MAKE_AGAIN = 'fly the study again as it is now, or name folders of one study only';
 
 function nothingToAdd({ path }: Source, main: Source): string {
-  return `${path}: holds flights only, and a page shows those of one folder, here ${main.path}; make a page of each, or \`alight compare\` rules of one study`;
+  return `${path}: holds flights only, and a page shows those of one folder, here ${main.path}; make a page of each, or compare them as unpaired: alight compare ${main.path} ${path}`;
 }
 
 /** The success interval as `fly` gave it: of flights stopped at a width it is a little wider (stopAtWidth.ts). */
