@@ -54,6 +54,8 @@ export interface ResultsRead {
   /** null when the folder has no flights file. */
   readonly flown: FlightsRead | null;
   readonly found: AnswersFound;
+  /** What `fly` said of the lighting height of the flights shown; null where nothing of it stands beside them. */
+  readonly height: Pick<Summary, 'rule' | 'retuned' | 'heightMiss'> | null;
   /** How the run went on its machine; null when not kept. */
   readonly run: RunFacts | null;
 }
@@ -108,6 +110,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       tunings: kept('tuning'),
       sweeps: kept('sweep'),
     },
+    height: summary !== null && summary.rule === raw?.rule ? summary : null,
     run: main.beside ? readRun(join(main.folder, 'run.json')) : null,
   };
 }
