@@ -40,7 +40,9 @@ function names(text: string): string[] {
 }
 
 export function defineCompare(program: Command): void {
-  const command = program.command('compare').argument('<study>', 'study file (YAML)');
+  const command = program
+    .command('compare')
+    .argument('<study|results...>', 'study file (YAML); or two results folders or more, compared as unpaired');
   studyOptions(flightOptions(command))
     .option('--rules <names>', 'ignition rules to compare, parted by commas (default: all of the study’s)', names)
     .option(
@@ -67,12 +69,14 @@ export function defineCompare(program: Command): void {
     )
     .addHelpText(
       'after',
-      '\nExamples:\n  alight compare studies/thistledown.yaml --flights 2000 --across wind.speed\n  alight compare studies/thistledown.yaml --rules fixed-height,apogee-line --until-resolved --margin 1%\n  alight compare studies/thistledown.yaml --variants replay,short-gap --flights 2000',
+      '\nExamples:\n  alight compare studies/thistledown.yaml --flights 2000 --across wind.speed\n  alight compare studies/thistledown.yaml --rules fixed-height,apogee-line --until-resolved --margin 1%\n  alight compare studies/thistledown.yaml --variants replay,light --flights 2000\n  alight compare evening-1 evening-2',
     )
     .action(run);
 }
 
-async function run(path: string, options: CompareCommandOptions): Promise<void> {
+async function run(paths: readonly string[], options: CompareCommandOptions): Promise<void> {
+  const [path] = paths;
+  if (paths.length > 1) return compareResults(paths, options);
   refuseStrays(options);
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'comparison');
@@ -119,6 +123,25 @@ async function run(path: string, options: CompareCommandOptions): Promise<void> 
     cautionsText(),
   ];
   process.stdout.write(`${lines.join('\n')}\n`);
+}
+
+/** Results that stand already, of whatever studies. @throws UserError for options that only flying has */
+async function compareResults(paths: readonly string[], options: CompareCommandOptions): Promise<void> {
+  const { rules, json, across, set, ...others } = options;
+  const flying = [...Object.keys(others), ...(across.length > 0 ? ['across'] : []), ...(set.length > 0 ? ['set'] : [])];
+  const problems = flying.map((name) => {
+    const option = name.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+    return `--${option}: these flights are flown already; give one study to fly others`;
+  });
+  if (rules !== undefined && rules.length !== 1) problems.push('--rules: of results, one rule that all of them flew');
+  if (problems.length > 0) throw new UserError(problems);
+  const { compareFolders } = await import('../analysis/read/compareFolders.ts');
+  const found = await compareFolders(paths, rules?.[0]);
+  printWarnings(found.sides.flatMap(({ cut }) => cut));
+  if (json) return printJson(found);
+  const { unpairedText } = await import('./unpairedText.ts');
+  const { cautionsText } = await import('./summaryText.ts');
+  process.stdout.write(`${unpairedText(found)}\n\n${cautionsText()}\n`);
 }
 
 /** Options that do not go together. @throws UserError with all of them */

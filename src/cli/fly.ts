@@ -98,7 +98,10 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   process.stdout.write(`${lines.join('\n')}\n`);
 }
 
-/** Warnings; what is wrong with the nominal flight is told by flying it, in place of what the study's numbers foretold of it. */
+/**
+ * Warnings; what is wrong with the nominal flight is told by flying it, in place of what the study's numbers foretold
+ * of it.
+ */
 async function printNominal(path: string, { study, warnings, foretold }: OpenedStudy, rule: string | undefined): Promise<void> {
   const { readNominal } = await import('../analysis/nominal/readNominal.ts');
   const reading = readNominal(study, rule, true);

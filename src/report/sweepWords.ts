@@ -18,7 +18,7 @@ export function sweepFinding(sweep: Sweep): string {
   const head = `Best of ${points.length}: ${pointWords(sweep, best)}, landing ${share}`;
   if (points.length === 1) return `Only ${pointWords(sweep, best)} was flown, landing ${share}`;
   if (alike.length === points.length - 1)
-    return `${head}; no value can be told from another that is best: ${count(best.odds.flights)} flights each leave it open`;
+    return `${head}; no other value can be told from it: ${count(best.odds.flights)} flights each leave it open`;
   if (alike.length === 0) return `${head}; every other value is shown to land less often than some other`;
   return `${head}; cannot be told from it: ${alike.map(({ values }) => values.join(', ')).join('; ')}`;
 }

@@ -1,8 +1,9 @@
 /**
- * A variant of a study opened as a study of its own. Seed, design and number of flights are those of the study that names it, so that a flight
- * number means the same luck in both: independent draws and Latin hypercubes are keyed by the input, so every input that both vary is drawn
- * alike in normal scores, whatever one has beside; Sobol' points are, too, as far as both vary the same inputs (sampling/design.ts). In-flight
- * noise is keyed by what it disturbs. A correlation that only one has moves the draws of the inputs it ties.
+ * A variant of a study opened as a study of its own. Seed, design and number of flights are those of the study that
+ * names it, so that a flight number means the same luck in both: independent draws and Latin hypercubes are keyed by
+ * the input, so every input that both vary is drawn alike in normal scores, whatever one has beside; Sobol' points are,
+ * too, as far as both vary the same inputs (sampling/design.ts). In-flight noise is keyed by what it disturbs. A
+ * correlation that only one has moves the draws of the inputs it ties.
  */
 import { UserError } from '../errors.ts';
 import { readDocument } from './document.ts';

@@ -1,6 +1,6 @@
 /**
- * Variants of a study: named sets of replacements, each optionally of another study file. What they replace is checked when the variant is
- * opened, by the same checks as the file's own values. Applies nothing (override.ts does).
+ * Variants of a study: named sets of replacements, each optionally of another study file. What they replace is checked
+ * when the variant is opened, by the same checks as the file's own values. Applies nothing (override.ts does).
  */
 import { z } from 'zod';
 import { suggestion } from '../maths/nearest.ts';

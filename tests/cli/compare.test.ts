@@ -83,6 +83,23 @@ describe('alight compare', () => {
     expect(JSON.parse(traced.out).outputs.outcome).not.toBe('landed');
   });
 
+  it('of results of different studies compares as unpaired, and says so', () => {
+    const [one, two] = [join(folder, 'calm'), join(folder, 'low')];
+    expect(alight('fly', STUDY, '--flights', '100', '--out', one).status).toBe(0);
+    expect(alight('fly', STUDY, '--flights', '100', '--set', 'rules.fixed-height.height=1', '--out', two).status).toBe(0);
+    const run = alight('compare', one, two);
+    expect(run.status).toBe(0);
+    expect(run.out).toContain('Results of separate flights side by side: unpaired');
+    // lighting six metres lower lands hardly any of 100 flights
+    expect(run.out).toMatch(/calm minus .*low: \d+ \(\d+ to \d+\) points; p under 0\.0001/);
+    const { sides, pairs, unpaired } = JSON.parse(alight('compare', one, two, '--json').out);
+    expect([unpaired, sides.length, pairs.length]).toEqual([true, 2, 1]);
+    expect(sides[0].studyHash).not.toBe(sides[1].studyHash);
+    const refused = alight('compare', one, two, '--flights', '10');
+    expect([refused.status, refused.err]).toEqual([2, '--flights: these flights are flown already; give one study to fly others\n']);
+    expect(alight('report', one, two).err).toContain(`compare them as unpaired: alight compare ${one} ${two}`);
+  });
+
   it.each([
     [['--rules', 'apogee-lime,fixed-height'], 'Did you mean "apogee-line"?'],
     [['--rules', 'fixed-height'], 'a comparison needs two rules or more: read "fixed-height" alone'],

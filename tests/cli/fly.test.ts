@@ -225,7 +225,13 @@ describe('constants that look stale', () => {
     expect(alight(folder, 'fly', 'retuned/study.yaml', '--out', 'retuned-again').code).toBe(0);
     const landed = (name: string) => JSON.parse(readFileSync(join(folder, name, 'summary.json'), 'utf8')).odds.landed;
     expect(landed('retuned-again')).toBe(landed('retuned'));
-    expect(alight(folder, 'report', 'retuned').code).toBe(0);
+    for (const [name, words] of [
+      ['retuned', /Fixed-height lights \d\.\d\d m higher than programmed/],
+      ['stale', /Constants of rule fixed-height look stale by about -.*; fly with --retune\./],
+    ] as const) {
+      expect(alight(folder, 'report', name).code).toBe(0);
+      expect(readFileSync(join(folder, name, 'report.html'), 'utf8')).toMatch(words);
+    }
   });
 
   test('--retune of too few flights is refused before anything is made', () => {

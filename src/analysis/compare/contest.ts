@@ -1,6 +1,7 @@
 /**
- * Rivals on the same luck: they fly the same flights by number, in blocks, each rival in turn, so that looks fall on fixed numbers of flights and
- * an interrupted run has whole pairs; then they are compared pair by pair. A rival is a rule, or a whole design. Keeps no file.
+ * Rivals on the same luck: they fly the same flights by number, in blocks, each rival in turn, so that looks fall on
+ * fixed numbers of flights and an interrupted run has whole pairs; then they are compared pair by pair. A rival is a
+ * rule, or a whole design. Keeps no file.
  */
 import type { Batch } from '../../fleet/fleet.ts';
 import type { Session } from '../../fleet/session.ts';

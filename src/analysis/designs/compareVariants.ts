@@ -1,6 +1,7 @@
 /**
- * Which design is better? The variants of a study fly the same flight numbers on the same luck, each retuned first unless asked not to, and are
- * compared pair by pair as rules are (compare/contest.ts). Writes no flights: `--variant` opens any of them for `fly` and `trace`. Prints nothing.
+ * Which design is better? The variants of a study fly the same flight numbers on the same luck, each retuned first
+ * unless asked not to, and are compared pair by pair as rules are (compare/contest.ts). Writes no flights: `--variant`
+ * opens any of them for `fly` and `trace`. Prints nothing.
  */
 import { UserError } from '../../errors.ts';
 import { flying, type Session } from '../../fleet/session.ts';
@@ -34,7 +35,8 @@ interface Entrant {
 
 /**
  * @param path of the study; `options.overrides` are put into each design before its own replacements
- * @throws UserError when a variant, a rule of one, or an input named does not exist, a study has problems, or the folder cannot take results
+ * @throws UserError when a variant, a rule of one, or an input named does not exist, a study has problems, or the
+ * folder cannot take results
  */
 export async function compareVariants(path: string, options: CompareVariantsOptions): Promise<Compared> {
   checkMargin(options);

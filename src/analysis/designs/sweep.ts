@@ -22,19 +22,22 @@ export interface SweepPoint {
   readonly sink: Touchdown['measures']['sink']['quantiles'];
   /** N s: nominal, of the two motors. */
   readonly impulse: { readonly ascent: number; readonly landing: number };
-  /** J: nominal falling mass times gravity times the median apogee, with that median's interval; null where too few flights have one. */
+  /**
+   * J: nominal falling mass times gravity times the median apogee, with that median's interval; null where too few
+   * flights have one.
+   */
   readonly fallEnergy: null | { readonly value: number; readonly interval: Interval };
   readonly retuned: HeightShift | null;
   /** Only of points flown as programmed. */
   readonly heightMiss: HeightMiss | null;
   /**
-   * Share minus that of the best point, over flights with a result by both, its interval for this pair alone; null for the best itself, or
-   * without a pair.
+   * Share minus that of the best point, over flights with a result by both, its interval for this pair alone; null for
+   * the best itself, or without a pair.
    */
   readonly toBest: null | { readonly difference: number; readonly interval: Interval };
   /**
-   * `worse`: some other point is shown to land more often, all pairs of points taken together (McNemar's exact test, Holm), which holds however
-   * the best was picked. `alike`: cannot be told from the best.
+   * `worse`: some other point is shown to land more often, all pairs of points taken together (McNemar's exact test,
+   * Holm), which holds however the best was picked. `alike`: cannot be told from the best.
    */
   readonly verdict: 'best' | 'alike' | 'worse';
   /** Of the study that was flown. */

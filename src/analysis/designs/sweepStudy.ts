@@ -1,7 +1,8 @@
 /**
- * How does success go with a number of the study? The study flown with each value, same flight numbers and same luck, each retuned first unless
- * asked not to. A value goes into the study as after --set: an input's key holds that input on every flight, without its spread; the
- * path of a nominal value moves the middle of what varies about it. Prints nothing.
+ * How does success go with a number of the study? The study flown with each value, same flight numbers and same luck,
+ * each retuned first unless asked not to. A value goes into the study as after --set: an input's key holds that input
+ * on every flight, without its spread; the path of a nominal value moves the middle of what varies about it. Prints
+ * nothing.
  */
 import { UserError } from '../../errors.ts';
 import { flying, type Session } from '../../fleet/session.ts';
@@ -64,7 +65,8 @@ interface Flown {
 
 /**
  * @param path of the study; `options.overrides` are put in before the values
- * @throws UserError when an axis cannot be read, a value does not fit the study, the rule is unknown, too few flights are asked for to retune, or
+ * @throws UserError when an axis cannot be read, a value does not fit the study, the rule is unknown, too few flights
+ * are asked for to retune, or
  *   the folder cannot take results
  */
 export async function sweepStudy(path: string, options: SweepOptions): Promise<Swept> {

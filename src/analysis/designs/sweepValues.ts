@@ -1,4 +1,7 @@
-/** What a sweep goes over, read from `PATH=LOW..HIGH` or `PATH=A,B,C`: the values as a study would say them. Opens no study. */
+/**
+ * What a sweep goes over, read from `PATH=LOW..HIGH` or `PATH=A,B,C`: the values as a study would say them. Opens no
+ * study.
+ */
 import { UserError } from '../../errors.ts';
 
 export interface SweepAxis {

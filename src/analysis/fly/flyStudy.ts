@@ -41,7 +41,10 @@ export interface Flown extends Finished {
   readonly summary: Summary;
 }
 
-/** @throws UserError when the folder cannot take results, the rule is unknown, too few flights are asked for to retune, or the disk fails. */
+/**
+ * @throws UserError when the folder cannot take results, the rule is unknown, too few flights are asked for to retune,
+ * or the disk fails.
+ */
 export async function flyStudy(given: OpenedStudy, options: FlyOptions = {}): Promise<Flown> {
   const { halfWidth = null } = options;
   const rule = ruleByName(given.study, options.rule).name;

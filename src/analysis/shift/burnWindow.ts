@@ -1,7 +1,8 @@
 /**
- * From what true height must the vehicle light to touch down softly? The nominal vehicle (no noise, gusts, stalls or sensor rounding) is flown at
- * three ascent impulses with the command at many heights; at each impulse the touchdown is soft over a window of heights, whose middle is
- * the place to aim at: errors to both sides then cost alike. Between the impulses the middle is a line in the speed of the descent.
+ * From what true height must the vehicle light to touch down softly? The nominal vehicle (no noise, gusts, stalls or
+ * sensor rounding) is flown at three ascent impulses with the command at many heights; at each impulse the touchdown is
+ * soft over a window of heights, whose middle is the place to aim at: errors to both sides then cost alike. Between the
+ * impulses the middle is a line in the speed of the descent.
  */
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { type NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
@@ -37,7 +38,10 @@ interface Window {
   readonly high: Place;
 }
 
-/** @returns null where the nominal vehicle touches down softly from no height tried, or only one impulse does: there is nothing to aim at */
+/**
+ * @returns null where the nominal vehicle touches down softly from no height tried, or only one impulse does: there is
+ * nothing to aim at
+ */
 export function burnTarget(study: Study): BurnTarget | null {
   const flights = new NominalFlights(study);
   const windows = IMPULSES.map((factor) => softWindow(flights, factor, study.limits.sink));

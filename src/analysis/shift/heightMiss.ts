@@ -1,12 +1,13 @@
 /**
- * Do a rule's constants look stale? Over the flights flown, by how much the command came above or below the height it should have come at,
- * given the speed there (burnWindow.ts). Read from the outputs `ignitionHeight` and `ignitionSpeed`, both true values, of every flight
- * that gave the command; flies nothing but the nominal flights that say what height is right.
+ * Do a rule's constants look stale? Over the flights flown, by how much the command came above or below the height it
+ * should have come at, given the speed there (burnWindow.ts). Read from the outputs `ignitionHeight` and
+ * `ignitionSpeed`, both true values, of every flight that gave the command; flies nothing but the nominal flights that
+ * say what height is right.
  *
- * The interval is that of the median over these flights (distribution-free): it says nothing of how well the nominal window's middle stands
- * for the best height under everything that varies, which can be off by some tenths of a metre, and more where the vehicle comes down
- * unsteadily. So only a miss is called stale that is far beside its own spread and the width of the window together, and `--retune` finds the
- * shift from flights instead.
+ * The interval is that of the median over these flights (distribution-free): it says nothing of how well the nominal
+ * window's middle stands for the best height under everything that varies, which can be off by some tenths of a metre,
+ * and more where the vehicle comes down unsteadily. So only a miss is called stale that is far beside its own spread
+ * and the width of the window together, and `--retune` finds the shift from flights instead.
  */
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
@@ -24,7 +25,10 @@ export interface HeightMiss {
   readonly spread: number;
   /** m: half of the heights that the nominal vehicle lands softly from. */
   readonly reach: number;
-  /** The whole interval lies further out than half of spread and reach together (root of the squares): the constants look stale. */
+  /**
+   * The whole interval lies further out than half of spread and reach together (root of the squares): the constants
+   * look stale.
+   */
   readonly stale: boolean;
 }
 

@@ -1,6 +1,7 @@
 /**
- * A shift of lighting height, the one move all rule kinds have in common: each kind has one constant that raises the height it lights at by
- * as much, whatever the descent. What moves the mean of the belief (mass, motors, gaps, replay, sensors, air) is answered by it. Flies nothing.
+ * A shift of lighting height, the one move all rule kinds have in common: each kind has one constant that raises the
+ * height it lights at by as much, whatever the descent. What moves the mean of the belief (mass, motors, gaps, replay,
+ * sensors, air) is answered by it. Flies nothing.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import type { OnboardModel } from '../../avionics/rules/rule.ts';

@@ -1,15 +1,18 @@
 /**
- * A design judged with constants of its own: each rule gets the height shift at which most touchdowns are soft, found by a short search in one
- * dimension on luck that is neither the study's nor the tuning's; all other constants stay. `alight tune` is the thorough way. What
- * comes out is a study like any other, so that whatever is flown, kept and traced afterwards knows nothing of it. Prints nothing.
+ * A design judged with constants of its own: each rule gets the height shift at which most touchdowns are soft, found
+ * by a short search in one dimension on luck that is neither the study's nor the tuning's; all other constants stay.
+ * `alight tune` is the thorough way. What comes out is a study like any other, so that whatever is flown, kept and
+ * traced afterwards knows nothing of it. Prints nothing.
  *
- * What it costs: the nominal vehicle flown at {@link NOMINAL} shifts, which says where to look; then two rounds of flights at seven shifts,
- * the second about the best of the first. At most a fifth of the flights asked for by each rule, and no more than {@link MOST}.
+ * What it costs: the nominal vehicle flown at {@link NOMINAL} shifts, which says where to look; then two rounds of
+ * flights at seven shifts, the second about the best of the first. At most a fifth of the flights asked for by each
+ * rule, and no more than {@link MOST}.
  */
 import { UserError } from '../../errors.ts';
 import type { Session } from '../../fleet/session.ts';
 import { flightsOf } from '../../fleet/work.ts';
 import { onboardModel } from '../../flight/setup.ts';
+import type { SamplerPlan } from '../../sampling/sampler.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { freezeDeep } from '../../study/freeze.ts';
 import type { OpenedStudy } from '../../study/load.ts';
@@ -41,6 +44,9 @@ export interface HeightShift {
   readonly seed: string;
 }
 
+/** What of a sampling plan a fix is. */
+type HeldInputs = Pick<SamplerPlan, 'pins' | 'spread'>;
+
 export interface Retuned {
   readonly opened: OpenedStudy;
   /** `path=value` replacements that make the study given into this one. */
@@ -64,7 +70,10 @@ const WIDTH = 2.5;
 /** m, of the shift that is flown. */
 const FINE = 0.01;
 
-/** Flights that the retuning of one rule takes at most, nominal ones among them. @throws UserError when too few are asked for */
+/**
+ * Flights that the retuning of one rule takes at most, nominal ones among them.
+ * @throws UserError when too few are asked for
+ */
 export function retuneBudget(asked: number): number {
   if (asked < LEAST_ASKED) {
     throw new UserError(
@@ -89,13 +98,29 @@ export async function retune(
   const budget = retuneBudget(asked);
   const shifts: HeightShift[] = [];
   for (const name of rules) {
-    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level);
+    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {});
     if (found === null) return null;
     shifts.push(found);
   }
   const study = freezeDeep(withShifts(opened.study, shifts));
   const overrides = shifts.map(({ rule, constant, to }) => `rules.${rule}.${constant}=${to}`);
   return { opened: { ...opened, study, text: resolvedYaml(study) }, overrides, shifts };
+}
+
+/**
+ * The shift of one rule alone, for whoever flies it by a plan and not as a study of its own.
+ * @param fix of a plan: inputs held and spreads scaled   @returns null when interrupted   @throws UserError for too few
+ * flights
+ */
+export function shiftFor(
+  session: Session,
+  study: Study,
+  rule: string,
+  asked: number,
+  level: number,
+  fix: HeldInputs = {},
+): Promise<HeightShift | null> {
+  return shiftOf(session, study, ruleByName(study, rule), retuneBudget(asked), level, fix);
 }
 
 function withShifts(study: Study, shifts: readonly HeightShift[]): Study {
@@ -106,16 +131,23 @@ function withShifts(study: Study, shifts: readonly HeightShift[]): Study {
   return { ...study, rules };
 }
 
-async function shiftOf(session: Session, study: Study, rule: RuleChoice, budget: number, level: number): Promise<HeightShift | null> {
+async function shiftOf(
+  session: Session,
+  study: Study,
+  rule: RuleChoice,
+  budget: number,
+  level: number,
+  fix: HeldInputs,
+): Promise<HeightShift | null> {
   const constant = shiftConstant(rule, onboardModel(study));
-  const nominal = nominalShift(study, rule, constant);
+  const nominal = nominalShift(study, rule, constant, fix.pins ?? {});
   const seed = `${study.seed}/retune/${rule.name}`;
   const own: Study = { ...study, seed, design: 'independent' };
   const trials: ShiftTrial[] = [];
   let used = 0;
   const fly = async (shift: number, count: number): Promise<boolean> => {
     const { constants } = shiftedBy(rule, constant, shift);
-    const work = flightsOf(own, { rule: rule.name, constants, plan: { kind: 'study', flights: budget } }, `retuning ${rule.name}`);
+    const work = flightsOf(own, { rule: rule.name, constants, plan: { kind: 'study', flights: budget, ...fix } }, `retuning ${rule.name}`);
     const flown = await collectFlights(session, work, used + 1, count, ['sink']);
     if (flown === null) return false;
     used += count;
@@ -167,14 +199,22 @@ function regionAbout(centre: number, width: number, { low, high }: ShiftConstant
   return { centre: held(centre, low + halfWidth, high - halfWidth), halfWidth };
 }
 
-/** m: the middle of the shifts that make the nominal touchdown soft, or where none does the softest; 0 where no shift changes it. */
-function nominalShift(study: Study, rule: RuleChoice, constant: ShiftConstant): { readonly shift: number; readonly flown: number } {
+/**
+ * m: the middle of the shifts that make the nominal touchdown soft, or where none does the softest; 0 where no shift
+ * changes it.
+ */
+function nominalShift(
+  study: Study,
+  rule: RuleChoice,
+  constant: ShiftConstant,
+  pins: NonNullable<HeldInputs['pins']>,
+): { readonly shift: number; readonly flown: number } {
   const flights = new NominalFlights(study);
-  const apogee = flights.fly(rule).out('apogee');
+  const apogee = flights.fly(rule, pins).out('apogee');
   const reach = REACH * (Number.isNaN(apogee) ? 0 : apogee);
   const [low, high] = [Math.max(constant.low, -reach), Math.min(constant.high, reach)];
   const shifts = Array.from({ length: NOMINAL - 1 }, (_, i) => low + ((high - low) * i) / (NOMINAL - 2));
-  const sinks = shifts.map((shift) => flights.fly(shiftedBy(rule, constant, shift)).out('sink'));
+  const sinks = shifts.map((shift) => flights.fly(shiftedBy(rule, constant, shift), pins).out('sink'));
   const usable = sinks.map((sink) => (Number.isNaN(sink) ? Number.MAX_VALUE : sink));
   const least = Math.min(...usable);
   if (Math.max(...usable) === least) return { shift: 0, flown: flights.flown };

@@ -1,9 +1,9 @@
 /**
- * The height shift at which most touchdowns are soft, from flights at a few shifts: a quadratic through the shares of soft touchdowns (on the
- * log odds), or through the median sink speed where hardly any is soft, and what the luck of these flights leaves open of its greatest
- * place. Each shift is flown with luck of its own: told apart are not two shifts but where the crowd of flights would have the height.
- * The share of soft touchdowns stands for that of landings, since the height decides the sink and hardly the rest, and more flights are soft
- * than land. Flies nothing.
+ * The height shift at which most touchdowns are soft, from flights at a few shifts: a quadratic through the shares of
+ * soft touchdowns (on the log odds), or through the median sink speed where hardly any is soft, and what the luck of
+ * these flights leaves open of its greatest place. Each shift is flown with luck of its own: told apart are not two
+ * shifts but where the crowd of flights would have the height. The share of soft touchdowns stands for that of
+ * landings, since the height decides the sink and hardly the rest, and more flights are soft than land. Flies nothing.
  */
 import { quantileSorted } from 'd3-array';
 import { type Stream, stream } from '../../maths/streams.ts';
@@ -43,7 +43,10 @@ const PLACES = 81;
 /** Share of the half-width within which the greatest place counts as on its edge. */
 const EDGE = 0.98;
 
-/** Where the best is sought, without asking how sure that is: quick, for a first round. @param trials and others as of {@link findShift} */
+/**
+ * Where the best is sought, without asking how sure that is: quick, for a first round.
+ * @param trials and others as of {@link findShift}
+ */
 export function roughShift(trials: readonly ShiftTrial[], region: Region, limit: number): Pick<ShiftFound, 'best' | 'onEdge'> {
   const best = greatest(parabolaThrough(standing(trials, region, limit)));
   return { best: region.centre + region.halfWidth * best, onEdge: Math.abs(best) > EDGE };
@@ -92,7 +95,10 @@ function standing(trials: readonly ShiftTrial[], { centre, halfWidth }: Region, 
   };
 }
 
-/** Other flights of the same kind: soft ones as the fitted shares have them, so that a shift at which none was soft varies too; or sink speeds. */
+/**
+ * Other flights of the same kind: soft ones as the fitted shares have them, so that a shift at which none was soft
+ * varies too; or sink speeds.
+ */
 function drawnAgain({ places, sinks, soft }: Standing, fitted: Parabola, next: Stream): Standing {
   if (soft === null) {
     return { places, soft, sinks: sinks.map((own) => own.map(() => own[Math.floor(next() * own.length)])) };

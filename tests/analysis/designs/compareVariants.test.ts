@@ -57,7 +57,8 @@ describe('compareVariants', () => {
     const [base, replay] = comparison.rules;
     expect(replay.retuned?.shift).toBeGreaterThan(2);
     expect(Math.abs(base.retuned?.shift ?? Number.NaN)).toBeLessThan(2);
-    // as programmed it lands 7 of 100 against 40; retuned both land about 40, give or take 3 each and what the search left open
+    // as programmed it lands 7 of 100 against 40; retuned both land about 40, give or take 3 each and what the search
+    // left open
     expect(replay.odds.landed).toBeGreaterThan(0.5 * base.odds.landed);
   });
 

@@ -1,4 +1,6 @@
-/** Real flights, few of them: what is shifted, what it costs, and that what flies afterwards is a study like any other. */
+/**
+ * Real flights, few of them: what is shifted, what it costs, and that what flies afterwards is a study like any other.
+ */
 import { describe, expect, it } from 'vitest';
 import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';

@@ -50,7 +50,8 @@ describe('the height shift', () => {
   it('goes by the median sink where hardly any touchdown is soft', () => {
     const found = findShift(trials(-0.5, 100, 'hard', 9), REGION, LIMIT, 'h', 0.95);
     expect(found.fittedTo).toBe('median sink');
-    // a median of 100 wanders by 0.15 m/s, on a curve that rises by 1.5 m/s a metre: half a metre is three times that, over seven shifts
+    // a median of 100 wanders by 0.15 m/s, on a curve that rises by 1.5 m/s a metre: half a metre is three times that,
+    // over seven shifts
     expect(Math.abs(found.best + 0.5)).toBeLessThan(0.5);
   });
 
