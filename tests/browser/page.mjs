@@ -186,7 +186,7 @@ test('the long table of inputs is folded, and opens', async () => {
   const { page, close } = await open(browser, pages.flown);
   const table = page.locator('table.inputs');
   assert.equal(await table.isVisible(), false);
-  await page.locator('details.fold summary').focus();
+  await page.locator('details.fold summary', { hasText: 'asked for and drawn' }).focus();
   await page.keyboard.press('Enter');
   assert.equal(await table.isVisible(), true);
   assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth));
@@ -199,7 +199,12 @@ describe('words beside the pointer', () => {
     const box = await target.boundingBox();
     await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
     const tip = page.locator('.tip');
-    if (!(await tip.isVisible())) return null;
+    // A machine at work may take its time over the event.
+    const shown = await tip.waitFor({ state: 'visible', timeout: 3000 }).then(
+      () => true,
+      () => false,
+    );
+    if (!shown) return null;
     const { x, y, width, height } = await tip.boundingBox();
     assert.ok(x >= 0 && y >= 0 && x + width <= 1280 && y + height <= 900, 'the words are on the screen');
     return tip.textContent();
