@@ -20,9 +20,9 @@ export function dropsText(d: DropRules): string {
     '',
     heading('Softest touchdown of each drop'),
     table(
-      ['apogee, m', 'believed', 'command, m', 'burn height, m', 'believed', 'speed, m/s', 'believed', 'sink, m/s'],
+      ['apogee, m', 'believed', 'command, m', 'burn height, m', 'believed', 'speed, m/s', 'believed', 'sink, m/s', 'outcome'],
       d.drops.map(row),
-      [],
+      [9],
     ),
     `  burn height: what is left at the command less the way during the lead of ${plain(d.lead)} s. Nominal inputs; no noise, gusts, stalls or sensor`,
     '  rounding; the command timed inside the tick. What is believed is a mean over moments of liftoff within a tick.',
@@ -37,7 +37,7 @@ function row(d: Drop): string[] {
   const two = (x: number): string => rounded(x, 2);
   return [d.apogee, d.believedApogee, d.commandHeight, d.burnHeight, d.believedBurnHeight, d.commandSpeed, d.believedCommandSpeed]
     .map(two)
-    .concat(`${two(d.sink)}${d.soft ? '' : ' !'}`);
+    .concat(`${two(d.sink)}${d.soft ? '' : ' !'}`, d.outcome);
 }
 
 function endLines(drops: readonly Drop[]): string[] {
@@ -57,11 +57,25 @@ function verdictLines(v: LandingVerdict, drops: number): string[] {
     `  landing impulse ${plain(v.impulse)} N s; the fall brings ${plain(v.fallMomentum)} N s to the ground (${plain(v.mass)} kg, ${plain(v.fallEnergy)} J), gravity up to ${plain(v.weightImpulse)} N s more while it burns`,
     `  greatest thrust ${plain(v.peakThrust)} N against a weight of ${plain(v.weight)} N`,
   ];
-  if (v.soft === drops)
-    return [`${heading('It can land')}: every drop has a command within the sink limit of ${plain(v.sinkLimit)} m/s`, ...facts];
+  const lost = v.lost.map(({ outcome, count: times }) => `${count(times)} ${outcome}`).join(', ');
+  const others = lost === '' ? [] : [`  soft, and yet not landed: ${lost}; \`alight check --fly\` says why`];
+  if (v.stands === drops) {
+    return [
+      `${heading('It can land')}: every drop has a command whose whole touchdown keeps the limits (sink ${plain(v.sinkLimit)} m/s)`,
+      ...facts,
+    ];
+  }
+  if (v.stands > 0) {
+    return [
+      `${heading('It can land from some heights')}: ${count(v.stands)} of ${count(drops)} drops stand after their softest touchdown, ${count(v.soft)} are within the sink limit of ${plain(v.sinkLimit)} m/s (! marks the others)`,
+      ...others,
+      ...facts,
+    ];
+  }
   if (v.soft > 0) {
     return [
-      `${heading('It can land from some heights')}: ${count(v.soft)} of ${count(drops)} drops have a command within the sink limit of ${plain(v.sinkLimit)} m/s (! marks the others)`,
+      `${heading('It can stop the fall, but does not land')}: ${count(v.soft)} of ${count(drops)} drops have a command within the sink limit of ${plain(v.sinkLimit)} m/s, and none of them stands`,
+      ...others,
       ...facts,
     ];
   }

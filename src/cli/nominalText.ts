@@ -55,8 +55,7 @@ function outcomeWords(r: NominalReading): string {
   return r.outcome === 'landed' ? `lands ${by}${touched}` : `does not land ${by}: ${r.outcome}${touched}`;
 }
 
-/** Exported for tests: the words of one finding. */
-export function findingWords(f: NominalFinding): string {
+function findingWords(f: NominalFinding): string {
   switch (f.key) {
     case 'noLiftoff':
       return `It does not leave the rail: the ascent thrust is at most ${plain(f.peakThrust)} N and ${plain(f.meanThrust)} N on average, the weight ${plain(f.weight)} N. Take a stronger ascent motor, or check the unit of its curve`;

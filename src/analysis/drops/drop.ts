@@ -1,5 +1,7 @@
 /** What one drop of the nominal vehicle says: how high it went and where it had to light. Plain data. */
 
+import type { Outcome } from '../../flight/outputs.ts';
+
 /** One drop, braked at its best moment. Burn heights are what is left at the command less the way during the lead. */
 export interface Drop {
   /** Of the ascent motor, over its nominal curve’s. */
@@ -20,6 +22,8 @@ export interface Drop {
   readonly sink: number;
   /** The sink speed is within its limit. */
   readonly soft: boolean;
+  /** How the whole flight ended: a soft touchdown may still slide, lean, fall over, or follow a flip. */
+  readonly outcome: Outcome;
   /**
    * The softest is at an end of what can be tried: lit at once when the descent is recognised, or hardly before the
    * ground.

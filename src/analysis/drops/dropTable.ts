@@ -20,6 +20,7 @@ export function dropTable(drops: readonly Drop[]): AnswerColumn[] {
     numbers('commandSpeed', 'm/s', 'true descent speed at the best command', (d) => d.commandSpeed),
     numbers('believedCommandSpeed', 'm/s', 'as the flight computer believes', (d) => d.believedCommandSpeed),
     numbers('sink', 'm/s', 'softest touchdown there is: sink speed, worst over contacts', (d) => d.sink),
+    { key: 'outcome', unit: '', meaning: 'how that flight ended', values: drops.map((d) => d.outcome) },
     numbers('fallSpeed', 'm/s', 'sink speed without a landing motor', (d) => d.fallSpeed),
   ];
 }

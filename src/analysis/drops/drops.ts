@@ -183,6 +183,7 @@ function softest(
     believedCommandSpeed: belief.speed,
     sink: flown.out('sink'),
     soft: flown.out('sink') <= limit,
+    outcome: flown.outcome,
     end: top - height < step ? 'apogee' : height - bottom < step ? 'ground' : null,
     fallSpeed: fall.out('sink'),
   };

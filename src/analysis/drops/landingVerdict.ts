@@ -2,6 +2,8 @@
  * Can the landing motor land the vehicle at all, and if not, why: impulse and thrust against what the fall brings.
  * Flies nothing.
  */
+
+import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
 import type { Study } from '../../study/study.ts';
@@ -12,6 +14,10 @@ import type { NominalFlights } from './nominalFlights.ts';
 export interface LandingVerdict {
   /** Drops whose touchdown is within the sink limit. */
   readonly soft: number;
+  /** Of those, drops that stand: nothing else failed either. Where is not asked. */
+  readonly stands: number;
+  /** What became of the others that are soft, most frequent first. */
+  readonly lost: readonly { readonly outcome: Outcome; readonly count: number }[];
   /** m/s: of all drops, and the limit. */
   readonly bestSink: number;
   readonly sinkLimit: number;
@@ -37,8 +43,13 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
   const mass =
     flights.nominal('airframe.mass') + study.ascent.casingMass + study.landing.casingMass + flights.nominal('landing.propellantMass');
   const weight = mass * flights.onboard.gravity;
+  const soft = drops.filter((drop) => drop.soft);
   return {
-    soft: drops.filter((drop) => drop.soft).length,
+    soft: soft.length,
+    stands: soft.filter(({ outcome }) => stands(outcome)).length,
+    lost: OUTCOMES.map((outcome) => ({ outcome, count: soft.filter((drop) => drop.outcome === outcome).length }))
+      .filter(({ outcome, count }) => count > 0 && !stands(outcome))
+      .sort((a, b) => b.count - a.count),
     bestSink: Math.min(...drops.map((drop) => drop.sink)),
     sinkLimit: study.limits.sink,
     mass,
@@ -50,3 +61,6 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
     weight,
   };
 }
+
+/** The touchdown was survived, in the field or not. */
+const stands = (outcome: Outcome): boolean => outcome === 'landed' || outcome === 'outside the field';

@@ -1,4 +1,7 @@
-/** Where one descent is best lit: the believed command height with the softest touchdown, over all there are. Judges nothing. */
+/**
+ * Where one descent is best lit: the believed command height with the softest touchdown, over all there are. Judges
+ * nothing.
+ */
 import { goldenSection } from '../../maths/goldenSection.ts';
 import type { RuleChoice } from '../../study/study.ts';
 import type { NominalFlight } from './nominalFlights.ts';
@@ -10,7 +13,10 @@ const FINE = 1e-5;
 /** m: below every belief. */
 const NEVER = -1e9;
 
-/** A rule that lights at a believed height; without one it never lights. Timed inside the tick, so that no tick blurs the answer. */
+/**
+ * A rule that lights at a believed height; without one it never lights. Timed inside the tick, so that no tick blurs
+ * the answer.
+ */
 export function litAt(lead: number, tiltGuard: number, height: number = NEVER): RuleChoice {
   return { name: 'drops', kind: 'fixedHeight', constants: { height }, lead, tiltGuard, insideTick: true };
 }

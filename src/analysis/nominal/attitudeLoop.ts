@@ -1,11 +1,13 @@
 /**
- * The linearised attitude loop at one instant: rigid body with the air's stiffness and damping, first-order servo, gains with integral,
- * sampled once a tick with its command held. Small turns, no limits of angle or rate. Pure functions of numbers.
+ * The linearised attitude loop at one instant: rigid body with the air's stiffness and damping, first-order servo,
+ * gains with integral, sampled once a tick with its command held. Small turns, no limits of angle or rate. Pure
+ * functions of numbers.
  *
- * Whether it is stable is decided exactly, from the sampled closed loop: its growth a tick is the spectral radius of its matrix, by
- * I. Gelfand's formula (Mat. Sbornik 9 (1941) 3-24): the limit of the norm of the matrix's n-th power to 1/n. Gain margins are the factors
- * on all gains at which that turns. The phase margin is read off the open loop's frequency response, the held command as a delay of
- * half a tick (textbook: G. F. Franklin, J. D. Powell and M. L. Workman, Digital Control of Dynamic Systems; source not opened).
+ * Whether it is stable is decided exactly, from the sampled closed loop: its growth a tick is the spectral radius of
+ * its matrix, by I. Gelfand's formula (Mat. Sbornik 9 (1941) 3-24): the limit of the norm of the matrix's n-th power to
+ * 1/n. Gain margins are the factors on all gains at which that turns. The phase margin is read off the open loop's
+ * frequency response, the held command as a delay of half a tick (textbook: G. F. Franklin, J. D. Powell and M. L.
+ * Workman, Digital Control of Dynamic Systems; source not opened).
  */
 
 /** One axis, SI: moments per rad, rad/s and rad of gimbal, kg m^2, s. */
@@ -28,7 +30,9 @@ export interface LoopMargins {
   readonly phase: number | null;
   /** rad/s of that crossover. */
   readonly crossover: number | null;
-  /** Factors on all gains at which it turns unstable, up (> 1) and down (< 1); null when there is none within `GAINS`. */
+  /**
+   * Factors on all gains at which it turns unstable, up (> 1) and down (< 1); null when there is none within `GAINS`.
+   */
   readonly upper: number | null;
   readonly lower: number | null;
 }
@@ -59,7 +63,9 @@ export function growthRate(l: AttitudeLoop, factor = 1): number {
   return logSpectralRadius(matrix) / l.tick;
 }
 
-/** @param slowest rad/s: crossovers below it are left out, as slower than the burn   @param unstable from growth in 1/s */
+/**
+ * @param slowest rad/s: crossovers below it are left out, as slower than the burn   @param unstable from growth in 1/s
+ */
 export function loopMargins(l: AttitudeLoop, slowest: number, unstable: (growth: number) => boolean): LoopMargins {
   const turns = (factor: number): boolean => unstable(growthRate(l, factor));
   const now = turns(1);
@@ -109,7 +115,8 @@ function phaseMargin(l: AttitudeLoop, slowest: number): Pick<LoopMargins, 'phase
 
 /** Logarithm of the gain, and angle in rad, of the open loop at a frequency in rad/s. */
 function openLoop(l: AttitudeLoop, w: number): { readonly logGain: number; readonly angle: number } {
-  // Controller kp + kd s + ki/s; servo 1/(lag s + 1); body steering/(inertia s^2 + damping s + stiffness); half a tick of delay.
+  // Controller kp + kd s + ki/s; servo 1/(lag s + 1); body steering/(inertia s^2 + damping s + stiffness); half a tick
+  // of delay.
   const control = { re: l.kp, im: l.kd * w - l.ki / w };
   const body = { re: l.stiffness - l.inertia * w * w, im: l.damping * w };
   const gain = (l.steering * Math.hypot(control.re, control.im)) / (Math.hypot(1, l.lag * w) * Math.hypot(body.re, body.im));
@@ -122,7 +129,9 @@ function wrapped(angle: number): number {
   return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 }
 
-/** Exact over one tick with the command held: the transition of angle, rate and deflection, and what the command adds. */
+/**
+ * Exact over one tick with the command held: the transition of angle, rate and deflection, and what the command adds.
+ */
 function sampled(l: AttitudeLoop): [a: number[][], b: number[]] {
   const t = l.tick;
   const full = exponential([

@@ -70,7 +70,10 @@ export function motorFindings(softest: Softest, rule: RuleChoice, flights: Nomin
   ];
 }
 
-/** Even lit where that is softest it climbs, lifts off again, or touches down with thrust above the weight and more than enough left to stop. */
+/**
+ * Even lit where that is softest it climbs, lifts off again, or touches down with thrust above the weight and more than
+ * enough left to stop.
+ */
 function tooMuch({ command, seen }: Softest): boolean {
   const { flight } = command;
   if (flight.out('hops') > 0 || climb(seen) !== null) return true;
@@ -78,7 +81,10 @@ function tooMuch({ command, seen }: Softest): boolean {
   return load.landingThrust > load.mass * seen.setup.plant.gravity && flight.out('impulseLeft') > load.mass * flight.out('sink');
 }
 
-/** A flight that stops falling before its landing motor is spent. @param everywhere even lit where that is softest, it does */
+/**
+ * A flight that stops falling before its landing motor is spent. @param everywhere even lit where that is softest, it
+ * does
+ */
 export function climbFindings(flight: NominalFlight, seen: Instants, softest: Softest): NominalFinding[] {
   const found = climb(seen);
   const hops = flight.out('hops');
@@ -89,7 +95,10 @@ export function climbFindings(flight: NominalFlight, seen: Instants, softest: So
   return [{ key: 'climbs', severity, ...(found ?? standing), hops, everywhere }];
 }
 
-/** The first climb in the landing burn before any contact: how far, from where, with what still to burn; null where there is none. */
+/**
+ * The first climb in the landing burn before any contact: how far, from where, with what still to burn; null where
+ * there is none.
+ */
 function climb(seen: Instants): { climbed: number; height: number; left: number; ratio: number } | null {
   const burning = seen.burning('landing');
   const firstFall = burning.findIndex(({ rise }) => rise < -CLIMBING);

@@ -1,4 +1,7 @@
-/** Is the vehicle held while a motor burns: the gimbal against the air, and the attitude loop's margins, instant by instant. */
+/**
+ * Is the vehicle held while a motor burns: the gimbal against the air, and the attitude loop's margins, instant by
+ * instant.
+ */
 import type { Study } from '../../study/study.ts';
 import { type AttitudeLoop, growthRate, type LoopMargins, loopMargins } from './attitudeLoop.ts';
 import type { Burn, LoopFault, NominalFinding, Severity } from './finding.ts';
@@ -7,14 +10,20 @@ import { turning } from './turning.ts';
 
 /** Common practice, no source: half of the gimbal is kept for gusts, misalignment and steering. */
 const USUAL_SHARE = 0.5;
-/** rad and factor: K. J. Astrom and R. M. Murray, Feedback Systems (2008), section 9.3, names 30 to 60 degrees and 2 to 5 as reasonable (source not opened). */
+/**
+ * rad and factor: K. J. Astrom and R. M. Murray, Feedback Systems (2008), section 9.3, names 30 to 60 degrees and 2 to
+ * 5 as reasonable (source not opened).
+ */
 const USUAL_PHASE = (30 * Math.PI) / 180;
 const USUAL_GAIN = 2;
 /** Common practice, no source: a loop answers within a third of the time it has. */
 const ANSWERS = 3;
 /** Doublings of a disturbance in a burn that cannot but lose the vehicle: a degree has become eight. */
 const HOPELESS = 3;
-/** Of the mean thrust, below which a motor is not asked to steer; and of the limit of tilt, beyond which control is as good as lost. */
+/**
+ * Of the mean thrust, below which a motor is not asked to steer; and of the limit of tilt, beyond which control is as
+ * good as lost.
+ */
 const STRONG = 0.5;
 const UPRIGHT = 0.5;
 /** Instants of a burn at which the loop is looked at. */

@@ -1,8 +1,14 @@
-/** What may be wrong with a nominal flight: one shape a finding, all numbers SI. Plain data; cli/nominalText.ts puts it into words. */
+/**
+ * What may be wrong with a nominal flight: one shape a finding, all numbers SI. Plain data; cli/nominalText.ts puts it
+ * into words.
+ */
 import type { InputKey } from '../../inputs/catalogue.ts';
 import type { LoopMargins } from './attitudeLoop.ts';
 
-/** `fault`: the nominal flight fails by it, or cannot but fail. `doubt`: it flies in spite of it, with less to spare than is usual. */
+/**
+ * `fault`: the nominal flight fails by it, or cannot but fail. `doubt`: it flies in spite of it, with less to spare
+ * than is usual.
+ */
 export type Severity = 'fault' | 'doubt';
 
 interface Of<K extends string> {
@@ -10,7 +16,9 @@ interface Of<K extends string> {
   readonly severity: Severity;
 }
 
-/** Unstable, and lower, higher or no gains would mend it; stable with little margin; stable, but too slow for the burn. */
+/**
+ * Unstable, and lower, higher or no gains would mend it; stable with little margin; stable, but too slow for the burn.
+ */
 export type LoopFault = 'tooStrong' | 'tooWeak' | 'noGain' | 'thin' | 'slow';
 
 /** A motor that burns, and so steers. */
@@ -70,7 +78,10 @@ export type NominalFinding =
       readonly legsOut: boolean;
       readonly flipped: boolean;
     })
-  /** s from locked legs to contact (negative: too late), from the release, and of deployment. Released is null when never. */
+  /**
+   * s from locked legs to contact (negative: too late), from the release, and of deployment. Released is null when
+   * never.
+   */
   | (Of<'legsLate'> & {
       readonly spare: number;
       readonly release: number | null;
@@ -105,7 +116,10 @@ export type NominalFinding =
       readonly hops: number;
       readonly everywhere: boolean;
     })
-  /** m, true: lit at, softest at, the heights between which it lands ; the constant that alone would do it, null where none can. */
+  /**
+   * m, true: lit at, softest at, the heights between which the sink keeps its limit; the constant that alone would do
+   * it, null where none can.
+   */
   | (Of<'ruleOff'> & {
       readonly rule: string;
       readonly lit: number;
@@ -144,5 +158,3 @@ export type NominalFinding =
   | (Of<'legGaveWay'> & { readonly locked: number; readonly count: number })
   | (Of<'outsideField'> & { readonly distance: number; readonly limit: number })
   | (Of<'noResult'> & { readonly reason: string });
-
-export type FindingKey = NominalFinding['key'];

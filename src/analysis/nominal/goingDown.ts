@@ -1,4 +1,6 @@
-/** From apogee to the command: does it fall tail first, are the legs out in time, and does the motor get its command. */
+/**
+ * From apogee to the command: does it fall tail first, are the legs out in time, and does the motor get its command.
+ */
 
 import { DESCENT } from '../../avionics/phases.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
@@ -26,7 +28,10 @@ export function fallFindings(flight: NominalFlight, seen: Instants): NominalFind
   return margin === null ? found : [...found, margin];
 }
 
-/** The margin while it falls tail first, where it is least: with the legs as they are, at the last such instant of each leg position. */
+/**
+ * The margin while it falls tail first, where it is least: with the legs as they are, at the last such instant of each
+ * leg position.
+ */
 function tailFirst(falling: readonly Instant[], seen: Instants, flipped: boolean): NominalFinding | null {
   let least: NominalFinding | null = null;
   let margin = 0;

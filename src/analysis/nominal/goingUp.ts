@@ -1,4 +1,6 @@
-/** From the pad to apogee: does it lift off, leave the rail fast enough, stay straight, and does the computer notice. */
+/**
+ * From the pad to apogee: does it lift off, leave the rail fast enough, stay straight, and does the computer notice.
+ */
 import { ASCENT, COAST, PAD } from '../../avionics/phases.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
@@ -11,13 +13,16 @@ import type { Instant, Instants } from './instants.ts';
 import { airCentre, TURNED_OVER } from './turning.ts';
 
 /**
- * Common practice, no source: five is asked of a rocket that only its fins keep straight; one that is steered, as all here are, does with less,
- * but along the rail it is not steered and below this gravity takes two thirds of the thrust.
+ * Common practice, no source: five is asked of a rocket that only its fins keep straight; one that is steered, as all
+ * here are, does with less, but along the rail it is not steered and below this gravity takes two thirds of the thrust.
  */
 const USUAL_THRUST_TO_WEIGHT = 1.5;
 /** Invented: so near to the weight, next to nothing is left to fly on. */
 const HOPELESS_THRUST_TO_WEIGHT = 1.25;
-/** rad; common practice, no source: the rail is left at about four times the wind, so that the air meets the vehicle within 15 degrees. */
+/**
+ * rad; common practice, no source: the rail is left at about four times the wind, so that the air meets the vehicle
+ * within 15 degrees.
+ */
 const USUAL_ANGLE = (15 * Math.PI) / 180;
 /** Calibres; common practice, no source: one to two for a rocket that only its fins keep straight. */
 const USUAL_MARGIN = 1;

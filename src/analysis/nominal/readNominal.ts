@@ -34,7 +34,8 @@ export interface NominalReading {
 
 /**
  * @param ruleName the study's first rule when left out
- * @param quick look for the softest touchdown only where the flight does not land: the findings of a flight that lands lack nothing but that
+ * @param quick look for the softest touchdown only where the flight does not land: the findings of a flight that lands
+ * lack nothing but that
  * @throws UserError for an unknown rule
  */
 export function readNominal(study: Study, ruleName?: string, quick = false): NominalReading {

@@ -1,10 +1,11 @@
 /**
- * How air and thrust turn the vehicle at one instant: centre of pressure, the slopes of the moment by attitude, rate and gimbal.
- * All by differences of the model's own forces (plant/rates.ts), so that nothing is written twice. Flies nothing.
+ * How air and thrust turn the vehicle at one instant: centre of pressure, the slopes of the moment by attitude, rate
+ * and gimbal. All by differences of the model's own forces (plant/rates.ts), so that nothing is written twice. Flies
+ * nothing.
  */
 import type { PlantParameters } from '../../plant/parameters.ts';
 import { FREE, rates } from '../../plant/rates.ts';
-import { Held, type Load, TrueState } from '../../plant/state.ts';
+import { ForceAndMoment, Held, type Load, TrueState } from '../../plant/state.ts';
 import type { Instant } from './instants.ts';
 
 /** rad from the vertical; beyond it a vehicle has turned over. Any choice between lying and upside down would do. */
@@ -36,7 +37,10 @@ export interface AirCentre {
   readonly margin: number;
 }
 
-/** Moment about body z and force along body y of a vehicle in the plane of its flow. @param turned rad, about z   @param rate rad/s */
+/**
+ * Moment about body z and force along body y of a vehicle in the plane of its flow. @param turned rad, about z   @param
+ * rate rad/s
+ */
 function inPlane(
   i: Instant,
   p: PlantParameters,
@@ -54,9 +58,9 @@ function inPlane(
   const held = new Held();
   held.density = i.density;
   held.legShare = i.legShare;
-  const sum = new Float64Array(6);
+  const sum = new ForceAndMoment();
   rates(new TrueState(), s, load, held, p, FREE, sum);
-  return { moment: sum[5], force: sum[1] };
+  return { moment: sum.mz, force: sum.fy };
 }
 
 const unpowered = (load: Readonly<Load>): Load => ({ ...load, ascentThrust: 0, landingThrust: 0, ascentFlow: 0, landingFlow: 0 });
@@ -76,7 +80,9 @@ export function turning(i: Instant, p: PlantParameters): Turning {
   };
 }
 
-/** null where no air force acts across the axis. @param share of the legs' deployment; as at the instant when left out */
+/**
+ * null where no air force acts across the axis. @param share of the legs' deployment; as at the instant when left out
+ */
 export function airCentre(i: Instant, p: PlantParameters, share: number = i.legShare): AirCentre | null {
   const speed = Math.hypot(i.along, i.across);
   const across = Math.max(i.across, LEAST_ACROSS * speed);

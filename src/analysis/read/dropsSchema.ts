@@ -1,7 +1,7 @@
 /** What drops.json must look like when it is read back. Reads no file. */
 import { z } from 'zod';
 import type { DropRules } from '../drops/dropRules.ts';
-import { answersWith, count, number, ruleChoice, words } from './commonSchema.ts';
+import { answersWith, count, number, outcome, ruleChoice, words } from './commonSchema.ts';
 
 const drop = z.object({
   impulseFactor: number,
@@ -15,6 +15,7 @@ const drop = z.object({
   believedCommandSpeed: number,
   sink: number,
   soft: z.boolean(),
+  outcome,
   end: z.enum(['apogee', 'ground']).nullable(),
   fallSpeed: number,
 });
@@ -23,6 +24,8 @@ const fit = z.object({ coefficients: z.array(number), rSquared: number, largestR
 
 const verdict = z.object({
   soft: count,
+  stands: count,
+  lost: z.array(z.object({ outcome, count })),
   bestSink: number,
   sinkLimit: number,
   mass: number,

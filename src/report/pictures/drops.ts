@@ -5,6 +5,7 @@
 import type { DropRules } from '../../analysis/drops/dropRules.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
+import { sentence } from '../findings.ts';
 import { escaped, paragraphs } from '../markup.ts';
 import { ruleBlock } from '../ruleBlock.ts';
 import { count, plain, rounded } from '../words.ts';
@@ -29,8 +30,11 @@ function verdictSentence({ verdict: v, drops }: DropRules): string {
   if (v.soft === 0) {
     return `It cannot land: the softest touchdown of all is ${plain(v.bestSink)} m/s against a limit of ${plain(v.sinkLimit)} m/s, wherever it is lit. ${numbers}`;
   }
-  const which = v.soft === drops.length ? `each of the ${count(drops.length)} drops` : `${count(v.soft)} of ${count(drops.length)} drops`;
-  return `${which.charAt(0).toUpperCase()}${which.slice(1)} can touch down within the limit of ${plain(v.sinkLimit)} m/s. ${numbers}`;
+  const among = (n: number): string =>
+    n === drops.length ? `each of the ${count(n)} drops` : `${count(n)} of ${count(drops.length)} drops`;
+  const lost = v.lost.map(({ outcome, count: times }) => `${count(times)} ${outcome}`).join(', ');
+  const rest = v.stands === v.soft ? '' : ` Of these ${count(v.stands)} stand; the others: ${lost}.`;
+  return `${sentence(among(v.soft))} can touch down within the limit of ${plain(v.sinkLimit)} m/s.${rest} ${numbers}`;
 }
 
 /** Burn heights against apogee, true and believed, with the fitted lines. */

@@ -72,7 +72,7 @@ describe('drops', () => {
     const weak = demoStudy({ landing: { ...demo.landing, curve: { time: curve.time, thrust: curve.thrust.map((n) => 0.3 * n) } } });
     const { fits, verdict, drops } = flyDrops(weak, OPTIONS);
     expect(fits).toBe(null);
-    expect(verdict.soft).toBe(0);
+    expect([verdict.soft, verdict.stands, verdict.lost]).toEqual([0, 0, []]);
     expect(verdict.bestSink).toBe(Math.min(...drops.map((drop) => drop.sink)));
     expect(verdict.bestSink).toBeGreaterThan(verdict.sinkLimit);
     // 30 % of 59.2 N s against 1.017 kg at the fall's end.
@@ -96,5 +96,14 @@ describe('drops', () => {
     const grounded = demoStudy({ ascent: { ...demo.ascent, curve: { time: [0, 1], thrust: [1, 1] } } });
     expect(() => flyDrops(grounded, OPTIONS)).toThrow(UserError);
     expect(() => flyDrops(demo, { ...OPTIONS, steps: 2 })).toThrow(RangeError);
+  });
+
+  it('judge the whole touchdown: soft is not enough where the feet are too close together', () => {
+    const { legs } = demo.vehicle;
+    const { verdict, drops } = flyDrops(demoStudy({ vehicle: { ...demo.vehicle, legs: { ...legs, radius: 0.02 } } }), OPTIONS);
+    const tipped = drops.filter(({ outcome }) => outcome === 'tipped over').length;
+    expect(tipped).toBeGreaterThan(0);
+    expect(verdict).toMatchObject({ soft: 3, stands: 3 - tipped, lost: [{ outcome: 'tipped over', count: tipped }] });
+    expect([found.verdict.soft, found.verdict.stands, found.verdict.lost]).toEqual([3, 3, []]);
   });
 });

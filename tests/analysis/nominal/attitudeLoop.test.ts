@@ -36,7 +36,8 @@ describe('growth', () => {
     });
     fc.assert(
       fc.property(loops, (l) => {
-        // Over 40,000 ticks the size grows as the slowest-dying motion, but for a factor that no longer matters: 1e-2 a second.
+        // Over 40,000 ticks the size grows as the slowest-dying motion, but for a factor that no longer matters: 1e-2 a
+        // second.
         near(flownGrowth(l, 40_000), growthRate(l), 1e-2 * Math.max(1, Math.abs(growthRate(l))));
       }),
       { numRuns: 25 },
@@ -79,7 +80,10 @@ describe('margins', () => {
   });
 });
 
-/** 1/s: growth of a disturbance from its size after half of the ticks and after all, by small steps of Runge and Kutta's kind. */
+/**
+ * 1/s: growth of a disturbance from its size after half of the ticks and after all, by small steps of Runge and Kutta's
+ * kind.
+ */
 function flownGrowth(l: AttitudeLoop, ticks: number): number {
   let [angle, rate, deflection, integral] = [1, 0, 0, 0];
   let log = 0;

@@ -1,11 +1,13 @@
 /** Each finding has a vehicle that makes it true; the demo, or the same vehicle mended, makes it false. */
 import { describe, expect, it } from 'vitest';
-import type { FindingKey, NominalFinding } from '../../../src/analysis/nominal/finding.ts';
+import type { NominalFinding } from '../../../src/analysis/nominal/finding.ts';
 import { type NominalReading, readNominal } from '../../../src/analysis/nominal/readNominal.ts';
 import { nominalText } from '../../../src/cli/nominalText.ts';
 import type { Motor, RuleChoice, Study, Vehicle } from '../../../src/study/study.ts';
 import { near } from '../../helpers/near.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
+
+type FindingKey = NominalFinding['key'];
 
 const DEG = Math.PI / 180;
 const demo = demoStudy();

@@ -1,4 +1,7 @@
-/** Moments and centres of pressure read off the model's forces, against the model's own formulas by hand (model section 5). */
+/**
+ * Moments and centres of pressure read off the model's forces, against the model's own formulas by hand (model section
+ * 5).
+ */
 import { describe, expect, it } from 'vitest';
 import { NominalFlights } from '../../../src/analysis/drops/nominalFlights.ts';
 import { type Instant, Instants } from '../../../src/analysis/nominal/instants.ts';

@@ -85,6 +85,7 @@ const drop = (apogee: number, sink: number): Drop => ({
   believedCommandSpeed: 17,
   sink,
   soft: sink < 3,
+  outcome: sink < 3 ? 'landed' : 'lit too high',
   end: null,
   fallSpeed: 27,
 });
@@ -103,6 +104,8 @@ const drops: DropRules = {
   },
   verdict: {
     soft: 4,
+    stands: 4,
+    lost: [],
     bestSink: 1,
     sinkLimit: 3,
     mass: 1,
