@@ -16,6 +16,8 @@ const EXAMPLE = 'stays: airframe, or stays: { airframe: 60 %, flight: 40 % }';
 interface Problem {
   readonly path: readonly string[];
   readonly text: string;
+  /** A key that is no level: it is what is wrong, not its value. */
+  readonly unknown?: string;
 }
 
 /** What the file may say beside a distribution; absent means that every flight draws anew. */
@@ -24,8 +26,9 @@ export const staysField = z
   .transform((raw, context): Shares => {
     const read = readShares(raw);
     if (!Array.isArray(read)) return read as Shares;
-    for (const { path, text } of read as readonly Problem[]) {
-      context.addIssue({ code: 'custom', path: [...path], message: text });
+    for (const { path, text, unknown } of read as readonly Problem[]) {
+      if (unknown === undefined) context.addIssue({ code: 'custom', path: [...path], message: text });
+      else context.addIssue({ code: 'unrecognized_keys', keys: [unknown], input: raw as Record<string, unknown>, message: text });
     }
     return z.NEVER;
   })
@@ -61,7 +64,7 @@ function readShares(raw: unknown): Shares | Problem[] {
   const given = new Map<string, number>();
   for (const [key, value] of Object.entries(raw)) {
     if (!isLevel(key)) {
-      problems.push({ path: [key], text: `unknown level; expected one of ${LEVELS.join(', ')}.${suggestion(key, LEVELS)}` });
+      problems.push({ path: [], unknown: key, text: `unknown level; expected one of ${LEVELS.join(', ')}.${suggestion(key, LEVELS)}` });
       continue;
     }
     const read = checkQuantity(value, '', { low: 0, high: 1, example: '60 %' });
