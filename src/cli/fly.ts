@@ -27,7 +27,7 @@ interface FlyCommandOptions extends StudyOptions {
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning'): string {
+export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'campaign'): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 

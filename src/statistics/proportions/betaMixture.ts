@@ -141,10 +141,17 @@ export function runToShow(mixture: BetaMixture, reliability: number, confidence:
   }
   if (mixture.correlation < ALIKE) return mixture.mean >= reliability ? 0 : null;
   const { a, b } = shapes(mixture);
-  for (let run = 0; run <= most; run++) {
-    if (1 - incompleteBeta(a + run, b, reliability) >= confidence) return run;
+  const enough = (run: number): boolean => 1 - incompleteBeta(a + run, b, reliability) >= confidence;
+  if (enough(0)) return 0;
+  if (!enough(most)) return null;
+  let tooFew = 0;
+  let plenty = most;
+  while (plenty - tooFew > 1) {
+    const middle = Math.floor((tooFew + plenty) / 2);
+    if (enough(middle)) plenty = middle;
+    else tooFew = middle;
   }
-  return null;
+  return plenty;
 }
 
 /** The beta distribution's own; correlation > 0. */
