@@ -57,10 +57,16 @@ function oddsLines(odds: FirstLanding, vehicles: Vehicles | null, attempts: numb
   ];
 }
 
-function neededLine({ odds, attempts, least, most, naive }: AttemptsNeeded, curve: readonly OddsByAttempt[]): string {
-  const name = odds === 0.5 ? 'even odds' : `${plain(100 * odds)} % odds`;
+function neededLine(
+  { odds, attempts, least, most, naive, naiveLeast, naiveMost }: AttemptsNeeded,
+  curve: readonly OddsByAttempt[],
+): string {
+  const name = odds === 0.5 ? 'even odds' : `${Math.round(100 * odds)} % odds`;
   const beyond = `more than ${curve.length}`;
-  const fresh = naive === null ? '' : `; fresh luck would take ${count(naive)}`;
+  const fresh =
+    naive === null
+      ? ''
+      : `; fresh luck would take ${count(naive)} (${count(naiveLeast)} to ${naiveMost === null ? 'no number' : count(naiveMost)})`;
   if (attempts === null) return `  ${name}: ${beyond} attempts${least === null ? '' : `, ${count(least)} at the least`}${fresh}`;
   return `  ${name}: ${count(attempts)} attempts and pairs of motors (${count(least ?? attempts)} to ${most === null ? beyond : count(most)})${fresh}`;
 }
@@ -97,8 +103,8 @@ function vehicleLines({ mean, correlation, byVariance, quantiles, fit }: Vehicle
 function afterLines({ next, by, claims }: AfterLanding): string[] {
   const runs = (n: number | null): string => (n === null ? `more than ${count(MOST_RUN)}` : count(n));
   const rows = claims.map(({ reliability, confidence, exact, spread, least, most }) => [
-    `${plain(100 * reliability)} %`,
-    `${plain(100 * confidence)} %`,
+    `${Math.round(100 * reliability)} %`,
+    `${Math.round(100 * confidence)} %`,
     count(exact),
     `${runs(spread)} (${runs(least)} to ${runs(most)})`,
   ]);

@@ -56,7 +56,7 @@ export function makeCampaignKit(study: Study, variation: CampaignVariation, kern
           throw new Error(`the kernel stopped in attempt ${attempt} of campaign ${campaign} of seed ${study.seed}: ${why}`, { cause });
         }
         if (row[OUTCOME] === LANDED && !flyAll) return attempt;
-        if (needsRebuild(study.campaign, row)) airframe++;
+        if (needsRebuild(study.campaign, row[OUTCOME], row[SINK])) airframe++;
       }
       return study.campaign.attempts;
     },
@@ -73,8 +73,12 @@ function putOccasion(row: Float64Array, occasion: Occasion): void {
   for (let i = 0; i < OCCASION_KEYS.length; i++) row[i] = occasion[OCCASION_KEYS[i]];
 }
 
-/** A flight without a touchdown in its record breaks nothing: nobody knows. */
-function needsRebuild({ rebuild }: CampaignPlan, row: Float64Array): boolean {
-  if (rebuild.tippedOver && row[OUTCOME] === TIPPED_OVER) return true;
-  return rebuild.sink !== null && row[SINK] > rebuild.sink;
+/**
+ * Whether the airframe is built anew after an attempt. A flight without a touchdown in its record breaks nothing: nobody
+ * knows.
+ * @param outcome,sink of the attempt's record
+ */
+export function needsRebuild({ rebuild }: CampaignPlan, outcome: number, sink: number): boolean {
+  if (rebuild.tippedOver && outcome === TIPPED_OVER) return true;
+  return rebuild.sink !== null && sink > rebuild.sink;
 }

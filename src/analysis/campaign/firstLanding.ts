@@ -30,6 +30,9 @@ export interface AttemptsNeeded {
   readonly most: number | null;
   /** If every attempt were fresh luck; null where no first attempt landed. */
   readonly naive: number | null;
+  /** By the ends of p's interval; `most` null where that reaches down to 0. */
+  readonly naiveLeast: number;
+  readonly naiveMost: number | null;
 }
 
 export interface FirstLanding {
@@ -77,6 +80,8 @@ export function firstLanding(campaigns: readonly Attempts[], attempts: number): 
       least: by(({ interval }) => interval[1] >= odds),
       most: by(({ interval }) => interval[0] >= odds),
       naive: p === 0 ? null : attemptsFor(p, 1, odds),
+      naiveLeast: attemptsFor(high, 1, odds),
+      naiveMost: low === 0 ? null : attemptsFor(low, 1, odds),
     })),
     never: { campaigns: n - landed, share: (n - landed) / n, interval: clopperPearson(n - landed, n, LEVEL) },
   };

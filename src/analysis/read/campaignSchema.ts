@@ -11,7 +11,15 @@ const firstLanding = z.object({
   campaigns: count,
   curve: z.array(z.object({ attempt: count, landed: count, share, interval, naive: share, naiveInterval: interval })),
   needed: z.array(
-    z.object({ odds: share, attempts: count.nullable(), least: count.nullable(), most: count.nullable(), naive: count.nullable() }),
+    z.object({
+      odds: share,
+      attempts: count.nullable(),
+      least: count.nullable(),
+      most: count.nullable(),
+      naive: count.nullable(),
+      naiveLeast: count,
+      naiveMost: count.nullable(),
+    }),
   ),
   never: z.object({ campaigns: count, share, interval }),
 });
