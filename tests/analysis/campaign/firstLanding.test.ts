@@ -69,7 +69,7 @@ describe('the sentence that opens', () => {
         ]),
         5,
       ),
-      'Even odds of a first landing are not reached within 5 attempts: 10 % (4.9 to 18 %) have landed by attempt 5.',
+      'Even odds of a first landing are not reached within 5 attempts: 10 % (4.9 % to 18 %) have landed by attempt 5.',
     ],
   ])('where the odds stay low: %#', (found, sentence) => {
     expect(campaignFinding(found, 5, true)).toBe(sentence);

@@ -6,12 +6,15 @@ import { type Vehicles, vehiclesOf } from '../../../src/analysis/campaign/vehicl
 import { stream } from '../../../src/maths/streams.ts';
 
 const MOST = 10;
-const N = 1500;
+const N = 400;
+/** Studies of so many campaigns each; of intervals that hold 95 %, fewer than 15 of 20 hold once in 3,000 times. */
+const STUDIES = 20;
+const FEWEST_HOLD = 15;
 
 /** @param probability of a vehicle, from a uniform */
-function campaigns(probability: (u: number) => number, flyAll: boolean, n = N): Attempts[] {
+function campaigns(probability: (u: number) => number, flyAll: boolean, n = N, key = 'made up'): Attempts[] {
   return Array.from({ length: n }, (_, i) => {
-    const next = stream(`${i}/made up`);
+    const next = stream(`${i}/${key}`);
     const p = probability(next());
     const landed: boolean[] = [];
     while (landed.length < MOST && (flyAll || !landed.includes(true))) landed.push(next() < p);
@@ -24,44 +27,46 @@ const holds = ({ interval }: Vehicles['mean'], truth: number): boolean => interv
 /** Beta(1, 1): mean 1/2, correlation 1/3, quantiles at their shares. */
 const uniform = (u: number): number => u;
 
-// Seeds are fixed; of the 95 % intervals here each held its truth on these.
 describe.each([false, true])('vehicles anywhere from never to always landing, every attempt flown: %s', (flyAll) => {
-  const both = found(campaigns(uniform, flyAll), flyAll);
-  if (both === null) throw new Error('no spread');
-  const { vehicles, after } = both;
+  const studies = Array.from({ length: STUDIES }, (_, study) => {
+    const both = found(campaigns(uniform, flyAll, N, `study ${study}`), flyAll);
+    if (both === null) throw new Error('no spread');
+    return both;
+  });
+  const held = (one: (study: (typeof studies)[number]) => boolean): void =>
+    expect(studies.filter(one).length).toBeGreaterThanOrEqual(FEWEST_HOLD);
 
   it('the spread is found again, whenever campaigns end', () => {
-    expect(holds(vehicles.mean, 1 / 2)).toBe(true);
-    expect(holds(vehicles.correlation, 1 / 3)).toBe(true);
-    for (const quantile of vehicles.quantiles) expect(holds(quantile, quantile.share)).toBe(true);
-    expect(vehicles.correlation.interval[1] - vehicles.correlation.interval[0]).toBeLessThan(0.15);
-    expect(vehicles.fit.within).toBe(MOST);
+    held(({ vehicles }) => holds(vehicles.mean, 1 / 2));
+    held(({ vehicles }) => holds(vehicles.correlation, 1 / 3));
+    for (const [i, share] of [0.1, 0.5, 0.9].entries()) held(({ vehicles }) => holds(vehicles.quantiles[i], share));
+    for (const { vehicles } of studies) expect(vehicles.correlation.interval[1] - vehicles.correlation.interval[0]).toBeLessThan(0.25);
+    held(({ vehicles }) => vehicles.fit.within === MOST);
   });
 
   it('the analysis of variance stands beside it only where every attempt was flown', () => {
-    expect(vehicles.byVariance === null).toBe(!flyAll);
-    if (vehicles.byVariance !== null) expect(holds(vehicles.byVariance, 1 / 3)).toBe(true);
+    if (flyAll) held(({ vehicles }) => vehicles.byVariance !== null && holds(vehicles.byVariance, 1 / 3));
+    else expect(studies.every(({ vehicles }) => vehicles.byVariance === null)).toBe(true);
   });
 
   it('after the first landing at attempt t the next lands with 2/(2 + t)', () => {
-    // P(first at t) = 1/(t (t + 1)); within ten attempts.
+    // P(first at t) = 1/(t (t + 1)); a campaign that landed at its last attempt has no next flight to be counted.
     let sum = 0;
     let share = 0;
-    // A campaign that landed at its last attempt has no next flight to be counted.
     for (let t = 1; t <= (flyAll ? MOST - 1 : MOST); t++) {
       sum += 2 / (2 + t) / (t * (t + 1));
       share += 1 / (t * (t + 1));
     }
-    expect(after.by).toBe(flyAll ? 'counted' : 'fit');
-    expect(holds(after.next, sum / share)).toBe(true);
+    expect(new Set(studies.map(({ after }) => after.by))).toEqual(new Set([flyAll ? 'counted' : 'fit']));
+    held(({ after }) => holds(after.next, sum / share));
   });
 
   it('a run of landings shows a reliability under the spread: 1 - R^(r + 1) is the confidence', () => {
-    for (const { reliability, confidence, least, most } of after.claims) {
+    for (const [i, { reliability, confidence, exact }] of studies[0].after.claims.entries()) {
       const truth = Math.ceil(Math.log(1 - confidence) / Math.log(reliability)) - 1;
-      expect([least === null || least <= truth, most === null || most >= truth]).toEqual([true, true]);
+      expect(exact).toBe(truth + 1);
+      held(({ after }) => (after.claims[i].least ?? truth) <= truth && (after.claims[i].most ?? truth) >= truth);
     }
-    expect(after.claims.map(({ exact }) => exact)).toEqual([4, 11, 22]);
   });
 });
 
