@@ -110,7 +110,7 @@ function afterLines({ next, by, claims }: AfterLanding): string[] {
   ]);
   return [
     heading('After the first landing'),
-    `  the next flight lands with ${shareWithInterval(next)}${by === 'counted' ? ', counted' : ', by the fit'}`,
+    `  the next flight lands with ${shareWithInterval(next)}${by === 'counted' ? ', counted' : ', by the fit, which does not know that it often has the same day and motors; --fly-all counts it'}`,
     '  landings in a row, from the first flight on, that show how often a vehicle lands:',
     table(['lands at least', 'confidence', 'nothing known before', 'with the spread above'], rows),
   ];
