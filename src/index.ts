@@ -6,7 +6,11 @@ import './flight/kernel/numbers.ts';
 
 export { type Campaign, type CampaignFlown, type CampaignOptions, campaignStudy } from './analysis/campaign/campaignStudy.ts';
 export { type CardFlown, cardOfResults, type FieldCard, flyCard } from './analysis/card/fieldCard.ts';
-export { type Compared, type CompareOptions, type Comparison, compareRules } from './analysis/compare/compareRules.ts';
+export { type Compared, type CompareOptions, compareRules } from './analysis/compare/compareRules.ts';
+export type { Comparison } from './analysis/compare/comparison.ts';
+export { type CompareVariantsOptions, compareVariants } from './analysis/designs/compareVariants.ts';
+export type { Sweep } from './analysis/designs/sweep.ts';
+export { type SweepOptions, type Swept, sweepStudy } from './analysis/designs/sweepStudy.ts';
 export { type DropRules, type DropRulesOptions, dropRules } from './analysis/drops/dropRules.ts';
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';

@@ -3,7 +3,6 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
 import {
-  MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
@@ -26,10 +25,11 @@ interface CampaignCommandOptions extends StudyOptions {
   readonly chunk?: number;
 }
 
-/** All their attempts are kept until the end. */
 const MOST_CAMPAIGNS = 100_000;
 /** As the study's section has it. */
 const MOST_ATTEMPTS = 200;
+/** A worker has room for all attempts of those it takes at a time. */
+const MOST_AT_A_TIME = 1000;
 
 export function defineCampaign(program: Command): void {
   const command = program.command('campaign').argument('<study>', 'study file (YAML)');
@@ -40,7 +40,7 @@ export function defineCampaign(program: Command): void {
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
-    .option('--chunk <number>', 'campaigns a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
+    .option('--chunk <number>', 'campaigns a worker takes at a time; changes no result', whole(1, MOST_AT_A_TIME))
     .option('--out <folder>', 'folder for the results (default: <study>-campaign)')
     .option('--force', 'replace results that are in the folder')
     .summary('attempts in a row: how many until a first landing, and how unlike vehicles are')

@@ -1,8 +1,10 @@
 /** A comparison of rules as text for a terminal. Computes nothing. */
 import type { Across, AcrossShare } from '../analysis/compare/across.ts';
-import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compare/compareRules.ts';
+import type { Comparison, PairAnswers, RuleAnswers } from '../analysis/compare/comparison.ts';
+import { retunedWords, staleWords } from '../report/heightWords.ts';
 import { attemptsText, levelText, pText, verdictText } from '../report/verdict.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
+import { FLY_RETUNED, TUNE } from './options.ts';
 import { heading, table } from './terminal.ts';
 
 /** Flights named of each kind; comparison.json has them all. */
@@ -12,10 +14,40 @@ const STRIP = 30;
 
 /** Each rule's answers, then each pair's, then the inputs asked for. */
 export function comparisonText(c: Comparison): string {
-  return [rulesText(c), procedureText(c), ...c.pairs.map((pair, p) => pairText(pair, c, p)), ...c.across.map(acrossText)].join('\n\n');
+  return [
+    ...designsText(c),
+    ...heightText(c),
+    rulesText(c),
+    procedureText(c),
+    ...c.pairs.map((pair, p) => pairText(pair, c, p)),
+    ...c.across.map(acrossText),
+  ].join('\n\n');
 }
 
-function rulesText({ rules, untilResolved }: Comparison): string {
+/** How rules were retuned, and which look stale; nothing where neither is to be said. */
+function heightText({ rules, designs }: Comparison): string[] {
+  const remedy = designs === null ? FLY_RETUNED : 'leave out --as-programmed';
+  const lines = rules.flatMap(({ rule, retuned, heightMiss }) => [
+    ...(retuned === null ? [] : retunedWords({ ...retuned, rule })),
+    ...staleWords(rule, heightMiss, retuned === null ? remedy : TUNE),
+  ]);
+  return lines.length === 0 ? [] : [lines.join('\n')];
+}
+
+/** What each design is; nothing where rules are compared. */
+function designsText({ designs, rules }: Comparison): string[] {
+  if (designs === null) return [];
+  const lines = designs.map(({ name, variant, from, replacements }) => {
+    const what = [...(from === null ? [] : [`from ${from}`]), ...replacements].join(', ');
+    return `  ${name}: ${what !== '' ? what : variant === 'base' ? 'the study as it is' : 'nothing replaced'}`;
+  });
+  const all = rules.every(({ retuned: shift }) => shift !== null);
+  const retuned = all ? ', each retuned' : ', as programmed';
+  if (all) lines.push('  a difference is that of the constants flown; each design could be tuned better within the interval of its shift');
+  return [[heading(`Designs on the same flight numbers, noise and draws${retuned}`), ...lines].join('\n')];
+}
+
+function rulesText({ rules, designs, untilResolved }: Comparison): string {
   const rows = rules.map(({ rule, odds, touchdown }) => {
     const quantile = (share: number): string => {
       const found = touchdown.measures.sink.quantiles.find((q) => q.share === share);
@@ -25,8 +57,9 @@ function rulesText({ rules, untilResolved }: Comparison): string {
     const interval = odds.interval === null ? '' : percentInterval(odds.interval);
     return [rule, landed, interval, count(odds.counted), count(odds.noResult), quantile(0.5), quantile(0.95)];
   });
-  const heads = ['rule', 'landed', '95 % interval', 'of flights', 'no result', 'sink 50 %, m/s', 'sink 95 %, m/s'];
-  const lines = [heading('Landing success by rule, on the same luck'), table(heads, rows)];
+  const one = designs === null ? 'rule' : 'design';
+  const heads = [one, 'landed', '95 % interval', 'of flights', 'no result', 'sink 50 %, m/s', 'sink 95 %, m/s'];
+  const lines = [heading(`Landing success by ${one}, on the same luck`), table(heads, rows)];
   if (untilResolved !== null) {
     lines.push(
       '  these intervals are for a number of flights fixed in advance; a run that stops when decided makes them a little too hopeful',

@@ -4,9 +4,11 @@ import type { FixRanking, FixRow } from '../analysis/rank/ranking.ts';
 import type { SuccessPart } from '../analysis/rank/trends.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { bandRange } from '../report/findings.ts';
+import { staleWords } from '../report/heightWords.ts';
 import { placeText, rankingOpening } from '../report/rankAdvice.ts';
 import { pText } from '../report/verdict.ts';
 import { count, percent, percentInterval, withInterval } from '../report/words.ts';
+import { FLY_RETUNED } from './options.ts';
 import { BAR, cautionLines, FEW, listed, PLACES } from './rankText.ts';
 import { bar, heading, table } from './terminal.ts';
 
@@ -24,6 +26,9 @@ export function fixRankingText(r: FixRanking): string {
       `  ${count(odds.landed)} of ${count(odds.counted)} flights with a result landed; ${count(odds.noResult)} without a result`,
     );
   }
+  const remedy = r.retuned !== null ? 'gains retuned are free of that' : r.asked.length > 0 ? 'judge the fixes with --retune' : FLY_RETUNED;
+  const stale = staleWords(`rule ${r.rule}`, r.heightMiss, remedy);
+  if (stale.length > 0) lines.push('', ...stale);
   if (r.asked.length > 0) lines.push('', askedText(r));
   if (r.groups.length > 0) lines.push('', heading('Which fix first: points of success gained'), fixTable(r.groups, false), PLACES);
   if (r.inputs.length > 0) {
@@ -47,15 +52,26 @@ export function fixRankingText(r: FixRanking): string {
   return [...lines, ...cautionLines(r.cautions)].join('\n');
 }
 
-function askedText({ asked }: FixRanking): string {
-  const rows = asked.map(({ name, part, gain }) => [
-    `${part ? '  ' : ''}${name}`,
-    points(gain),
-    gain.p <= 1 ? pText(gain.p) : '',
-    saved(gain),
-    failure(gain),
-  ]);
-  return [heading('What these fixes buy'), table(['', 'points', 'p', 'motor pairs saved', 'failure'], rows, [0, 4])].join('\n');
+function askedText({ asked, retuned }: FixRanking): string {
+  const cells = (gain: Gain): string[] => [points(gain), gain.p <= 1 ? pText(gain.p) : '', saved(gain), failure(gain)];
+  const rows = asked.flatMap(({ name, part, gain, retuned: own }) => {
+    const indent = part ? '  ' : '';
+    const { beyond } = own ?? { beyond: null };
+    // Where both say the same within the noise, the one retuned would only repeat it.
+    const apart = beyond !== null && (beyond.interval[0] > 0 || beyond.interval[1] < 0);
+    const programmed = [`${indent}${name}${apart ? ', as programmed' : ''}`, ...cells(gain)];
+    return own === null || !apart ? [programmed] : [programmed, [`${indent}${name}, retuned`, ...cells(own.gain)]];
+  });
+  const lines = [heading('What these fixes buy'), table(['', 'points', 'p', 'motor pairs saved', 'failure'], rows, [0, 4])];
+  if (retuned !== null) {
+    lines.push(
+      '  with and without each fix also retuned; shown where the two gains differ by more than noise (95 % interval). Height shifts:',
+    );
+    for (const { name, retuned: own } of [{ name: 'as it is', retuned: { shift: retuned } }, ...asked]) {
+      if (own !== null) lines.push(`  ${name}: ${withInterval(own.shift.shift, own.shift.interval)} m`);
+    }
+  }
+  return lines.join('\n');
 }
 
 function fixTable(rows: readonly FixRow[], directions: boolean): string {

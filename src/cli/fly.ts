@@ -3,16 +3,19 @@ import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { OpenedStudy } from '../study/load.ts';
 import {
+  FLY_RETUNED,
   flightOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
   printWarnings,
+  RETUNE,
   replacements,
   type StudyOptions,
   share,
   studyOptions,
+  TUNE,
   whole,
 } from './options.ts';
 
@@ -24,10 +27,11 @@ interface FlyCommandOptions extends StudyOptions {
   readonly chunk?: number;
   readonly halfWidth?: number;
   readonly open?: boolean;
+  readonly retune?: boolean;
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'campaign'): string {
+export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'sweep' | 'campaign'): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 
@@ -36,6 +40,7 @@ export function defineFly(program: Command): void {
   studyOptions(flightOptions(command))
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--half-width <share>', 'fly until the success interval is within ± this (e.g. 1%); --flights is then the most', share)
+    .option('--retune', RETUNE)
     .option('--out <folder>', 'folder for the results (default: <study>-results)')
     .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
@@ -71,11 +76,16 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   if (options.json) return printJson({ ...summary, run, folder: place });
   const { answersText, cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
+  const { retunedWords, staleWords } = await import('../report/heightWords.ts');
   const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
   const flown = summary.odds.flights;
+  const stale = staleWords(`rule ${summary.rule}`, summary.heightMiss, summary.retuned === null ? FLY_RETUNED : TUNE);
+  const staleLines = stale.length === 0 ? [] : [...stale, ''];
   const lines = [
     `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
     '',
+    ...(summary.retuned === null ? [] : [...retunedWords(summary.retuned), '']),
+    ...staleLines,
     answersText(summary, summary.design),
     '',
     `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
@@ -88,7 +98,10 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   process.stdout.write(`${lines.join('\n')}\n`);
 }
 
-/** Warnings; what is wrong with the nominal flight is told by flying it, in place of what the study's numbers foretold of it. */
+/**
+ * Warnings; what is wrong with the nominal flight is told by flying it, in place of what the study's numbers foretold
+ * of it.
+ */
 async function printNominal(path: string, { study, warnings, foretold }: OpenedStudy, rule: string | undefined): Promise<void> {
   const { readNominal } = await import('../analysis/nominal/readNominal.ts');
   const reading = readNominal(study, rule, true);

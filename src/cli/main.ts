@@ -12,6 +12,7 @@ import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
 import { defineReport } from './report.ts';
 import { guardStreams } from './streams.ts';
+import { defineSweep } from './sweep.ts';
 import { defineTables } from './tables.ts';
 import { defineTrace } from './trace.ts';
 import { defineTune } from './tune.ts';
@@ -31,6 +32,7 @@ async function main(): Promise<void> {
   defineCheck(program);
   defineFly(program);
   defineCompare(program);
+  defineSweep(program);
   defineTune(program);
   defineRank(program);
   defineCampaign(program);

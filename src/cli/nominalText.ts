@@ -13,6 +13,9 @@ const LONG_RAIL = 4;
 /** rad; a servo and a tick that turn the loop's phase by more are what costs the margin. */
 const LAGGING = 0.3;
 
+/** Findings of how it stands. */
+const OF_TOUCHDOWN: ReadonlySet<NominalFinding['key']> = new Set(['slides', 'leans', 'fallsOver', 'narrowStance']);
+
 const burnWords = (burn: Burn): string => (burn === 'ascent' ? 'going up' : 'in the landing burn');
 
 /** All of it, for `check --fly`. */
@@ -26,6 +29,9 @@ export function nominalText(r: NominalReading): string {
     ...(r.landingJudged || r.findings.every(({ key }) => key !== 'lostControl' && key !== 'wrongInFlight')
       ? []
       : ['  Its braking and standing are not judged: mend this first.']),
+    ...(r.touchdownOf === 'softest' && r.findings.some(({ key }) => OF_TOUCHDOWN.has(key))
+      ? ['  Slide, lean and stance are those of the same flight lit where that is softest.']
+      : []),
     ...(r.findings.length === 0 ? ['  nothing amiss was found'] : []),
     '',
     '  One flight with every input at its nominal value, by the model: no noise, gusts, stalls or sensor rounding. That it lands says nothing of how often',

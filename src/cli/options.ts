@@ -9,11 +9,13 @@ export interface StudyOptions {
   readonly json?: boolean;
   readonly seed?: string;
   readonly flights?: number;
+  readonly variant?: string;
 }
 
 export function studyOptions(command: Command): Command {
   return command
     .option('--set <path=value>', 'replace a value of the study or fix an input; repeatable', (v: string, all: string[]) => [...all, v], [])
+    .option('--variant <name>', 'the study with what this variant of it replaces')
     .option('--allow-outside', 'let the study name files outside its own folder')
     .option('--json', 'print the result as JSON, SI, full digits');
 }
@@ -24,6 +26,13 @@ export function flightOptions(command: Command): Command {
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount);
 }
+
+/** What `--retune` does, for every command that has it. */
+export const RETUNE =
+  'first shift the lighting height to where most touchdowns are soft, by a short search on other luck (at most a fifth more flights)';
+/** What to do about constants that look stale: of a rule that flew as programmed, and of one that was retuned. */
+export const FLY_RETUNED = 'fly with --retune';
+export const TUNE = 'retuning left that; alight tune is the thorough way';
 
 /** Most worker threads, and flights a worker takes at a time: more only take memory. */
 const MOST_THREADS = 256;
@@ -66,8 +75,10 @@ export function isFlightsFile(path: string): boolean {
 
 /** Opens the study a command was given, with its options. @throws UserError with every problem. */
 export async function openFor(path: string, options: StudyOptions): Promise<OpenedStudy> {
-  const { openStudy } = await import('../study/load.ts');
-  return openStudy(path, { set: replacements(options), allowOutside: options.allowOutside ?? false });
+  const { openVariant } = await import('../study/openVariant.ts');
+  const opening = { set: replacements(options), allowOutside: options.allowOutside ?? false };
+  const { BASE } = await import('../study/variants.ts');
+  return (await openVariant(path, options.variant ?? BASE, opening)).opened;
 }
 
 /** Said after an interruption under --force: the results are in a folder within, for the older ones stay. */

@@ -21,6 +21,7 @@ interface RankCommandOptions extends StudyOptions {
   readonly by?: 'group' | 'input';
   readonly group: readonly string[];
   readonly fix: readonly string[];
+  readonly retune?: boolean;
   readonly sobol?: boolean;
   readonly size?: number;
   readonly secondOrder?: boolean;
@@ -43,6 +44,10 @@ export function defineRank(program: Command): void {
     .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
     .option('--fix <changes>', 'what these changes buy together: name=half, name=perfect, input=value, noise=off; repeatable', more, [])
+    .option(
+      '--retune',
+      'with --fix: judge each a second time with the lighting height retuned with and without it (at most a fifth more flights)',
+    )
     .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')
     .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1, MOST_ROWS))
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
@@ -121,6 +126,7 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
   } else if (options.sobol) {
     for (const name of given({ '--fix': options.fix, '--flights': options.flights })) problems.push(`${name}: not with --sobol`);
   } else for (const name of given(sobolOnly)) problems.push(`${name}: only with --sobol`);
+  if (options.retune && options.fix.length === 0) problems.push('--retune: only with --fix');
   if (options.by !== undefined && options.fix.length > 0) problems.push('--by: not with --fix, which ranks nothing');
   if (problems.length > 0) throw new UserError(problems);
 }

@@ -1,4 +1,7 @@
-/** `alight inputs`, `alight outputs` and `alight outcomes`: the tables everything is derived from, and what the outcomes mean. */
+/**
+ * `alight inputs`, `alight outputs` and `alight outcomes`: the tables everything is derived from, and what the outcomes
+ * mean.
+ */
 import type { Command } from 'commander';
 import { printJson } from './options.ts';
 

@@ -1,7 +1,8 @@
 /**
- * The table of what a flight reports: the one list from which the flight's record, the Arrow schema, help text and report
- * labels are derived. It stands in flight/ because imports follow the road and the loop fills it; results/ gives it its file.
- * Heights are above the centre of mass's place on the pad, so that truth and belief compare. NaN means "did not happen".
+ * The table of what a flight reports: the one list from which the flight's record, the Arrow schema, help text and
+ * report labels are derived. It stands in flight/ because imports follow the road and the loop fills it; results/ gives
+ * it its file. Heights are above the centre of mass's place on the pad, so that truth and belief compare. NaN means
+ * "did not happen".
  */
 
 /** Exactly one per flight, in the order in which they are tried (model section 14). */

@@ -1,10 +1,14 @@
-/** Probabilities of counts: binomial and hypergeometric, without the loss of digits that factorials of large numbers bring. */
+/**
+ * Probabilities of counts: binomial and hypergeometric, without the loss of digits that factorials of large numbers
+ * bring.
+ */
 import { factorialRemainder } from './stirling.ts';
 
 /**
  * P(B = k), B binomial of n and p. Relative accuracy about 1e-13, at n = 1e7 still 1e-12 near the middle.
  * @param k whole, 0..n   @param n whole   @param p in [0, 1]   @throws RangeError otherwise
- * Source: C. Loader, Fast and accurate computation of binomial probabilities (2000): Stirling's remainders and the deviance, no large terms.
+ * Source: C. Loader, Fast and accurate computation of binomial probabilities (2000): Stirling's remainders and the
+ * deviance, no large terms.
  */
 export function binomialProbability(k: number, n: number, p: number): number {
   if (!(Number.isSafeInteger(n) && Number.isSafeInteger(k) && k >= 0 && k <= n && p >= 0 && p <= 1)) {

@@ -1,4 +1,7 @@
-/** Cholesky's factor of a symmetric matrix, and the inverse by it. Says which row fails; what that means to a person is the caller's. */
+/**
+ * Cholesky's factor of a symmetric matrix, and the inverse by it. Says which row fails; what that means to a person is
+ * the caller's.
+ */
 
 /** Either the lower factor, or the first row that is, but for less than was asked, made up of the rows before it. */
 export type Cholesky = { readonly factor: Float64Array; readonly dependent: null } | { readonly factor: null; readonly dependent: number };
@@ -24,7 +27,10 @@ export function cholesky(matrix: Float64Array, size: number, leastPivot: number)
   return { factor, dependent: null };
 }
 
-/** Inverse of the matrix whose lower factor this is, size x size by rows: a forward and a backward substitution for each column. */
+/**
+ * Inverse of the matrix whose lower factor this is, size x size by rows: a forward and a backward substitution for each
+ * column.
+ */
 export function inverseFromFactor(factor: Float64Array, size: number): Float64Array {
   const inverse = new Float64Array(size * size);
   const solved = new Float64Array(size);

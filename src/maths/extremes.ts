@@ -1,4 +1,7 @@
-/** The least and the greatest of many numbers: the language's own take them as arguments, of which there may be too many. */
+/**
+ * The least and the greatest of many numbers: the language's own take them as arguments, of which there may be too
+ * many.
+ */
 
 /** @returns infinity for no value */
 export function least(values: ArrayLike<number>): number {

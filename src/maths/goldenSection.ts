@@ -1,4 +1,7 @@
-/** The bottom of a single dip of a function of one number. Knows no derivative; finding the dip's neighbourhood is the caller's. */
+/**
+ * The bottom of a single dip of a function of one number. Knows no derivative; finding the dip's neighbourhood is the
+ * caller's.
+ */
 
 export interface Bottom {
   readonly at: number;
@@ -8,11 +11,13 @@ export interface Bottom {
 const RATIO = (Math.sqrt(5) - 1) / 2;
 
 /**
- * Golden-section search: of a function that falls and then rises between two ends (it may jump), a place within `tolerance` of its bottom.
+ * Golden-section search: of a function that falls and then rises between two ends (it may jump), a place within
+ * `tolerance` of its bottom.
  * @param low,high the ends, low < high   @param tolerance > 0, length of the last bracket
  * @returns the best place tried; of two equals the first
  * @throws RangeError for ends or tolerance out of order, or a value that is NaN
- * Source: J. Kiefer, Sequential minimax search for a maximum, Proceedings of the American Mathematical Society 4 (1953) 502-506.
+ * Source: J. Kiefer, Sequential minimax search for a maximum, Proceedings of the American Mathematical Society 4 (1953)
+ * 502-506.
  */
 export function goldenSection(f: (x: number) => number, low: number, high: number, tolerance: number): Bottom {
   if (!(low < high && tolerance > 0)) throw new RangeError(`no bracket: ${low} to ${high} within ${tolerance}`);

@@ -1,6 +1,7 @@
 /**
- * The beta function's logarithm and the regularised incomplete beta function: what the beta, binomial and F distributions are made of.
- * Own code: the libraries at hand err by 1e-3 where a shape is 2, or take 0.2 s to import in every worker.
+ * The beta function's logarithm and the regularised incomplete beta function: what the beta, binomial and F
+ * distributions are made of. Own code: the libraries at hand err by 1e-3 where a shape is 2, or take 0.2 s to import in
+ * every worker.
  */
 import { exp, expm1 } from './elementary/exponential.ts';
 import { log, log1p } from './elementary/logarithm.ts';
@@ -10,8 +11,8 @@ import { stirlingRemainder } from './stirling.ts';
 const MOST_TERMS = 100_000;
 
 /**
- * log B(a, b); a and b > 0. Absolute accuracy near rounding of the largest part. Both are raised to 10 by B(a, b) = B(a+1, b) (a+b)/a, where
- * Stirling's remainder is known to 1e-16; the large terms are combined before they can cancel.
+ * log B(a, b); a and b > 0. Absolute accuracy near rounding of the largest part. Both are raised to 10 by B(a, b) =
+ * B(a+1, b) (a+b)/a, where Stirling's remainder is known to 1e-16; the large terms are combined before they can cancel.
  * Source: A. R. DiDonato and A. H. Morris, ACM Trans. Math. Softw. 18 (1992) 360-373, section on log B.
  */
 export function logBeta(a: number, b: number): number {
@@ -64,8 +65,10 @@ function turn(a: number, b: number): number {
 }
 
 /**
- * 1 + d1/(1 + d2/(1 + ...)), by which x^a (1-x)^b/(a B(a, b)) is divided to give I_x(a, b); for x up to (a + 1)/(a + b + 2).
- * Source: DLMF 8.17.22; evaluated forward by the modified Lentz method (I. J. Thompson and A. R. Barnett, J. Comput. Phys. 64 (1986) 490-509).
+ * 1 + d1/(1 + d2/(1 + ...)), by which x^a (1-x)^b/(a B(a, b)) is divided to give I_x(a, b); for x up to (a + 1)/(a + b
+ * + 2).
+ * Source: DLMF 8.17.22; evaluated forward by the modified Lentz method (I. J. Thompson and A. R. Barnett, J. Comput.
+ * Phys. 64 (1986) 490-509).
  */
 export function betaFraction(a: number, b: number, x: number): number {
   let f = 1;

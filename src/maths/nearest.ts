@@ -1,6 +1,8 @@
 /** The known name nearest to a mistyped one. Knows nothing of studies. */
 
-/** Edits (insert, delete, replace, swap of neighbours) that turn one word into the other, upper and lower case alike. */
+/**
+ * Edits (insert, delete, replace, swap of neighbours) that turn one word into the other, upper and lower case alike.
+ */
 function distance(a: string, b: string): number {
   const s = a.toLowerCase();
   const t = b.toLowerCase();
@@ -23,7 +25,10 @@ function distance(a: string, b: string): number {
 /** Letters of a word at most: no name is that long, and comparing takes their product. */
 const LONGEST = 100;
 
-/** @returns the nearest of the names, or undefined when none is near: more than a third of the letters (at least 2) differ. */
+/**
+ * @returns the nearest of the names, or undefined when none is near: more than a third of the letters (at least 2)
+ * differ.
+ */
 export function nearest(word: string, names: Iterable<string>): string | undefined {
   if (word.length > LONGEST) return undefined;
   let found: string | undefined;

@@ -1,4 +1,6 @@
-/** What Stirling's formula leaves out of the logarithm of a factorial: the part that saddle-point forms need by itself. */
+/**
+ * What Stirling's formula leaves out of the logarithm of a factorial: the part that saddle-point forms need by itself.
+ */
 
 import { log } from './elementary/logarithm.ts';
 

@@ -1,10 +1,10 @@
 /**
- * Air-force coefficients from the outer shape, for flow from the nose, from the tail and across. Subsonic, rigid, no base-pressure model: axial
- * coefficients cannot be had this way and are given.
+ * Air-force coefficients from the outer shape, for flow from the nose, from the tail and across. Subsonic, rigid, no
+ * base-pressure model: axial coefficients cannot be had this way and are given.
  *
- * Flow from the nose: J. S. Barrowman (M.S. thesis, Catholic University of America, 1967): nose, changes of diameter, fins.
- * Flow from the tail: L. H. Jorgensen's slender-body term (NASA TN D-6996, 1973) and the fins reversed.
- * Across: his crossflow term on the silhouette.
+ * Flow from the nose: J. S. Barrowman (M.S. thesis, Catholic University of America, 1967): nose, changes of diameter,
+ * fins. Flow from the tail: L. H. Jorgensen's slender-body term (NASA TN D-6996, 1973) and the fins reversed. Across:
+ * his crossflow term on the silhouette.
  */
 import { crossflowEfficiency } from './crossflow.ts';
 import { finsNormalForce, finsNormalForceReversed, finsRollDamping, type NormalForce } from './fins.ts';
@@ -12,10 +12,15 @@ import type { Geometry } from './geometry.ts';
 import { strutForces } from './legStruts.ts';
 import { bodySilhouette, diameterAt, finCentroid, finChord, finsInSilhouette, noseSilhouette } from './planform.ts';
 
-/** Skin-friction coefficient of a turbulent boundary layer at Reynolds numbers about a million. Common practice, no source. */
+/**
+ * Skin-friction coefficient of a turbulent boundary layer at Reynolds numbers about a million. Common practice, no
+ * source.
+ */
 const SKIN_FRICTION = 0.005;
 
-/** All coefficients of a vehicle, as a study holds them. Reference area pi d^2/4, d the body's diameter behind the nose. */
+/**
+ * All coefficients of a vehicle, as a study holds them. Reference area pi d^2/4, d the body's diameter behind the nose.
+ */
 export interface GeometricAerodynamics {
   readonly axialNose: number;
   readonly axialTail: number;
@@ -32,8 +37,9 @@ export interface GeometricAerodynamics {
 
 /**
  * Every coefficient of a vehicle of this shape.
- * `crossflowDrag` is the effective one on the whole silhouette: Jorgensen's eta times the endless cylinder's on the body, the endless
- * cylinder's unreduced on the fins (flat plates of such aspect ratios have about 1.2 as well), weighted by area; the station likewise.
+ * `crossflowDrag` is the effective one on the whole silhouette: Jorgensen's eta times the endless cylinder's on the
+ * body, the endless cylinder's unreduced on the fins (flat plates of such aspect ratios have about 1.2 as well),
+ * weighted by area; the station likewise.
  * @param g free of {@link geometryProblems}
  */
 export function aerodynamicsFromGeometry(g: Geometry): GeometricAerodynamics {
@@ -59,7 +65,10 @@ export function aerodynamicsFromGeometry(g: Geometry): GeometricAerodynamics {
   };
 }
 
-/** Nose and changes of diameter, each by slender-body theory: slope 2 (A_aft - A_fore)/A, at x_aft - (volume - A_fore length)/(A_aft - A_fore). */
+/**
+ * Nose and changes of diameter, each by slender-body theory: slope 2 (A_aft - A_fore)/A, at x_aft - (volume - A_fore
+ * length)/(A_aft - A_fore).
+ */
 function bodyNormalForces(g: Geometry): NormalForce[] {
   const d = g.body.diameter;
   const nose = noseSilhouette(g.nose.shape, g.nose.length, d / 2);
@@ -74,8 +83,9 @@ function bodyNormalForces(g: Geometry): NormalForce[] {
 }
 
 /**
- * The body with flow from the tail: Jorgensen's first term as a -> 180 degrees, slope 2 A_b/A at V/A_b from the nose (V volume, A_b base area):
- * the base acts as a blunt nose. A boat tail can put that station behind the body: the force is then small and its moment is what counts.
+ * The body with flow from the tail: Jorgensen's first term as a -> 180 degrees, slope 2 A_b/A at V/A_b from the nose (V
+ * volume, A_b base area): the base acts as a blunt nose. A boat tail can put that station behind the body: the force is
+ * then small and its moment is what counts.
  */
 function bodyNormalForceReversed(g: Geometry): NormalForce {
   const base = diameterAt(g, g.body.length);
@@ -107,7 +117,10 @@ function crossflow(g: Geometry): { drag: number; area: number; station: number }
   };
 }
 
-/** Skin friction of a cylinder that turns slowly in a flow along it: per p d/(2V), on A d, the wetted area pi d l at radius d/2. Small. */
+/**
+ * Skin friction of a cylinder that turns slowly in a flow along it: per p d/(2V), on A d, the wetted area pi d l at
+ * radius d/2. Small.
+ */
 function bodyRollDamping(g: Geometry): number {
   return (-2 * SKIN_FRICTION * g.body.length) / g.body.diameter;
 }

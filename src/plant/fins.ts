@@ -1,7 +1,7 @@
 /**
  * What a set of fins does at small angles of attack, in subsonic flow: Barrowman's equations.
- * J. S. Barrowman, The Practical Calculation of the Aerodynamic Characteristics of Slender Finned Vehicles (M.S. thesis, Catholic University of
- * America, 1967). Coefficients on the reference area pi d^2/4.
+ * J. S. Barrowman, The Practical Calculation of the Aerodynamic Characteristics of Slender Finned Vehicles (M.S.
+ * thesis, Catholic University of America, 1967). Coefficients on the reference area pi d^2/4.
  */
 import type { Fins } from './geometry.ts';
 import { finChord } from './planform.ts';
@@ -27,10 +27,11 @@ export function finsNormalForce(f: Fins, radius: number, d: number): NormalForce
 }
 
 /**
- * With flow from the tail. A thin surface has the same slope both ways (the reversal theorem: C. E. Brown, NACA Report 986, 1950; F. Ursell &
- * G. N. Ward, Quarterly Journal of Mechanics and Applied Mathematics 3, 1950; both from memory), as Barrowman's formula has by itself: it knows
- * the sweep of the mid-chord line only. The force acts at the quarter chord from what is then the leading edge.
- * The wake of the blunt base, in which such fins lie, is left out: the true slope is the less for it.
+ * With flow from the tail. A thin surface has the same slope both ways (the reversal theorem: C. E. Brown, NACA Report
+ * 986, 1950; F. Ursell & G. N. Ward, Quarterly Journal of Mechanics and Applied Mathematics 3, 1950; both from memory),
+ * as Barrowman's formula has by itself: it knows the sweep of the mid-chord line only. The force acts at the quarter
+ * chord from what is then the leading edge. The wake of the blunt base, in which such fins lie, is left out: the true
+ * slope is the less for it.
  */
 export function finsNormalForceReversed(f: Fins, radius: number, d: number): NormalForce {
   const { slope, station } = finsNormalForce(f, radius, d);
@@ -38,10 +39,11 @@ export function finsNormalForceReversed(f: Fins, radius: number, d: number): Nor
 }
 
 /**
- * How much of its slope a set of more than four fins keeps, for they shade one another: 1 for three and four, which Barrowman's equations are for.
- * From slender-body theory: a circle of radius c maps to a body of radius R with N fins out to r when 2 c^(N/2) = r^(N/2) + R^N r^(-N/2), and the
- * slope of body and fins together is pi (2 c^2 - R^2) times 2 over the reference area. So the fins' part grows as c^2 - R^2, not as N.
- * Our derivation; exact for slender fins, on the low side for others.
+ * How much of its slope a set of more than four fins keeps, for they shade one another: 1 for three and four, which
+ * Barrowman's equations are for. From slender-body theory: a circle of radius c maps to a body of radius R with N fins
+ * out to r when 2 c^(N/2) = r^(N/2) + R^N r^(-N/2), and the slope of body and fins together is pi (2 c^2 - R^2) times 2
+ * over the reference area. So the fins' part grows as c^2 - R^2, not as N. Our derivation; exact for slender fins, on
+ * the low side for others.
  */
 function shading(N: number, R: number, r: number): number {
   if (N <= 4) return 1;
@@ -50,10 +52,12 @@ function shading(N: number, R: number, r: number): number {
 }
 
 /**
- * Roll-damping coefficient, on A d per p d/(2V), < 0. Strip theory: a strip at distance y moves across the flow at p y, so the moment is the lift
- * slope times the integral of c y^2. The slope is that of one fin as a wing by itself (aspect ratio span^2/area, half of what two fins make
- * together), for in a roll no fin holds up its opposite's lift as in a turn. Against slender-body theory (moment (2/pi) rho V p r^4 for four fins
- * without a body; from memory) pointed fins with a straight mid-chord line come out 18 per cent low and rectangular ones 64 per cent high: an estimate, to be given a wide spread.
+ * Roll-damping coefficient, on A d per p d/(2V), < 0. Strip theory: a strip at distance y moves across the flow at p y,
+ * so the moment is the lift slope times the integral of c y^2. The slope is that of one fin as a wing by itself (aspect
+ * ratio span^2/area, half of what two fins make together), for in a roll no fin holds up its opposite's lift as in a
+ * turn. Against slender-body theory (moment (2/pi) rho V p r^4 for four fins without a body; from memory) pointed fins
+ * with a straight mid-chord line come out 18 per cent low and rectangular ones 64 per cent high: an estimate, to be
+ * given a wide spread.
  */
 export function finsRollDamping(f: Fins, radius: number, d: number): number {
   const { area } = finChord(f);

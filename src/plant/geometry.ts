@@ -1,9 +1,12 @@
 /**
  * The outer shape of a vehicle, from which its air-force coefficients can be computed, and what can be wrong with it.
- * Metres and radians; stations are distances aft of the nose tip. A body of revolution with one set of equal fins and one of equal legs.
+ * Metres and radians; stations are distances aft of the nose tip. A body of revolution with one set of equal fins and
+ * one of equal legs.
  */
 
-/** A cone; a tangent ogive; a paraboloid of revolution (radius grows as the root of the distance); half an ellipsoid. */
+/**
+ * A cone; a tangent ogive; a paraboloid of revolution (radius grows as the root of the distance); half an ellipsoid.
+ */
 export type NoseShape = 'cone' | 'ogive' | 'paraboloid' | 'ellipsoid';
 
 /** A conical change of the body's diameter, from what it is ahead of it. */
@@ -53,7 +56,10 @@ export interface Geometry {
   readonly legs: LegStruts | null;
   /** Drag coefficient of an endless cylinder across the flow; {@link CYLINDER_CROSSFLOW_DRAG} unless measured. */
   readonly crossflowDrag: number;
-  /** What a shape does not give: axial coefficients with flow from the nose and from the tail, legs stowed; see {@link PLAUSIBLE_AXIAL}. */
+  /**
+   * What a shape does not give: axial coefficients with flow from the nose and from the tail, legs stowed; see {@link
+   * PLAUSIBLE_AXIAL}.
+   */
   readonly axialNose: number;
   readonly axialTail: number;
   /** Spin-making asymmetry, mostly 0 and an uncertain input. */
@@ -64,9 +70,9 @@ export interface Geometry {
 export const CYLINDER_CROSSFLOW_DRAG = 1.2;
 
 /**
- * Axial coefficients beyond these are worth a warning. From the nose: a well-made streamlined body to a flat-faced cylinder; from the tail: the
- * fullness of a cylinder's flat face (0.85 to 1.15) with room for a rounded end and for fins. Values after S. F. Hoerner,
- * Fluid-Dynamic Drag (1965), from memory; the room is our judgement.
+ * Axial coefficients beyond these are worth a warning. From the nose: a well-made streamlined body to a flat-faced
+ * cylinder; from the tail: the fullness of a cylinder's flat face (0.85 to 1.15) with room for a rounded end and for
+ * fins. Values after S. F. Hoerner, Fluid-Dynamic Drag (1965), from memory; the room is our judgement.
  */
 export const PLAUSIBLE_AXIAL = { nose: [0.15, 1.15], tail: [0.6, 1.6] } as const;
 
@@ -79,7 +85,9 @@ export interface GeometryProblem {
   readonly expected: string;
 }
 
-/** Everything wrong with a geometry, in its own order; empty when {@link Geometry} can be computed with. Never throws. */
+/**
+ * Everything wrong with a geometry, in its own order; empty when {@link Geometry} can be computed with. Never throws.
+ */
 export function geometryProblems(g: Geometry): GeometryProblem[] {
   const problems: GeometryProblem[] = [];
   const demand = (good: boolean, path: string, read: number, expected: string) => {

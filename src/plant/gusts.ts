@@ -105,7 +105,9 @@ export function stepGusts(
   out[2] = sigmaW * (state[4] + sqrt3 * (state[3] - state[4]));
 }
 
-/** Moves X1 and X2, which stand at `place` and after it, on by `a` filter lengths, over which they fade by `decayLess1`. */
+/**
+ * Moves X1 and X2, which stand at `place` and after it, on by `a` filter lengths, over which they fade by `decayLess1`.
+ */
 function stepPair(state: Float64Array, place: i32, a: number, decayLess1: number, noise: NormalNoise): void {
   const decay = 1 + decayLess1;
   const q = -0.5 * decayLess1 * (2 + decayLess1);

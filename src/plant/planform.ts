@@ -1,5 +1,6 @@
 /**
- * Areas and volumes of a vehicle's shape: what the slender-body and crossflow terms of barrowman.ts integrate over. Closed forms; knows no air.
+ * Areas and volumes of a vehicle's shape: what the slender-body and crossflow terms of barrowman.ts integrate over.
+ * Closed forms; knows no air.
  */
 import type { Fins, Geometry, NoseShape } from './geometry.ts';
 
@@ -28,8 +29,8 @@ export function noseSilhouette(shape: NoseShape, L: number, R: number): Silhouet
 }
 
 /**
- * Tangent ogive: radius y = sqrt(rho^2 - u^2) - k at u = L - x ahead of its base, an arc of radius rho whose centre lies k below the axis,
- * rho = (R^2 + L^2)/(2R), k = rho - R = sqrt(rho^2 - L^2).
+ * Tangent ogive: radius y = sqrt(rho^2 - u^2) - k at u = L - x ahead of its base, an arc of radius rho whose centre
+ * lies k below the axis, rho = (R^2 + L^2)/(2R), k = rho - R = sqrt(rho^2 - L^2).
  */
 function tangentOgive(L: number, R: number): Silhouette {
   if (!(L >= R)) throw new RangeError(`a tangent ogive of length ${L} m is shorter than its radius, ${R} m`);
@@ -104,14 +105,15 @@ export function finChord(f: Fins): { readonly area: number; readonly chord: numb
 /** The station of a fin's centroid of area. */
 export function finCentroid(f: Fins): number {
   const { chord, leadingEdge } = finChord(f);
-  // strips of chord c have their middles on the mid-chord line; weighted by area that is the middle of the mean aerodynamic chord
+  // strips of chord c have their middles on the mid-chord line; weighted by area that is the middle of the mean
+  // aerodynamic chord
   return leadingEdge + chord / 2;
 }
 
 /**
- * Mean over the roll angle of what a set of fins adds to the silhouette, in areas of one fin: on either side of the body the fin that sticks out
- * furthest, foreshortened by the cosine of an angle spread evenly over +-pi/N; the others lie in its shadow. The strip a foreshortened fin
- * hides behind the body is not taken off (a few per cent of a fin).
+ * Mean over the roll angle of what a set of fins adds to the silhouette, in areas of one fin: on either side of the
+ * body the fin that sticks out furthest, foreshortened by the cosine of an angle spread evenly over +-pi/N; the others
+ * lie in its shadow. The strip a foreshortened fin hides behind the body is not taken off (a few per cent of a fin).
  */
 export function finsInSilhouette(count: number): number {
   return (2 * Math.sin(Math.PI / count)) / (Math.PI / count);

@@ -1,17 +1,19 @@
 /** The page: one self-contained HTML text from whatever results hold. Reads and writes no file but its own script. */
-import type { Comparison } from '../analysis/compare/compareRules.ts';
+import type { Comparison } from '../analysis/compare/comparison.ts';
 import type { ResultsRead } from '../analysis/read/readResults.ts';
 import { PAGE_MARK } from '../results/mark.ts';
 import { CAUTIONS } from './cautions.ts';
 import { makeDrawing } from './drawing.ts';
-import { answerSentence, countsSentence, flightCount } from './findings.ts';
+import { answerSentence, countsSentence, flightCount, sentence } from './findings.ts';
 import { flownSections } from './flownSections.ts';
+import { retunedWords, staleWords } from './heightWords.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
 import { pageScript } from './pageScript.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { dropsSection } from './pictures/drops.ts';
 import { rankingSection } from './pictures/ranking.ts';
+import { sweepSection } from './pictures/sweep.ts';
 import { tuningSection } from './pictures/tuning.ts';
 import { count, duration } from './words.ts';
 
@@ -23,10 +25,11 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const { comparison, rankings, drops, tunings } = found;
+  const { comparison, rankings, drops, tunings, sweeps } = found;
   const answers = [
     ...rankings.map((ranking) => rankingSection(drawing, ranking)),
     ...(drops === null ? [] : [dropsSection(drawing, drops)]),
+    ...sweeps.map((sweep, i) => sweepSection(drawing, sweep, i + 1)),
     ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),
   ];
   const made = flown === null ? null : flownSections(drawing, results, flown, comparison !== null);
@@ -64,7 +67,7 @@ ${data === null ? '' : `<script type="application/json" id="page-data">${scriptJ
 `;
 }
 
-function headline({ flown, study }: ResultsRead): string {
+function headline({ flown, study, height }: ResultsRead): string {
   if (flown === null) return `<p class="answer">${escaped(`Answers about ${study.title}, without its flights`)}</p>`;
   const { odds } = flown.answers;
   const asked = flown.header.flightsAsked;
@@ -72,15 +75,25 @@ function headline({ flown, study }: ResultsRead): string {
   return `<p class="answer">${escaped(answerSentence(odds))}</p>
 <p>${escaped(`Rule ${flown.rule}. ${countsSentence(odds)}${fewer}`)}</p>
 ${flown.reasons.length === 0 ? '' : `<p>${escaped(`Without a result: ${flown.reasons.map(({ reason, count: n }) => `${reason} (${count(n)})`).join(', ')}.`)}</p>`}
+${paragraphs(heightLines(height))}
 <p class="note">The interval is Clopper and Pearson’s and covers the luck of the draw alone; how far the model itself is from the real vehicle it cannot say.</p>
 ${flown.header.overrides.length > 0 ? `<p class="note">Flown with ${flown.header.overrides.map((o) => `<code>${escaped(o)}</code>`).join(', ')} over the study’s own values.</p>` : ''}`;
 }
 
+/** How the rule was retuned, and that its constants look stale; nothing where neither is to be said. */
+function heightLines(height: ResultsRead['height']): string[] {
+  if (height === null) return [];
+  const { rule, retuned, heightMiss } = height;
+  const remedy = retuned === null ? 'fly with --retune' : 'retuning left that';
+  const lines = [...(retuned === null ? [] : [retunedWords(retuned).join('; ')]), ...staleWords(`rule ${rule}`, heightMiss, remedy)];
+  return lines.map((line) => `${sentence(line)}.`);
+}
+
 function comparisonTable(c: Comparison): string {
   return `<section>${htmlTable(
-    `Rules on the same luck, ${flightCount(c.flights)} each; 95 % intervals`,
+    `${c.designs === null ? 'Rules' : 'Designs'} on the same luck, ${flightCount(c.flights)} each; 95 % intervals`,
     [
-      { head: 'rule' },
+      { head: c.designs === null ? 'rule' : 'design' },
       { head: 'landed' },
       { head: 'of flights' },
       { head: 'no result' },

@@ -1,5 +1,5 @@
 /** What may be said about two rules, in plain words that claim no more than the interval allows. Computes nothing. */
-import type { PairAnswers } from '../analysis/compare/compareRules.ts';
+import type { PairAnswers } from '../analysis/compare/comparison.ts';
 import { REAL_TEST, type RealAttempts } from '../analysis/compare/rulePair.ts';
 import type { Tuning } from '../analysis/tune/tuning.ts';
 import { count, decimalsFor, percent, rounded } from './words.ts';
@@ -72,10 +72,10 @@ export function pText(p: number): string {
 /** The plan for real attempts of each rule that would show the difference. */
 export function attemptsText({ estimated, least, most }: RealAttempts): string {
   const test = `${percent(REAL_TEST.power, [0, 1])} chance to see it, ${percent(REAL_TEST.alpha, [0, 1])} to see one that is not there`;
-  if (most === null) return `no number of real attempts is enough for sure: at least ${sized(least)} of each rule (${test})`;
+  if (most === null) return `no number of real attempts is enough for sure: at least ${sized(least)} of each (${test})`;
   const range = `${sized(least)} to ${sized(most)}`;
   const number = estimated === null ? range : `about ${sized(estimated)} (${range} over the interval)`;
-  return `to see that in real attempts: ${number} of each rule (${test})`;
+  return `to see that in real attempts: ${number} of each (${test})`;
 }
 
 /** Two digits of a number of attempts: no plan for them is better than that. */

@@ -22,6 +22,8 @@ const KINDS = {
   'summary.json': 'answers',
   'comparison.json': 'answers',
   'across.arrow': 'arrow',
+  'sweep.json': 'answers',
+  'sweep.arrow': 'arrow',
   'tuning.json': 'answers',
   'tuning.arrow': 'arrow',
   'ranking.json': 'answers',

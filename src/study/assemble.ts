@@ -19,7 +19,7 @@ export function assemble(
   if (aerodynamics === undefined) return undefined;
   const { release } = vehicle.legs;
   const motor = (given: StudyFile['ascent'], curve: ThrustCurve): Motor => ({ ...given, curve });
-  const { ruleDefaults, rules, correlations: _correlations, ...rest } = file;
+  const { ruleDefaults, rules, correlations: _correlations, variants: _variants, ...rest } = file;
   return {
     ...rest,
     vehicle: {

@@ -14,7 +14,7 @@ import { type Finding, Findings, type Path } from './findings.ts';
 import { freezeDeep } from './freeze.ts';
 import { studyPaths } from './jsonSchema.ts';
 import { nominalWarnings } from './nominalWarnings.ts';
-import { applySettings, type Override } from './override.ts';
+import { applyGiven, type Given, type Override, readSetting } from './override.ts';
 import { resolvedYaml } from './resolved.ts';
 import { STUDY_FILE } from './schema.ts';
 import { noteSchemaIssues } from './schemaIssues.ts';
@@ -27,6 +27,16 @@ export interface OpenOptions {
   readonly set?: readonly string[];
   /** Let the study name files outside its own folder. */
   readonly allowOutside?: boolean;
+  /** Replacements read already, put in after the settings. */
+  readonly replacements?: readonly Given[];
+}
+
+/** Another design read in place of the file's own (openVariant.ts). */
+export interface InPlace {
+  /** Put in after the settings. */
+  readonly replacements: readonly Given[];
+  /** Top keys that stand as given whatever the text says; undefined: left out. Null leaves all as they are. */
+  readonly luck: Readonly<Record<string, unknown>> | null;
 }
 
 export interface OpenedStudy {
@@ -42,9 +52,15 @@ export interface OpenedStudy {
 
 /** Opens a study file. @throws UserError with one line for every problem of the file, its curves and its bench data. */
 export async function openStudy(path: string, options: OpenOptions = {}): Promise<OpenedStudy> {
+  const { set = [], allowOutside = false, replacements = [] } = options;
+  return readStudy(await studyFileText(path), path, studyFolder(path, allowOutside), set, { replacements, luck: null });
+}
+
+/** @throws UserError when it cannot be read */
+export async function studyFileText(path: string): Promise<string> {
   const file = await readTextFile(path);
   if ('problem' in file) throw new UserError(`${path}: ${file.problem}`);
-  return readStudy(file.text, path, studyFolder(path, options.allowOutside ?? false), options.set ?? []);
+  return file.text;
 }
 
 /**
@@ -52,17 +68,28 @@ export async function openStudy(path: string, options: OpenOptions = {}): Promis
  * @param name the file's name as problems print it   @param folder where the files it names are found
  * @throws UserError with one line for every problem
  */
-export async function readStudy(text: string, name: string, folder: StudyFolder, settings: readonly string[] = []): Promise<OpenedStudy> {
+export async function readStudy(
+  text: string,
+  name: string,
+  folder: StudyFolder,
+  settings: readonly string[] = [],
+  inPlace: InPlace = { replacements: [], luck: null },
+): Promise<OpenedStudy> {
   const findings = new Findings();
   const document = readDocument(text.replace(/^\uFEFF/, ''), name, findings);
   if (document === undefined) throw new UserError(findings.problems.map((p) => `${p.place} ${p.text}`));
-  const paths = settings.length > 0 ? studyPaths() : [];
-  const { value, overrides } = applySettings(document.value, settings, paths, findings);
+  const given = [...settings.flatMap((setting) => readSetting(setting, findings) ?? []), ...inPlace.replacements];
+  const paths = given.length > 0 ? studyPaths() : [];
+  const { value, overrides } = applyGiven(withLuck(document.value, inPlace.luck), given, paths, findings);
   const print = printer(name, document, overrides);
   const study = await check(value, folder, findings);
   if (findings.problems.length > 0 || study === undefined) throw new UserError(print(findings.problems));
   const foretold = print(findings.warnings.filter((finding) => finding.foretold));
   return { study: freezeDeep(study), warnings: print(findings.warnings), foretold, text: resolvedYaml(study) };
+}
+
+function withLuck(value: unknown, luck: InPlace['luck']): unknown {
+  return luck === null || typeof value !== 'object' || value === null || Array.isArray(value) ? value : { ...value, ...luck };
 }
 
 async function check(value: unknown, folder: StudyFolder, findings: Findings): Promise<Study | undefined> {

@@ -15,49 +15,60 @@ export interface Override {
   readonly option: string;
 }
 
+/** A replacement that is read already: a dotted name and what stands there instead. */
+export interface Given {
+  readonly name: string;
+  readonly value: unknown;
+  /** What problems call it. */
+  readonly option: string;
+}
+
 type YamlMap = Record<string, unknown>;
 const isMap = (value: unknown): value is YamlMap => typeof value === 'object' && value !== null && !Array.isArray(value);
 
+/** A setting `path=value` read as YAML. @returns undefined when it cannot be (said in `findings`) */
+export function readSetting(setting: string, findings: Findings): Given | undefined {
+  const option = `--set ${setting}`;
+  const split = setting.indexOf('=');
+  if (split < 1) {
+    findings.problemAt(option, 'read no path and value; expected path=value. Write, for example, --set seed=7.');
+    return undefined;
+  }
+  const document = parseDocument(setting.slice(split + 1), READING);
+  const fault = document.errors[0];
+  if (fault !== undefined) {
+    findings.problemAt(option, `not sound YAML: ${fault.message.replace(/\s+/g, ' ').replace(/\.?$/, '.')} Put the value in quotes.`);
+    return undefined;
+  }
+  const unfit = unusable(document)[0];
+  const unfolded = unfit === undefined ? unfold(document) : { problem: unfit.text };
+  if ('problem' in unfolded) {
+    findings.problemAt(option, unfolded.problem);
+    return undefined;
+  }
+  return { name: setting.slice(0, split).trim(), value: unfolded.value, option };
+}
+
 /**
- * Puts every setting into a copy of the file's value, in order.
- * @param settings each `path=value`; the value is YAML. A path that is an input's key (or a pattern of keys) sets that
- * input; any other names a place of the file by dots; keys that hold dots themselves are found too.
+ * Puts every replacement into a copy of the file's value, in order.
+ * @param given a name that is an input's key (or a pattern of keys) sets that input; any other names a place of the
+ * file by dots; keys that hold dots themselves are found too.
  * @param knownPaths every place a study may have, dotted; `*` stands for a name of the user's own
  */
-export function applySettings(
+export function applyGiven(
   file: unknown,
-  settings: readonly string[],
+  given: readonly Given[],
   knownPaths: readonly string[],
   findings: Findings,
 ): { readonly value: unknown; readonly overrides: readonly Override[] } {
   const value = structuredClone(file);
   const overrides: Override[] = [];
   if (!isMap(value)) return { value, overrides };
-  for (const setting of settings) {
-    const option = `--set ${setting}`;
-    const split = setting.indexOf('=');
-    if (split < 1) {
-      findings.problemAt(option, 'read no path and value; expected path=value. Write, for example, --set seed=7.');
-      continue;
-    }
-    const name = setting.slice(0, split).trim();
+  for (const { name, value: replaced, option } of given) {
     if (name.split('.').includes(RESERVED)) {
       findings.problemAt(option, `read ${RESERVED} in the path; expected names of the study. That one is reserved; choose another.`);
       continue;
     }
-    const document = parseDocument(setting.slice(split + 1), READING);
-    const fault = document.errors[0];
-    if (fault !== undefined) {
-      findings.problemAt(option, `not sound YAML: ${fault.message.replace(/\s+/g, ' ').replace(/\.?$/, '.')} Put the value in quotes.`);
-      continue;
-    }
-    const unfit = unusable(document)[0];
-    const unfolded = unfit === undefined ? unfold(document) : { problem: unfit.text };
-    if ('problem' in unfolded) {
-      findings.problemAt(option, unfolded.problem);
-      continue;
-    }
-    const given = unfolded.value;
     const matches = matcher(name);
     const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, knownPaths);
@@ -70,7 +81,7 @@ export function applySettings(
       continue;
     }
     for (const path of paths) {
-      if (put(value, path, given)) overrides.push({ path, option });
+      if (put(value, path, structuredClone(replaced))) overrides.push({ path, option });
       else findings.problemAt(option, 'that path goes below a single value; expected the path of a value. Shorten it.');
     }
   }
@@ -108,7 +119,10 @@ function place(value: YamlMap, name: string, knownPaths: readonly string[]): Pat
   }
   const path = walk(value, parts);
   if (path !== undefined) return [path];
-  return knownPaths.some((known) => fits(parts, known.split('.'))) ? [parts] : undefined;
+  if (knownPaths.some((known) => fits(parts, known.split('.')))) return [parts];
+  // the end of one place alone, such as gimbal.limit
+  const ends = parts.length < 2 ? [] : knownPaths.filter((known) => !known.includes('*') && known.endsWith(`.${name}`));
+  return ends.length === 1 ? [ends[0].split('.')] : undefined;
 }
 
 /** The path of something that the file holds, keys joined as long as they go. */

@@ -11,6 +11,7 @@ import { CYLINDER_CROSSFLOW_DRAG } from '../plant/geometry.ts';
 import { printable } from '../printable.ts';
 import { curveField } from './curve.ts';
 import { choice, line, mapErrors, nominal, oneOf, onOff, optionalSection, orNone, quantity, section, show, whole } from './fields.ts';
+import { variantsField } from './variants.ts';
 
 /** A rule as the file gives it: constants under their names beside `kind`. */
 export interface RuleEntry {
@@ -389,6 +390,7 @@ export const STUDY_FILE = section('a study of simulated flights; quantities carr
     .array(correlation, { error: (issue) => `read ${show(issue.input)}; expected a list. Begin each entry with - between: [...].` })
     .prefault([])
     .meta({ description: 'rank correlations between inputs that vary' }),
+  variants: variantsField,
 });
 
 /** What the file says, in SI, defaults filled in; curves, inputs and rules still as given. */

@@ -1,6 +1,6 @@
 /**
- * The compiled kernel in a browser's engine: twenty flights of the demo, set up in Node, flown in both from the same memory,
- * bit for bit alike. Run by .ci/browser, not by vitest.
+ * The compiled kernel in a browser's engine: twenty flights of the demo, set up in Node, flown in both from the same
+ * memory, bit for bit alike. Run by .ci/browser, not by vitest.
  */
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';

@@ -42,6 +42,7 @@ describe('alight campaign', () => {
   test.each([
     [['--attempts', '0'], 'expected a whole number from 1 to 200.'],
     [['--campaigns', '0'], 'expected a whole number from 1 to 100000.'],
+    [['--campaigns', '50000', '--attempts', '20'], '50000 campaigns of at most 20 attempts: expected at most 400000 attempts in all'],
     [['--rule', 'fixed'], 'fixed'],
     [['--set', 'inputs.wind.speed.stays=week'], '--set inputs.wind.speed.stays=week'],
   ])('refuses %s', (words, line) => {

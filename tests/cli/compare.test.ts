@@ -55,7 +55,7 @@ describe('alight compare', () => {
     expect(run.status).toBe(0);
     expect(run.out).toContain('looked at every 1,000 flights; the always-valid procedure decides');
     expect(run.out).toContain('not decided by 80 flights');
-    expect(run.out).toContain('Stopped at 80 flights by each rule: --flights allows no more.');
+    expect(run.out).toContain('Stopped at 80 flights by each: --flights allows no more.');
     expect(run.out).not.toContain('one look at a number of flights');
   });
 
@@ -70,11 +70,44 @@ describe('alight compare', () => {
     expect(where).toBe(out);
   });
 
+  it('puts variants of the study side by side, and says what each is', () => {
+    const out = join(folder, 'variants');
+    const run = alight('compare', STUDY, '--variants', 'replay', '--as-programmed', '--flights', '60', '--out', out);
+    expect(run.status).toBe(0);
+    expect(run.out).toContain('2 designs on the same 60 flights');
+    expect(run.out).toContain('base: the study as it is');
+    expect(run.out).toContain('replay: phases.replay=on');
+    expect(run.out).toMatch(/constants of replay look stale by about -.*; leave out --as-programmed/);
+    const written = JSON.parse(readFileSync(join(out, 'comparison.json'), 'utf8'));
+    const traced = alight('trace', STUDY, String(written.discordant[0].firstOnly[0]), '--variant', 'replay', '--json');
+    expect(JSON.parse(traced.out).outputs.outcome).not.toBe('landed');
+  });
+
+  it('of results of different studies compares as unpaired, and says so', () => {
+    const [one, two] = [join(folder, 'calm'), join(folder, 'low')];
+    expect(alight('fly', STUDY, '--flights', '100', '--out', one).status).toBe(0);
+    expect(alight('fly', STUDY, '--flights', '100', '--set', 'rules.fixed-height.height=1', '--out', two).status).toBe(0);
+    const run = alight('compare', one, two);
+    expect(run.status).toBe(0);
+    expect(run.out).toContain('Results of separate flights side by side: unpaired');
+    // lighting six metres lower lands hardly any of 100 flights
+    expect(run.out).toMatch(/calm minus .*low: \d+ \(\d+ to \d+\) points; p under 0\.0001/);
+    const { sides, pairs, unpaired } = JSON.parse(alight('compare', one, two, '--json').out);
+    expect([unpaired, sides.length, pairs.length]).toEqual([true, 2, 1]);
+    expect(sides[0].studyHash).not.toBe(sides[1].studyHash);
+    const refused = alight('compare', one, two, '--flights', '10');
+    expect([refused.status, refused.err]).toEqual([2, '--flights: these flights are flown already; give one study to fly others\n']);
+    expect(alight('report', one, two).err).toContain(`compare them as unpaired: alight compare ${one} ${two}`);
+  });
+
   it.each([
     [['--rules', 'apogee-lime,fixed-height'], 'Did you mean "apogee-line"?'],
     [['--rules', 'fixed-height'], 'a comparison needs two rules or more: read "fixed-height" alone'],
     [['--across', 'site.pressure'], '--across: site.pressure does not vary in this study; nearest that do: site.temperature'],
     [['--margin', '1%'], '--margin: only --until-resolved stops by it'],
+    [['--as-programmed'], '--as-programmed: only with --variants'],
+    [['--variants', 'replay', '--retune'], '--retune: variants are retuned anyway'],
+    [['--variants', 'reply'], 'no variant "reply"; expected one of base, replay, light. Did you mean "replay"?'],
     [['--margin', '3'], 'expected a share between 0 and 1'],
   ])('refuses %o in one line, and writes nothing', (words, message) => {
     const out = join(folder, 'refused');

@@ -202,3 +202,42 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
     expect(readFileSync(join(folder, 'shared', 'notes.txt'), 'utf8')).toBe('mine');
   });
 });
+
+describe('constants that look stale', () => {
+  const replay = ['fly', 'thistledown.yaml', '--flights', '500', '--set', 'phases.replay=on'];
+
+  test('are noticed, with their interval and what to do', () => {
+    const ran = alight(folder, ...replay, '--out', 'stale');
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(
+      /constants of rule fixed-height look stale by about -\d\.\d+ \(-\d\.\d+ to -\d\.\d+\) m: it lights too low, .*; fly with --retune/,
+    );
+  });
+
+  test('--retune shifts the height, says by how much and how sure, and what is written flies the same again', () => {
+    const ran = alight(folder, ...replay, '--retune', '--out', 'retuned');
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(
+      /fixed-height lights \d\.\d\d m higher than programmed: height 7\.00 to \d+\.\d\d m; 95 % interval of the best shift/,
+    );
+    expect(ran.out).toMatch(/are not shown to be worse; found by soft touchdowns of \d+ flights on other luck and 41 nominal ones/);
+    expect(ran.out).not.toContain('look stale');
+    expect(alight(folder, 'fly', 'retuned/study.yaml', '--out', 'retuned-again').code).toBe(0);
+    const landed = (name: string) => JSON.parse(readFileSync(join(folder, name, 'summary.json'), 'utf8')).odds.landed;
+    expect(landed('retuned-again')).toBe(landed('retuned'));
+    for (const [name, words] of [
+      ['retuned', /Fixed-height lights \d\.\d\d m higher than programmed/],
+      ['stale', /Constants of rule fixed-height look stale by about -.*; fly with --retune\./],
+    ] as const) {
+      expect(alight(folder, 'report', name).code).toBe(0);
+      expect(readFileSync(join(folder, name, 'report.html'), 'utf8')).toMatch(words);
+    }
+  });
+
+  test('--retune of too few flights is refused before anything is made', () => {
+    const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '100', '--retune', '--out', 'few');
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toContain('--flights: read 100; retuning needs at least 500');
+    expect(existsSync(join(folder, 'few'))).toBe(false);
+  });
+});

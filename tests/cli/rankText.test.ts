@@ -67,6 +67,8 @@ const ranking = (rows: readonly FixRow[]): FixRanking => {
     advice: { groups: advice, inputs: adviceOf([]) },
     bySize: [],
     circles: [],
+    heightMiss: null,
+    retuned: null,
     asked: [],
     unfinished: [],
     cautions: [],

@@ -2,7 +2,8 @@
  * What flying costs in memory in tsc's build, once warm. Nothing may stay: a study is tens of millions of ticks. On the
  * way numbers that pass from function to function may be boxed, 16 bytes each, and are swept up young: some 600 bytes a
  * tick without noise (40 numbers), 900 with (another dozen normals, each a few). An object or a closure made each tick
- * would not change the first figure but would the second. The compiled kernel makes nothing at all (kernel/rules.test.ts).
+ * would not change the first figure but would the second. The compiled kernel makes nothing at all
+ * (kernel/rules.test.ts).
  */
 import { execFileSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';

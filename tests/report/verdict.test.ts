@@ -62,10 +62,10 @@ describe('attemptsText', () => {
   it('gives two digits, the range, and no greatest number where there is none', () => {
     const test = '80 % chance to see it, 5 % to see one that is not there';
     expect(attemptsText({ estimated: 3423, least: 96, most: 42_234_827 })).toBe(
-      `to see that in real attempts: about 3,400 (96 to over a million over the interval) of each rule (${test})`,
+      `to see that in real attempts: about 3,400 (96 to over a million over the interval) of each (${test})`,
     );
     expect(attemptsText({ estimated: 50_000, least: 10_944, most: null })).toBe(
-      `no number of real attempts is enough for sure: at least 11,000 of each rule (${test})`,
+      `no number of real attempts is enough for sure: at least 11,000 of each (${test})`,
     );
   });
 });

@@ -150,7 +150,7 @@ describe('a writer refuses', () => {
 
   test.each([
     ['an input that is not a number', 0, Number.NaN, 'not a number'],
-    ['an outcome without a name', CATALOGUE.length, OUTCOMES.length, 'outcome: 13 is no label'],
+    ['an outcome without a name', CATALOGUE.length, OUTCOMES.length, `outcome: ${OUTCOMES.length} is no label`],
     ['half a contact', CATALOGUE.length + OUTPUTS.findIndex((r) => r.key === 'contacts'), 0.5, 'contacts: 0.5 is no count'],
     ['a yes of 2', CATALOGUE.length + OUTPUTS.findIndex((r) => r.key === 'casingLeft'), 2, 'casingLeft: 2 is no yesNo'],
   ])('%s', (_, column, value, message) => {

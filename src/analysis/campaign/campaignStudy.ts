@@ -2,6 +2,7 @@
  * Fly attempts in a row: whole campaigns, each until its first landing or its last attempt, into the results folder and
  * into the answers. End to end; prints nothing.
  */
+import { UserError } from '../../errors.ts';
 import type { FleetReport } from '../../fleet/fleet.ts';
 import { flying } from '../../fleet/session.ts';
 import { campaignsOf } from '../../fleet/work.ts';
@@ -53,11 +54,19 @@ export interface CampaignFlown extends Finished {
   readonly campaign: Campaign;
 }
 
-/** @throws UserError when the folder cannot take results, the rule is unknown, or the disk fails */
+/** Attempts kept in memory until the end, for their table. */
+const MOST_ATTEMPTS = 400_000;
+
+/** @throws UserError when attempts are too many to keep, the folder cannot take results, the rule is unknown, or the disk fails */
 export async function campaignStudy(opened: OpenedStudy, options: CampaignOptions): Promise<CampaignFlown> {
   const { study } = opened;
   const { campaigns, flyAll = false, overrides = [] } = options;
   const rule = ruleByName(study, options.rule).name;
+  if (campaigns * study.campaign.attempts > MOST_ATTEMPTS) {
+    throw new UserError(
+      `${campaigns} campaigns of at most ${study.campaign.attempts} attempts: expected at most ${MOST_ATTEMPTS} attempts in all; ask for fewer campaigns or attempts`,
+    );
+  }
   return keeping(options, (keeper) =>
     flying(options, async (session) => {
       const collector = new CampaignCollector();

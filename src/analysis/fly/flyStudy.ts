@@ -10,6 +10,8 @@ import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
+import { type HeightMiss, heightMissOf, MISS_KEYS } from '../shift/heightMiss.ts';
+import { type HeightShift, retune, retuneBudget } from '../shift/retune.ts';
 import { LOOK_EVERY, narrowEnough, STOPPED_NOMINAL } from './stopAtWidth.ts';
 import { type Answers, answers, LEVEL } from './summary.ts';
 
@@ -18,6 +20,8 @@ export interface FlyOptions extends FlyingOptions {
   readonly rule?: string;
   /** Fly until the success interval is within plus or minus this share; the study's flights are then the most. */
   readonly halfWidth?: number;
+  /** Fly with the rule's lighting height shifted to where most touchdowns are soft (retune.ts). */
+  readonly retune?: boolean;
 }
 
 /** What summary.json holds: nothing in it depends on the machine or the time. */
@@ -26,6 +30,10 @@ export interface Summary extends StudyFacts, Answers {
   readonly stoppedBy: FleetReport['stoppedBy'];
   /** Wanted half-width of the success interval; null: a number of flights was asked for. */
   readonly halfWidth: number | null;
+  /** How the rule was retuned before it flew; null: it flew as programmed. */
+  readonly retuned: HeightShift | null;
+  /** By how much the rule lit too high or too low over these flights; null where it cannot be told. */
+  readonly heightMiss: HeightMiss | null;
   readonly lost: FleetReport['lost'];
 }
 
@@ -33,18 +41,27 @@ export interface Flown extends Finished {
   readonly summary: Summary;
 }
 
-/** @throws UserError when the folder cannot take results, the rule is unknown, or the disk fails. */
-export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): Promise<Flown> {
-  const { study } = opened;
-  const { halfWidth = null, overrides = [] } = options;
-  const rule = ruleByName(study, options.rule).name;
-  const collector = new Collector(SUMMARY_KEYS);
+/**
+ * @throws UserError when the folder cannot take results, the rule is unknown, too few flights are asked for to retune,
+ * or the disk fails.
+ */
+export async function flyStudy(given: OpenedStudy, options: FlyOptions = {}): Promise<Flown> {
+  const { halfWidth = null } = options;
+  const rule = ruleByName(given.study, options.rule).name;
+  const asked = given.study.flights;
+  if (options.retune) retuneBudget(asked);
+  const collector = new Collector([...SUMMARY_KEYS, ...MISS_KEYS]);
   return keeping(options, (keeper) =>
     flying(options, async (session) => {
+      session.announce(asked);
+      const retuned = options.retune ? await retune(session, given, [rule], asked, LEVEL) : null;
+      const opened = retuned?.opened ?? given;
+      const { study } = opened;
+      const overrides = [...(options.overrides ?? []), ...(retuned?.overrides ?? [])];
       const toFile = keeper.flightsFile(opened, [rule], overrides);
-      const report = await session.fly(flightsOf(study, { rule, plan: { kind: 'study', flights: study.flights } }), {
+      const report = await session.fly(flightsOf(study, { rule, plan: { kind: 'study', flights: asked } }), {
         stop: {
-          limit: study.flights,
+          limit: asked,
           checkEvery: halfWidth === null ? null : LOOK_EVERY,
           enough: () => halfWidth !== null && stopsAt(collector.counts, halfWidth),
         },
@@ -53,13 +70,16 @@ export async function flyStudy(opened: OpenedStudy, options: FlyOptions = {}): P
           collector.add(batch);
         },
       });
+      const flights = collector.flights();
       const summary: Summary = {
         ...studyFacts(opened, overrides),
         rule,
         stoppedBy: report.stoppedBy,
         halfWidth,
+        retuned: retuned?.shifts[0] ?? null,
+        heightMiss: heightMissOf(study, LEVEL)(flights),
         lost: report.lost,
-        ...answers(collector.flights(), study, halfWidth === null ? LEVEL : STOPPED_NOMINAL),
+        ...answers(flights, study, halfWidth === null ? LEVEL : STOPPED_NOMINAL),
       };
       const run = session.facts();
       return { summary, run, folder: keeper.finish({ 'summary.json': summary }, opened.text, run, report.stoppedBy !== 'interrupted') };

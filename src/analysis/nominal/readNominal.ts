@@ -28,6 +28,8 @@ export interface NominalReading {
   readonly findings: readonly NominalFinding[];
   /** False where the flight went wrong before in such a way that its landing says nothing. */
   readonly landingJudged: boolean;
+  /** Which flight's slide, lean and stance the findings are of: as flown, or lit where that is softest. */
+  readonly touchdownOf: 'flown' | 'softest' | null;
   /** Flights flown to find all this. */
   readonly flown: number;
 }
@@ -81,6 +83,7 @@ export function readNominal(study: Study, ruleName?: string, quick = false): Nom
     softestHeight: known(softest?.command.flight.out('ignitionHeight')),
     findings,
     landingJudged,
+    touchdownOf: landingJudged ? touchdownShown(flight, softest, study) : null,
     flown: flights.flown,
   };
 }
@@ -98,8 +101,16 @@ function landingFindings(
     ...ruleFindings(flight, softest, rule, flights, study),
     ...climbFindings(flight, seen, softest),
   ];
-  // How it stands is judged where it was lit well, or else where it would have been.
-  const best = softest.command.flight;
-  if (flight.out('sink') <= study.limits.sink) return [...braking, ...touchdownFindings(flight, seen, study)];
-  return best.out('sink') <= study.limits.sink ? [...braking, ...touchdownFindings(best, softest.seen, study)] : braking;
+  const shown = touchdownShown(flight, softest, study);
+  if (shown === null) return braking;
+  return [
+    ...braking,
+    ...(shown === 'flown' ? touchdownFindings(flight, seen, study) : touchdownFindings(softest.command.flight, softest.seen, study)),
+  ];
+}
+
+/** How it stands is judged on the flight as flown where that is soft, or else on the one lit where that is softest. */
+function touchdownShown(flight: NominalFlight, softest: Softest | null, study: Study): 'flown' | 'softest' | null {
+  if (flight.out('sink') <= study.limits.sink) return 'flown';
+  return softest !== null && softest.command.flight.out('sink') <= study.limits.sink ? 'softest' : null;
 }

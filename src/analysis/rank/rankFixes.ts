@@ -1,7 +1,7 @@
 /**
  * What would a fix buy? The study's flights flown again, same luck flight by flight, with one thing perfect or its
  * spread halved, group by group, then input by input where it matters most. The rule and its constants stay as they
- * are. Prints nothing.
+ * are, but for fixes asked for by name, which can be judged retuned too. Prints nothing.
  */
 import { flying, type Session } from '../../fleet/session.ts';
 import { flightsOf, type Work } from '../../fleet/work.ts';
@@ -16,6 +16,8 @@ import { type Finished, type FlyingOptions, keeping } from '../flights/keptResul
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
+import { heightMissOf, MISS_KEYS } from '../shift/heightMiss.ts';
+import { retuneBudget } from '../shift/retune.ts';
 import { type Advice, adviceOf } from './advice.ts';
 import { besideSpread, directionsOf } from './besideSpread.ts';
 import type { Direction } from './direction.ts';
@@ -24,6 +26,7 @@ import { gainEstimate, gainsOf } from './fixGain.ts';
 import type { AskedRow, FixRanking, FixRow } from './ranking.ts';
 import { rankingFiles } from './rankingFiles.ts';
 import { groupSubjects, inputSubjects, noiseSubjects, type Subject } from './rankSubjects.ts';
+import { type FlownRetuned, flyRetuned, retunedGains } from './retunedFixes.ts';
 
 /**
  * Flights of each variation when nobody says: about a minute or two on two threads, and a standard error near one
@@ -43,6 +46,8 @@ export interface RankFixesOptions extends FlyingOptions {
   readonly groups?: readonly string[];
   /** Fixes to try (fixes.ts); nothing is ranked then but these. */
   readonly fixes?: readonly string[];
+  /** Judge the fixes asked for a second time, with and without each retuned (shift/retune.ts). */
+  readonly retune?: boolean;
 }
 
 export interface RankedFixes extends Finished {
@@ -62,9 +67,19 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
   const flights = options.flights ?? Math.min(FLIGHTS, study.flights);
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
+  if (options.retune) retuneBudget(flights);
   return keeping(options, (keeper) =>
     flying(options, async (session) => {
-      const found = await flyAll({ study, rule, session, flights, groups, asked, byInput: options.by === 'input' });
+      const found = await flyAll({
+        study,
+        rule,
+        session,
+        flights,
+        groups,
+        asked,
+        byInput: options.by === 'input',
+        retune: options.retune ?? false,
+      });
       const facts = studyFacts(opened, options.overrides ?? []);
       const ranking: FixRanking = { ...facts, kind: 'fixes', rule, flights, ...found, lost: session.lost };
       const run = session.facts();
@@ -82,11 +97,12 @@ interface Plan {
   readonly groups: readonly Subject[];
   readonly asked: readonly AskedFix[];
   readonly byInput: boolean;
+  readonly retune: boolean;
 }
 
 type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
 
-async function flyAll({ study, rule, session, flights, groups, asked, byInput }: Plan): Promise<FixAnswers> {
+async function flyAll({ study, rule, session, flights, groups, asked, byInput, retune }: Plan): Promise<FixAnswers> {
   const workOf = (fix: Fix | null): Work =>
     flightsOf(study, { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
   const unfinished: string[] = [];
@@ -101,18 +117,31 @@ async function flyAll({ study, rule, session, flights, groups, asked, byInput }:
   const first = asked.length > 0 ? [] : byInput ? [...groups, ...single] : groups;
   const variants = new Map(first.map((subject) => [subject, strengths(study, subject)]));
   const count = [...variants.values()].reduce((sum, { whole, half }) => sum + (whole === null ? 0 : 1) + (half === null ? 0 : 1), 0);
-  session.announce(flights * (1 + askedFixes.length + count));
+  session.announce(flights * ((1 + askedFixes.length) * (retune ? 2 : 1) + count));
 
   const keys = single.flatMap((subject) => subject.keys);
-  const flown = await collectFlights(session, workOf(null), 1, flights, keys);
+  const flown = await collectFlights(session, workOf(null), 1, flights, [...keys, ...MISS_KEYS]);
   if (flown === null) {
     const names = [...askedFixes, ...first].map(({ name }) => name);
     const advice = { groups: adviceOf([]), inputs: adviceOf([]) };
-    const none = { odds: null, groups: [], inputs: [], leaders: [], advice, bySize: [], circles: [], asked: [], cautions: [] };
+    const none = {
+      odds: null,
+      heightMiss: null,
+      retuned: null,
+      groups: [],
+      inputs: [],
+      leaders: [],
+      advice,
+      bySize: [],
+      circles: [],
+      asked: [],
+      cautions: [],
+    };
     return { ...none, stoppedBy: 'interrupted', unfinished: names };
   }
   const base = flown.flights;
   for (const fix of askedFixes) await fly(fix, '');
+  const again = retune ? await flyRetuned({ study, rule, session, flights }, [...tried.keys()], unfinished) : null;
   const flyBoth = async (subjects: readonly Subject[]): Promise<void> => {
     for (const subject of subjects) {
       const { whole, half } = variants.get(subject) ?? strengths(study, subject);
@@ -135,12 +164,14 @@ async function flyAll({ study, rule, session, flights, groups, asked, byInput }:
   return {
     stoppedBy: unfinished.length > 0 ? 'interrupted' : 'limit',
     odds: odds(countOutcomes(base.outcome), LEVEL),
+    heightMiss: heightMissOf(study, LEVEL)(base),
+    retuned: again?.base?.shift ?? null,
     groups: groupRows,
     inputs: inputRows,
     leaders: leaders.map(({ name }) => name),
     advice: { groups: fixAdvice(groupRows), inputs: fixAdvice(inputRows) },
     ...(asked.length > 0 ? { bySize: [], circles: [] } : besideSpread(study, base, works, [...inputRows, ...groupRows])),
-    asked: askedRows(asked, tried, base),
+    asked: askedRows(asked, tried, base, again),
     unfinished,
     cautions: cautionsOf(base),
   };
@@ -155,7 +186,12 @@ function strengths(study: Study, subject: Subject): Strengths {
   return { whole: perfect(study, subject), half: halved(study, subject) };
 }
 
-function askedRows(asked: readonly AskedFix[], tried: ReadonlyMap<Fix, Tried>, base: FlightColumns): AskedRow[] {
+function askedRows(
+  asked: readonly AskedFix[],
+  tried: ReadonlyMap<Fix, Tried>,
+  base: FlightColumns,
+  again: FlownRetuned | null,
+): AskedRow[] {
   const flown = asked.flatMap(({ whole, parts }) =>
     [whole, ...parts].flatMap((fix) => {
       const found = tried.get(fix);
@@ -166,7 +202,8 @@ function askedRows(asked: readonly AskedFix[], tried: ReadonlyMap<Fix, Tried>, b
     base.outcome,
     flown.map(({ outcome }) => outcome),
   );
-  return flown.map(({ fix, part }, i): AskedRow => ({ ...fix, part, gain: gains[i] }));
+  const retuned = retunedGains(flown, base.outcome, again);
+  return flown.map(({ fix, part }, i): AskedRow => ({ ...fix, part, gain: gains[i], retuned: retuned[i] }));
 }
 
 /** Rows in the order of their gains, with places. */

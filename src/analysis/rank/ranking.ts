@@ -9,6 +9,8 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import type { Place } from '../../statistics/sensitivity/sharedPlaces.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Odds } from '../fly/odds.ts';
+import type { HeightMiss } from '../shift/heightMiss.ts';
+import type { HeightShift } from '../shift/retune.ts';
 import type { Advice } from './advice.ts';
 import type { Direction } from './direction.ts';
 import type { Gain } from './fixGain.ts';
@@ -41,6 +43,18 @@ export interface AskedRow {
   readonly pins: Readonly<Record<string, number>>;
   readonly spread: Readonly<Record<string, number>>;
   readonly gain: Gain;
+  /** With the fix and without it each retuned (shift/retune.ts); null unless asked for. */
+  readonly retuned: null | RetunedGain;
+}
+
+export interface RetunedGain {
+  readonly shift: HeightShift;
+  readonly gain: Gain;
+  /**
+   * This gain minus the one as programmed, over flights with a result by all four, with its 95 % interval; null without
+   * any.
+   */
+  readonly beyond: null | { readonly difference: number; readonly interval: Interval };
 }
 
 /** What ranking.json holds of fixes: nothing in it depends on the machine or the time. */
@@ -52,6 +66,10 @@ export interface FixRanking extends StudyFacts {
   readonly stoppedBy: 'limit' | 'interrupted';
   /** The study as it is. null when not even that was flown. */
   readonly odds: Odds | null;
+  /** By how much the rule lit too high or too low over those flights; null where it cannot be told. */
+  readonly heightMiss: HeightMiss | null;
+  /** Of the study as it is, retuned: what `retuned` gains are over; null unless asked for. */
+  readonly retuned: HeightShift | null;
   /** By what perfection buys; ties in the order of the catalogue. */
   readonly groups: readonly FixRow[];
   readonly inputs: readonly FixRow[];

@@ -14,6 +14,8 @@ import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Causes } from '../fly/causes.ts';
 import type { Odds } from '../fly/odds.ts';
 import type { Touchdown } from '../fly/touchdown.ts';
+import type { HeightMiss } from '../shift/heightMiss.ts';
+import type { HeightShift } from '../shift/retune.ts';
 
 /** Words of a file, made printable. */
 export const words = z.string().transform(printable);
@@ -103,3 +105,27 @@ export const touchdown = z.object({
 }) satisfies z.ZodType<Touchdown>;
 
 export const pairCounts = z.object({ both: count, firstOnly: count, secondOnly: count, neither: count }) satisfies z.ZodType<PairCounts>;
+
+export const heightMiss = z.object({
+  flights: count,
+  median: number,
+  interval,
+  spread: number,
+  reach: number,
+  stale: z.boolean(),
+}) satisfies z.ZodType<HeightMiss>;
+
+export const heightShift = z.object({
+  rule: words,
+  constant: words,
+  from: number,
+  to: number,
+  shift: number,
+  interval,
+  flat: interval,
+  onEdge: z.boolean(),
+  fittedTo: z.enum(['soft touchdowns', 'median sink']),
+  flights: count,
+  nominalFlights: count,
+  seed: words,
+}) satisfies z.ZodType<HeightShift>;

@@ -1,9 +1,22 @@
 /** What comparison.json must look like when it is read back. Reads no file. */
 import { z } from 'zod';
 import type { Across } from '../compare/across.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison, Design } from '../compare/comparison.ts';
 import type { Statement } from '../compare/rulePair.ts';
-import { answersWith, causes, count, interval, lostInWork, number, odds, pairCounts, touchdown, words } from './commonSchema.ts';
+import {
+  answersWith,
+  causes,
+  count,
+  heightMiss,
+  heightShift,
+  interval,
+  lostInWork,
+  number,
+  odds,
+  pairCounts,
+  touchdown,
+  words,
+} from './commonSchema.ts';
 
 const statement = z.object({
   procedure: z.enum(['fixed', 'alwaysValid']),
@@ -43,11 +56,31 @@ const across = z.object({
   ),
 }) satisfies z.ZodType<Across>;
 
+const design = z.object({
+  name: words,
+  variant: words,
+  rule: words,
+  from: words.nullable(),
+  replacements: z.array(words),
+  studyHash: words,
+}) satisfies z.ZodType<Design>;
+
 export const comparisonSchema = answersWith({
+  designs: z.array(design).nullable(),
   flights: count,
   stoppedBy: z.enum(['limit', 'decided', 'interrupted']),
   untilResolved: z.object({ margin: number.nullable(), lookEvery: count }).nullable(),
-  rules: z.array(z.object({ rule: words, odds, causes, touchdown, neverFired: count })),
+  rules: z.array(
+    z.object({
+      rule: words,
+      odds,
+      causes,
+      touchdown,
+      neverFired: count,
+      retuned: heightShift.nullable(),
+      heightMiss: heightMiss.nullable(),
+    }),
+  ),
   pairs: z.array(
     z.object({
       first: words,

@@ -5,7 +5,20 @@ import type { Advice } from '../rank/advice.ts';
 import type { Gain } from '../rank/fixGain.ts';
 import type { FixRanking, FlownRanking, Ranking, SobolRanking } from '../rank/ranking.ts';
 import type { Reweighed } from '../rank/reweigh.ts';
-import { answersWith, constants, count, interval, lostInWork, number, odds, outcome, pairCounts, words } from './commonSchema.ts';
+import {
+  answersWith,
+  constants,
+  count,
+  heightMiss,
+  heightShift,
+  interval,
+  lostInWork,
+  number,
+  odds,
+  outcome,
+  pairCounts,
+  words,
+} from './commonSchema.ts';
 
 const subject = { name: words, kind: z.enum(['group', 'input', 'noise']) };
 const keys = z.array(words);
@@ -61,7 +74,18 @@ const fixes = answersWith({
   advice: z.object({ groups: advice, inputs: advice }),
   bySize: z.array(z.object({ key: inputKey, least: part, most: part })),
   circles: z.array(z.object({ key: inputKey, sectors: z.array(part), best: count.nullable(), worst: count.nullable() })),
-  asked: z.array(z.object({ name: words, part: z.boolean(), pins: constants, spread: constants, gain })),
+  heightMiss: heightMiss.nullable(),
+  retuned: heightShift.nullable(),
+  asked: z.array(
+    z.object({
+      name: words,
+      part: z.boolean(),
+      pins: constants,
+      spread: constants,
+      gain,
+      retuned: z.object({ shift: heightShift, gain, beyond: z.object({ difference: number, interval }).nullable() }).nullable(),
+    }),
+  ),
   unfinished: z.array(words),
   cautions: z.array(words),
   lost: allLost,

@@ -11,7 +11,8 @@ import { fileFault } from '../../results/fileFault.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Campaign } from '../campaign/campaignStudy.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison } from '../compare/comparison.ts';
+import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import type { Ranking } from '../rank/ranking.ts';
@@ -22,6 +23,7 @@ import { comparisonSchema } from './comparisonSchema.ts';
 import { dropsSchema } from './dropsSchema.ts';
 import { rankingSchema } from './rankingSchema.ts';
 import { summarySchema } from './summarySchema.ts';
+import { sweepSchema } from './sweepSchema.ts';
 import { tuningSchema } from './tuningSchema.ts';
 
 /** The answers that stand in one folder; null for those that do not. */
@@ -32,6 +34,7 @@ export interface AnswersIn {
   readonly drops: DropRules | null;
   readonly tuning: Tuning | null;
   readonly campaign: Campaign | null;
+  readonly sweep: Sweep | null;
 }
 
 /** The names of their files, in the folder. */
@@ -42,9 +45,18 @@ export const ANSWER_FILES: Readonly<Record<keyof AnswersIn, string>> = {
   drops: 'drops.json',
   tuning: 'tuning.json',
   campaign: 'campaign.json',
+  sweep: 'sweep.json',
 };
 
-export const NO_ANSWERS: AnswersIn = { summary: null, comparison: null, ranking: null, drops: null, tuning: null, campaign: null };
+export const NO_ANSWERS: AnswersIn = {
+  summary: null,
+  comparison: null,
+  ranking: null,
+  drops: null,
+  tuning: null,
+  sweep: null,
+  campaign: null,
+};
 
 /** @throws UserError when one is damaged or of another version */
 export function readAnswers(folder: string): AnswersIn {
@@ -57,6 +69,7 @@ export function readAnswers(folder: string): AnswersIn {
     drops: read('drops', dropsSchema),
     tuning: read('tuning', tuningSchema),
     campaign: read('campaign', campaignSchema),
+    sweep: read('sweep', sweepSchema),
   };
 }
 

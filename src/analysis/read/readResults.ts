@@ -10,7 +10,8 @@ import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
-import type { Comparison } from '../compare/compareRules.ts';
+import type { Comparison } from '../compare/comparison.ts';
+import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Summary } from '../fly/flyStudy.ts';
@@ -35,6 +36,8 @@ export interface AnswersFound {
   readonly drops: DropRules | null;
   /** At most one for each rule. */
   readonly tunings: readonly Tuning[];
+  /** At most one over the same numbers. */
+  readonly sweeps: readonly Sweep[];
 }
 
 export interface ResultsRead {
@@ -55,6 +58,8 @@ export interface ResultsRead {
   /** null when the folder has no flights file. */
   readonly flown: FlightsRead | null;
   readonly found: AnswersFound;
+  /** What `fly` said of the lighting height of the flights shown; null where nothing of it stands beside them. */
+  readonly height: Pick<Summary, 'rule' | 'retuned' | 'heightMiss'> | null;
   /** How the run went on its machine; null when not kept. */
   readonly run: RunFacts | null;
 }
@@ -109,7 +114,9 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       rankings: kept('ranking'),
       drops: kept('drops')[0] ?? null,
       tunings: kept('tuning'),
+      sweeps: kept('sweep'),
     },
+    height: summary !== null && summary.rule === raw?.rule ? summary : null,
     run: main.beside ? readRun(join(main.folder, 'run.json')) : null,
   };
 }
@@ -122,7 +129,7 @@ function flownOf({ header, rule, flights, reasons }: RawFlights, study: Study, l
 const MAKE_AGAIN = 'fly the study again as it is now, or name folders of one study only';
 
 function nothingToAdd({ path }: Source, main: Source): string {
-  return `${path}: holds flights only, and a page shows those of one folder, here ${main.path}; make a page of each, or \`alight compare\` rules of one study`;
+  return `${path}: holds flights only, and a page shows those of one folder, here ${main.path}; make a page of each, or compare them as unpaired: alight compare ${main.path} ${path}`;
 }
 
 /** The success interval as `fly` gave it: of flights stopped at a width it is a little wider (stopAtWidth.ts). */

@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import type { AttemptPlan } from '../fly/attemptPlan.ts';
 import type { Summary } from '../fly/flyStudy.ts';
-import { answersWith, causes, count, interval, lost, number, odds, touchdown, words } from './commonSchema.ts';
+import { answersWith, causes, count, heightMiss, heightShift, interval, lost, number, odds, touchdown, words } from './commonSchema.ts';
 
 const axes = z.object({ major: number, minor: number, angle: number });
 
@@ -55,5 +55,7 @@ export const summarySchema = answersWith({
   rule: words,
   stoppedBy: z.enum(['limit', 'enough', 'interrupted']),
   halfWidth: number.nullable(),
+  retuned: heightShift.nullable(),
+  heightMiss: heightMiss.nullable(),
   lost: z.array(lost),
 }) satisfies z.ZodType<Summary>;

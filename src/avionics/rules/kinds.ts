@@ -1,6 +1,6 @@
 /**
- * The kinds of ignition rule: what a study may name, and the one that a flight has. Adding a rule is one small file beside
- * this one, and here its place in the list, in `ChosenRule`, in `ruleMargin` and in `setRule`.
+ * The kinds of ignition rule: what a study may name, and the one that a flight has. Adding a rule is one small file
+ * beside this one, and here its place in the list, in `ChosenRule`, in `ruleMargin` and in `setRule`.
  */
 import { ApogeeLine, apogeeLineKind, apogeeLineMargin, setApogeeLine } from './apogeeLine.ts';
 import { FixedHeight, fixedHeightKind, fixedHeightMargin, setFixedHeight } from './fixedHeight.ts';

@@ -3,12 +3,13 @@
  * for.
  */
 import type { Across } from '../../analysis/compare/across.ts';
-import type { Comparison, PairAnswers } from '../../analysis/compare/compareRules.ts';
+import type { Comparison, PairAnswers } from '../../analysis/compare/comparison.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount, levelOf, sentence } from '../findings.ts';
+import { retunedWords, staleWords } from '../heightWords.ts';
 import { inputWords } from '../inputWords.ts';
-import { escaped, htmlTable } from '../markup.ts';
+import { escaped, htmlTable, paragraphs } from '../markup.ts';
 import { attemptsText, levelText, pText, verdictText } from '../verdict.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../words.ts';
 
@@ -44,7 +45,16 @@ export function comparisonSection(drawing: Drawing, c: Comparison): string {
   const never = c.rules
     .filter((r) => r.neverFired > 0)
     .map((r) => `${r.rule} never gave the ignition command in ${count(r.neverFired)} of ${flightCount(r.odds.counted)}.`);
-  return `<section><h2 id="rules">Rules side by side</h2>
+  const designs = (c.designs ?? []).map(({ name, from, replacements }) => {
+    const what = [...(from === null ? [] : [`from ${from}`]), ...replacements].join(', ');
+    return `${name}: ${what === '' ? 'the study as it is' : what}.`;
+  });
+  const heights = c.rules.flatMap(({ rule, retuned, heightMiss }) => [
+    ...(retuned === null ? [] : [`${sentence(retunedWords({ ...retuned, rule }).join('; '))}.`]),
+    ...staleWords(rule, heightMiss, retuned === null ? 'compare them retuned' : 'retuning left that').map((line) => `${sentence(line)}.`),
+  ]);
+  return `<section><h2 id="rules">${c.designs === null ? 'Rules' : 'Designs'} side by side</h2>
+${paragraphs([...designs, ...heights])}
 ${finding.map((f) => `<p>${escaped(f)}.</p>`).join('\n')}
 <p class="note">${escaped([procedure, ...never].join(' '))}</p>
 <div class="grid">${figures.map(figureMarkup).join('\n')}</div>

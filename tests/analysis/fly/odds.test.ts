@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { countOutcomes } from '../../../src/analysis/flights/flightColumns.ts';
 import { odds } from '../../../src/analysis/fly/odds.ts';
+import { OUTCOMES } from '../../../src/flight/outputs.ts';
 import { clopperPearson, wilson } from '../../../src/statistics/proportions/binomial.ts';
 import { counts } from '../flights.ts';
 
@@ -67,6 +68,6 @@ describe('odds', () => {
 });
 
 it('countOutcomes counts in the order of the table and refuses what is not in it', () => {
-  expect(countOutcomes(Uint8Array.of(1, 1, 0, 9))).toEqual(counts({ 'no result': 1, landed: 2, slid: 1 }));
+  expect(countOutcomes(Uint8Array.of(1, 1, 0, OUTCOMES.indexOf('slid')))).toEqual(counts({ 'no result': 1, landed: 2, slid: 1 }));
   expect(() => countOutcomes(Uint8Array.of(200))).toThrow(/outcome 200/);
 });

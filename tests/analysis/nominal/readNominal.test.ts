@@ -188,6 +188,17 @@ describe('numbers that a builder acts on', () => {
   });
 });
 
+describe('how it stands', () => {
+  it('is judged as flown where that is soft, lit where that is softest where it is not, and not at all where nothing is', () => {
+    expect(read().touchdownOf).toBe('flown');
+    const high = read({ ...rule({ constants: { height: 20 } }), ...windy(6), ...control({ driftDamping: 0 }) });
+    expect([high.outcome, high.touchdownOf]).toEqual(['lit too high', 'softest']);
+    expect(keys(high)).toContain('slides');
+    expect(nominalText(high)).toMatch(/lit where that is softest\.$/m);
+    expect(read(landingCurve(demo.landing.curve.thrust.map((f) => f / 2))).touchdownOf).toBeNull();
+  });
+});
+
 describe('causes, not what follows from them', () => {
   it('a flight that went over is not told how it braked and stood', () => {
     const r = read(air({ normalNose: { slope: 8, station: 0.2 } }));

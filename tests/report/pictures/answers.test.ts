@@ -1,7 +1,7 @@
 /** The page's sections on comparing, dropping and tuning, from answers made up. */
 import { describe, expect, test } from 'vitest';
 import { across } from '../../../src/analysis/compare/across.ts';
-import type { Comparison } from '../../../src/analysis/compare/compareRules.ts';
+import type { Comparison } from '../../../src/analysis/compare/comparison.ts';
 import { pairOff, realAttempts } from '../../../src/analysis/compare/rulePair.ts';
 import type { Drop } from '../../../src/analysis/drops/drop.ts';
 import type { DropRules } from '../../../src/analysis/drops/dropRules.ts';
@@ -26,6 +26,7 @@ const { counts, noResult } = pairOff(flights.outcome, other, flights.outcome.len
 const interval = [-0.16, -0.06] as const;
 const comparison: Comparison = {
   ...facts,
+  designs: null,
   flights: flights.outcome.length,
   stoppedBy: 'limit',
   untilResolved: null,
@@ -35,6 +36,8 @@ const comparison: Comparison = {
     causes: found.causes,
     touchdown: found.touchdown,
     neverFired: i,
+    retuned: null,
+    heightMiss: null,
   })),
   pairs: [
     {

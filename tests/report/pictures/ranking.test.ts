@@ -41,6 +41,8 @@ const fixes: FixRanking = {
   },
   bySize: [],
   circles: [],
+  heightMiss: null,
+  retuned: null,
   asked: [],
   unfinished: [],
   cautions: ['A caution.'],
