@@ -4,6 +4,7 @@
  */
 import './flight/kernel/numbers.ts';
 
+export { type Campaign, type CampaignFlown, type CampaignOptions, campaignStudy } from './analysis/campaign/campaignStudy.ts';
 export { type CardFlown, cardOfResults, type FieldCard, flyCard } from './analysis/card/fieldCard.ts';
 export { type Compared, type CompareOptions, compareRules } from './analysis/compare/compareRules.ts';
 export type { Comparison } from './analysis/compare/comparison.ts';

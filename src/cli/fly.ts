@@ -31,7 +31,7 @@ interface FlyCommandOptions extends StudyOptions {
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'sweep'): string {
+export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'sweep' | 'campaign'): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 

@@ -3,6 +3,7 @@
 import { Command, CommanderError } from 'commander';
 import { UserError } from '../errors.ts';
 import { programVersion } from '../results/header.ts';
+import { defineCampaign } from './campaign.ts';
 import { defineCard } from './card.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
@@ -34,6 +35,7 @@ async function main(): Promise<void> {
   defineSweep(program);
   defineTune(program);
   defineRank(program);
+  defineCampaign(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);

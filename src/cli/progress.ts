@@ -7,15 +7,15 @@ export interface ProgressShown {
   end(): void;
 }
 
-/** @param quiet show nothing at all */
-export function showProgress(quiet: boolean): ProgressShown {
+/** @param quiet show nothing at all   @param what is counted */
+export function showProgress(quiet: boolean, what = 'flights'): ProgressShown {
   if (quiet) return { update: () => undefined, end: () => undefined };
-  return process.stderr.isTTY ? terminalBar() : quietLines();
+  return process.stderr.isTTY ? terminalBar(what) : quietLines(what);
 }
 
-function terminalBar(): ProgressShown {
+function terminalBar(what: string): ProgressShown {
   const bar = new SingleBar({
-    format: '  {bar} {percentage} %  {value}/{total} flights  {rate} flights/s  {left} left',
+    format: `  {bar} {percentage} %  {value}/{total} ${what}  {rate} ${what}/s  {left} left`,
     barCompleteChar: '█',
     barIncompleteChar: '░',
     stream: process.stderr,
@@ -38,7 +38,7 @@ function terminalBar(): ProgressShown {
   };
 }
 
-function quietLines(): ProgressShown {
+function quietLines(what: string): ProgressShown {
   let tenth = 0;
   return {
     update: ({ done, limit, rate, secondsLeft }) => {
@@ -46,7 +46,7 @@ function quietLines(): ProgressShown {
       if (now <= tenth) return;
       tenth = now;
       const left = Number.isFinite(secondsLeft) ? `, ${duration(secondsLeft)} left` : '';
-      process.stderr.write(`${count(done)} of ${count(limit)} flights, ${Math.round(rate)} flights/s${left}\n`);
+      process.stderr.write(`${count(done)} of ${count(limit)} ${what}, ${Math.round(rate)} ${what}/s${left}\n`);
     },
     end: () => undefined,
   };

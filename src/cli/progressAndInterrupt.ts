@@ -11,9 +11,16 @@ export interface ProgressAndInterrupt {
   readonly onProgress: ProgressShown['update'];
 }
 
-/** @param quiet show no progress   @returns what the run returns, with the progress cleared away */
-export async function withProgressAndInterrupt<T>(quiet: boolean, run: (watch: ProgressAndInterrupt) => Promise<T>): Promise<T> {
-  const progress = showProgress(quiet);
+/**
+ * @param quiet show no progress   @param what is counted; flights when left out
+ * @returns what the run returns, with the progress cleared away
+ */
+export async function withProgressAndInterrupt<T>(
+  quiet: boolean,
+  run: (watch: ProgressAndInterrupt) => Promise<T>,
+  what?: string,
+): Promise<T> {
+  const progress = showProgress(quiet, what);
   const interrupt = onInterrupt(progress.end);
   try {
     return await run({ stopSignal: interrupt.signal, onProgress: progress.update });

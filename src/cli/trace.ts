@@ -1,5 +1,6 @@
 /** `alight trace`: one flight again, in full. */
 import { type Command, InvalidArgumentError } from 'commander';
+import type { AttemptNumber } from '../analysis/fly/traceFlight.ts';
 import { openFor, printJson, printWarnings, type StudyOptions, studyOptions, whole } from './options.ts';
 
 interface TraceOptions extends StudyOptions {
@@ -8,10 +9,13 @@ interface TraceOptions extends StudyOptions {
   readonly force?: boolean;
 }
 
-function flightNumber(text: string): number | 'nominal' {
+function flightNumber(text: string): number | AttemptNumber | 'nominal' {
   if (text === 'nominal') return text;
+  const [campaign, attempt] = /^(\d+):(\d+)$/.exec(text)?.slice(1).map(Number) ?? [0, 0];
+  if (Number.isSafeInteger(campaign) && campaign >= 1 && attempt >= 1) return { campaign, attempt };
   const value = Number(text);
-  if (!Number.isSafeInteger(value) || value < 1) throw new InvalidArgumentError('expected a flight number from 1, or the word nominal.');
+  if (!Number.isSafeInteger(value) || value < 1)
+    throw new InvalidArgumentError('expected a flight number from 1, an attempt as CAMPAIGN:ATTEMPT, or the word nominal.');
   return value;
 }
 
@@ -19,7 +23,11 @@ export function defineTrace(program: Command): void {
   const command = program
     .command('trace')
     .argument('<study>', 'study file (YAML), or the study.yaml of a results folder')
-    .argument('<flight>', 'flight number, or nominal (every input nominal; noise, gusts and stalls off)', flightNumber);
+    .argument(
+      '<flight>',
+      'flight number, CAMPAIGN:ATTEMPT of campaigns, or nominal (every input nominal; noise, gusts and stalls off)',
+      flightNumber,
+    );
   studyOptions(command)
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--seed <seed>', 'seed the flights were flown with (default: what the study says)')
@@ -35,7 +43,7 @@ export function defineTrace(program: Command): void {
     .action(run);
 }
 
-async function run(path: string, which: number | 'nominal', options: TraceOptions): Promise<void> {
+async function run(path: string, which: number | AttemptNumber | 'nominal', options: TraceOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   if (options.out !== undefined) {
@@ -71,7 +79,9 @@ async function run(path: string, which: number | 'nominal', options: TraceOption
     return [o.key, typeof value === 'number' ? plain(value) : value === null ? '' : String(value), o.unit, o.meaning];
   });
   const lines = [
-    heading(`${opened.study.title}: ${flight === null ? 'the nominal flight' : `flight ${flight}`} by rule ${rule}: ${outputs.outcome}`),
+    heading(
+      `${opened.study.title}: ${flight === null ? 'the nominal flight' : `${typeof flight === 'string' ? 'attempt' : 'flight'} ${flight}`} by rule ${rule}: ${outputs.outcome}`,
+    ),
     '',
     table(['time s', 'event', 'height m', 'believed m', 'rising m/s'], events, [1]),
     '',

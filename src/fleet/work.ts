@@ -3,9 +3,11 @@
  * lost. Flights are one kind; a kind whose units are larger than a flight has an entry in worker.ts and a maker like
  * `flightsOf`.
  */
+import type { CampaignVariation } from '../flight/campaignMaker.ts';
 import type { Variation } from '../flight/flightMaker.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../flight/outputs.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
+import { makeCampaignSampler } from '../sampling/campaignSampler.ts';
 import { makeSampler, type Sampler } from '../sampling/sampler.ts';
 import type { Study } from '../study/study.ts';
 
@@ -48,6 +50,30 @@ export function flightsOf(study: Study, variation: Variation, name = variation.r
       sampler.draw(flight, row.subarray(0, CATALOGUE.length));
       row[OUTCOME] = NO_RESULT;
       row[REASON] = WORKER_FAILED;
+    },
+  };
+}
+
+/** Numbers of a campaign's row before the flight's own: attempt, airframe, batch, day (flight/campaignMaker.ts). */
+const OCCASION = 4;
+
+/**
+ * Campaigns of a study, a row an attempt: attempt, airframe, batch and day, then inputs and outputs as of a flight. A
+ * lost one is a single attempt, the first, with its inputs and no result.
+ */
+export function campaignsOf(study: Study, variation: CampaignVariation, name = variation.rule): Work {
+  return {
+    name,
+    kind: 'campaigns',
+    study,
+    variation,
+    rowLength: OCCASION + CATALOGUE.length + OUTPUTS.length,
+    lostRow: (campaign, row) => {
+      row.fill(1, 0, OCCASION);
+      const first = { campaign, attempt: 1, airframe: 1, batch: 1, day: 1 };
+      makeCampaignSampler(study).draw(first, row.subarray(OCCASION, OCCASION + CATALOGUE.length));
+      row[OCCASION + OUTCOME] = NO_RESULT;
+      row[OCCASION + REASON] = WORKER_FAILED;
     },
   };
 }

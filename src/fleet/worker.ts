@@ -1,6 +1,7 @@
 /**
  * The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them.
  */
+import { CAMPAIGN_ROW_LENGTH, type CampaignVariation, makeCampaignKit } from '../flight/campaignMaker.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
 import { builtKernel } from '../flight/kernel/file.ts';
 import type { Study } from '../study/study.ts';
@@ -34,6 +35,21 @@ const handle = serve({
           throw new FlightFault(cause, study);
         }
         return 1;
+      },
+    };
+  },
+  campaigns: (plain, variation) => {
+    const study = plain as Study;
+    const kit = makeCampaignKit(study, variation as CampaignVariation, kernel);
+    return {
+      rowLength: CAMPAIGN_ROW_LENGTH,
+      mostRows: study.campaign.attempts,
+      work: (campaign, rows) => {
+        try {
+          return kit.fly(campaign, rows);
+        } catch (cause) {
+          throw new FlightFault(cause, study);
+        }
       },
     };
   },

@@ -30,6 +30,8 @@ const KINDS = {
   'ranking.arrow': 'arrow',
   'drops.json': 'answers',
   'drops.arrow': 'arrow',
+  'campaign.json': 'answers',
+  'campaign.arrow': 'arrow',
   'study.yaml': 'study',
   'run.json': 'run',
   'report.html': 'page',

@@ -1,18 +1,13 @@
 /**
- * The input vector of any flight, alone, anywhere: the end of sampling/. A design gives uniforms, the copula ties them
- * together, each distribution turns its own into a value, and the catalogue's bounds hold it. What a flight does with
- * the vector is flight/.
+ * The input vector of any flight, alone, anywhere: a design gives uniforms, inputValues.ts makes values of them. What a
+ * flight does with the vector is flight/; attempts in a row are campaignSampler.ts.
  */
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
-import { scaleCircularSpread } from '../inputs/circularSpread.ts';
 import { type CorrelatedGroup, correlatedGroups } from '../inputs/correlations.ts';
-import { type Distribution, quantile } from '../inputs/distributions.ts';
-import { scaleSpread } from '../inputs/spread.ts';
-import { varies, varyingInputs } from '../inputs/varying.ts';
-import { nominalValue } from '../study/nominal.ts';
+import { varyingInputs } from '../inputs/varying.ts';
 import type { Study } from '../study/study.ts';
-import { correlate } from './copula.ts';
 import { type Design, independentDesign, latinHypercubeDesign, pickFreezeDesign, sobolDesign } from './design.ts';
+import { type Changes, inputValues } from './inputValues.ts';
 
 /** What is drawn; plain data, so that it can go to a worker with the study. */
 export type SamplerPlan = (
@@ -31,14 +26,8 @@ export type SamplerPlan = (
       /** The in-flight noise is B's too. */
       readonly noiseFromB: boolean;
     }
-) & {
-  /** Inputs held at a value, by key. Every other input of every flight stays what it was. */
-  readonly pins?: Readonly<Partial<Record<InputKey, number>>>;
-  /**
-   * Factor on the spread of inputs, by key (spread.ts): 1 as it is, 0 held at its centre. On the same luck as without.
-   */
-  readonly spread?: Readonly<Partial<Record<InputKey, number>>>;
-};
+) &
+  Changes;
 
 export interface Sampler {
   /** Flights of the design: its size where it has one, else as many as it can give (Infinity when independent). */
@@ -63,26 +52,7 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
   const tied = correlatedGroups(study.correlations);
   checkPlan(plan, columns, tied);
   const design = designOf(study, plan, columns);
-  const groups = tied.map(({ columns: members, factor }) => ({
-    places: Int32Array.from(members, (column) => columns.indexOf(column)),
-    factor,
-    z: new Float64Array(members.length),
-  }));
-
-  const base = new Float64Array(CATALOGUE.length);
-  const drawn: { column: number; place: number; value: (u: number) => number; low: number; high: number }[] = [];
-  CATALOGUE.forEach((row, column) => {
-    const { key, low, high } = row;
-    const d = effectiveDistribution(
-      study.inputs[key] ?? { kind: 'fixed', value: nominalValue(row, study) },
-      key,
-      row.circle === true,
-      plan,
-    );
-    if (varies(d)) drawn.push({ column, place: columns.indexOf(column), value: quantile(d), low, high });
-    else base[column] = held(quantile(d)(0.5), low, high);
-  });
-
+  const values = inputValues(study, columns, tied, plan);
   const u = new Float64Array(columns.length);
   const noise = plan.kind === 'study' ? `${study.seed}/noise/` : `${study.seed}/pickFreeze/noise${plan.noiseFromB ? 'B' : 'A'}/`;
   return {
@@ -91,28 +61,11 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
       if (!(Number.isInteger(flight) && flight >= 1 && flight <= design.flights)) {
         throw new RangeError(`flight ${flight} is not in a design of ${design.flights}`);
       }
-      if (out.length !== base.length) throw new RangeError(`an input vector has ${base.length} numbers, got room for ${out.length}`);
       design.fill(flight, u);
-      for (let g = 0; g < groups.length; g++) correlate(u, groups[g].places, groups[g].factor, groups[g].z);
-      out.set(base);
-      for (let k = 0; k < drawn.length; k++) {
-        const { column, place, value, low, high } = drawn[k];
-        out[column] = held(value(u[place]), low, high);
-      }
+      values(u, out);
     },
     noiseKey: (flight) => noise + flight,
   };
-}
-
-const held = (x: number, low: number, high: number): number => Math.min(Math.max(x, low), high);
-
-function effectiveDistribution(d: Distribution, key: InputKey, circle: boolean, plan: SamplerPlan): Distribution {
-  const pin = plan.pins?.[key];
-  if (pin !== undefined) return { kind: 'fixed', value: pin };
-  const factor = plan.spread?.[key] ?? 1;
-  const scaled = circle ? scaleCircularSpread(d, factor) : scaleSpread(d, factor);
-  if (scaled === null) throw new RangeError(`${key} has no middle direction that its spread could be scaled about`);
-  return scaled;
 }
 
 function designOf(study: Study, plan: SamplerPlan, columns: readonly number[]): Design {

@@ -37,6 +37,7 @@ export function assemble(
     landing: motor(file.landing, curves.landing),
     rules: Object.entries(rules).map(([name, entry]) => rule(name, entry as RuleEntry, file)),
     inputs: {},
+    stays: {},
     correlations: [],
   };
 }

@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import { line, oneOf, section } from './fields.ts';
+import { staysField } from './stays.ts';
 
 const raw = (meaning: string, examples: readonly unknown[]) =>
   z.unknown().meta({ type: ['number', 'string'], description: meaning, examples: [...examples] });
@@ -12,8 +13,7 @@ const low = raw('least value', ['0.9']);
 const high = raw('greatest value', ['1.1']);
 const mean = raw('mean; the nominal value when absent', ['1']).optional();
 
-/** One distribution, its kind as the only key. Values are read once the input's unit is known. */
-export const distributionField = oneOf('how this input varies from flight to flight', {
+const kinds = {
   normal: section('bell curve', { mean, sd: spread }),
   truncatedNormal: section('bell curve cut off at both ends', { mean, sd: spread, low, high }),
   lognormal: section('bell curve of the logarithm', {
@@ -48,7 +48,13 @@ export const distributionField = oneOf('how this input varies from flight to fli
       .optional(),
     bandwidth: raw('standard deviation of that kernel; Silverman’s rule when absent', ['0.5 %']).optional(),
   }),
-});
+};
 
-/** What the file says of one input, kind by kind. */
-export type FileDistribution = z.output<typeof distributionField>;
+/**
+ * One distribution, its kind as the only key but for how long a draw stays. Values are read once the input's unit is
+ * known.
+ */
+export const distributionField = oneOf('how this input varies from flight to flight', kinds, { stays: staysField });
+
+/** What the file says of how one input varies, kind by kind. */
+export type FileDistribution = Omit<z.output<typeof distributionField>, 'stays'>;

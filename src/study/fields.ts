@@ -203,16 +203,24 @@ export function optionalSection<S extends Record<string, z.ZodType>>(meaning: st
   return section(meaning, shape).prefault({} as never);
 }
 
-/** A map with exactly one of these keys, which says the kind of what it holds. */
-export function oneOf<S extends Record<string, z.ZodType>>(meaning: string, shape: S) {
+/**
+ * A map with exactly one of these keys, which says the kind of what it holds.
+ * @param beside keys that may stand beside it, whatever the kind
+ */
+export function oneOf<S extends Record<string, z.ZodType>, B extends Record<string, z.ZodType> = Record<never, never>>(
+  meaning: string,
+  shape: S,
+  beside: B = {} as B,
+) {
   const keys = Object.keys(shape);
-  const optional = Object.fromEntries(keys.map((key) => [key, (shape[key] as z.ZodType).optional()])) as {
-    [K in keyof S]: z.ZodOptional<S[K]>;
+  const both = { ...shape, ...beside };
+  const optional = Object.fromEntries(Object.entries(both).map(([key, field]) => [key, field.optional()])) as {
+    [K in keyof (S & B)]: z.ZodOptional<(S & B)[K]>;
   };
   return z
-    .strictObject(optional, { error: mapErrors(keys) })
+    .strictObject(optional, { error: mapErrors(Object.keys(both)) })
     .check((context) => {
-      const given = Object.keys(context.value as object);
+      const given = Object.keys(context.value as object).filter((key) => keys.includes(key));
       if (given.length === 1 || context.issues.length > 0) return;
       context.issues.push({
         code: 'custom',
@@ -220,5 +228,5 @@ export function oneOf<S extends Record<string, z.ZodType>>(meaning: string, shap
         message: `read ${given.length === 0 ? 'an empty map' : given.join(' and ')}; expected exactly one of ${keys.join(', ')}. Keep one.`,
       });
     })
-    .meta({ description: meaning, minProperties: 1, maxProperties: 1 });
+    .meta({ description: meaning, minProperties: 1, maxProperties: 1 + Object.keys(beside).length });
 }

@@ -18,6 +18,7 @@ import { applyGiven, type Given, type Override, readSetting } from './override.t
 import { resolvedYaml } from './resolved.ts';
 import { STUDY_FILE } from './schema.ts';
 import { noteSchemaIssues } from './schemaIssues.ts';
+import { checkCorrelatedStays } from './stays.ts';
 import type { Study } from './study.ts';
 import { readVariation } from './variation.ts';
 
@@ -106,9 +107,10 @@ async function check(value: unknown, folder: StudyFolder, findings: Findings): P
   const complete = base !== undefined && findings.problems.length === before;
   if (!read.success) return undefined;
   const written = read.data.correlations.map(({ between: [a, b], rank }) => ({ a, b, rank }));
-  const correlations = readCorrelations(written, complete ? variation : undefined, findings);
+  const correlations = readCorrelations(written, complete ? variation.inputs : undefined, findings);
   if (base === undefined) return undefined;
-  const study = { ...base, inputs: variation, correlations };
+  const study = { ...base, ...variation, correlations };
+  checkCorrelatedStays(correlations, variation.stays, findings);
   crossCheck(study, findings);
   if (findings.problems.length === 0) nominalWarnings(study, findings);
   return study;

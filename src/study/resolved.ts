@@ -1,6 +1,8 @@
 /** A study written out as a study file that states everything: defaults, settings, curves and bench data in place. */
 import { Document, isMap, isPair, visit } from 'yaml';
+import type { InputKey } from '../inputs/catalogue.ts';
 import type { Distribution } from '../inputs/distributions.ts';
+import type { Shares } from '../inputs/stays.ts';
 import type { Motor, Study } from './study.ts';
 
 /** How the text begins, after the comment sign: by this it is known from a study that a person wrote. */
@@ -10,7 +12,7 @@ const HEADER = `${RESOLVED_HEAD}: defaults filled in, settings applied, curves a
 
 /** Text of a study file. Loading it gives an equal `Study`, to the last bit. */
 export function resolvedYaml(study: Study): string {
-  const { title, seed, flights, design, vehicle, ascent, landing, rules, inputs, correlations, ...rest } = study;
+  const { title, seed, flights, design, vehicle, ascent, landing, rules, inputs, stays, correlations, ...rest } = study;
   const { release } = vehicle.legs;
   const sections = {
     title,
@@ -29,7 +31,7 @@ export function resolvedYaml(study: Study): string {
     landing: motor(landing),
     ...rest,
     rules: Object.fromEntries(rules.map(({ name, constants, ...rule }) => [name, { ...rule, ...constants }])),
-    inputs: Object.fromEntries(Object.entries(inputs).map(([key, d]) => [key, distribution(d)])),
+    inputs: Object.fromEntries((Object.entries(inputs) as [InputKey, Distribution][]).map(([key, d]) => [key, entry(d, stays[key])])),
     correlations: correlations.map(({ a, b, rank }) => ({ between: [a, b], rank })),
   };
   const document = new Document(sections, { aliasDuplicateObjects: false });
@@ -47,6 +49,12 @@ export function resolvedYaml(study: Study): string {
 
 function motor({ curve, ...rest }: Motor): unknown {
   return { curve: curve.time.map((time, i) => [time, curve.thrust[i]]), ...rest };
+}
+
+function entry(d: Distribution, stays: Shares | undefined): unknown {
+  if (stays === undefined) return distribution(d);
+  const levels = Object.keys(stays);
+  return { ...(distribution(d) as object), stays: levels.length === 1 ? levels[0] : stays };
 }
 
 function distribution(d: Distribution): unknown {

@@ -25,6 +25,8 @@ export interface RuleEntry {
 const DEG = Math.PI / 180;
 const row = (key: InputKey): InputRow => CATALOGUE[inputIndex(key)];
 const MOST_FLIGHTS = 100_000_000;
+/** A worker keeps room for all attempts of the campaigns it takes at a time. */
+const MOST_ATTEMPTS = 200;
 
 // a study is checked once a run: compiling its schema would take longer than it saves
 z.config({ jitless: true });
@@ -327,6 +329,23 @@ const site = optionalSection('air, wind and ground', {
   groundAzimuth: nominal(row('ground.azimuth'), { fallback: '0 deg' }),
 });
 
+const campaign = optionalSection(
+  'attempts in a row by one builder with one vehicle; what stays from flight to flight is said under inputs',
+  {
+    attempts: whole('attempts at most', 1, MOST_ATTEMPTS, 20),
+    flightsADay: whole('flights on one day', 1, MOST_ATTEMPTS, 3),
+    motorsInBatch: whole('motors of each of the two kinds in one purchase; an attempt takes one of each', 1, 10_000, 6),
+    rebuild: optionalSection('after what an attempt the airframe is built anew', {
+      sink: orNone(
+        quantity('m/s', 'touchdown speed into the ground above which it is', { above: 0, high: 1000, example: '8 m/s' }),
+        'touchdown speed into the ground above which the airframe is built anew',
+        { type: ['number', 'string', 'null'] },
+      ).prefault('8 m/s' as never),
+      tippedOver: onOff('when it tipped over', 'on'),
+    }),
+  },
+);
+
 const correlation = section('two inputs that go together', {
   between: z
     .unknown()
@@ -366,6 +385,7 @@ export const STUDY_FILE = section('a study of simulated flights; quantities carr
     .record(z.string(), z.unknown(), { error: mapErrors(['an entry for each input that varies']) })
     .prefault({})
     .meta({ description: 'how inputs vary from flight to flight; a plain value holds one fixed' }),
+  campaign,
   correlations: z
     .array(correlation, { error: (issue) => `read ${show(issue.input)}; expected a list. Begin each entry with - between: [...].` })
     .prefault([])

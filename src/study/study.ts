@@ -6,6 +6,7 @@
  * Stations are distances aft of the nose tip in metres; angles are radians; compass angles turn clockwise from north.
  */
 import type { Correlation } from '../inputs/correlations.ts';
+import type { Stays } from '../inputs/stays.ts';
 import type { InputDistributions } from '../inputs/varying.ts';
 
 /** A thrust curve: points in time order, linear between them, zero outside. */
@@ -235,6 +236,21 @@ export interface Site {
 
 export type DesignKind = 'independent' | 'latinHypercube' | 'sobol';
 
+/** Attempts in a row by one builder with one vehicle. */
+export interface CampaignPlan {
+  /** At most. */
+  readonly attempts: number;
+  readonly flightsADay: number;
+  /** Motors of each of the two kinds in one purchase; an attempt takes one of each. */
+  readonly motorsInBatch: number;
+  /** After what an attempt the airframe is built anew. */
+  readonly rebuild: {
+    /** m/s of touchdown speed into the ground, above which; null: never for that. */
+    readonly sink: number | null;
+    readonly tippedOver: boolean;
+  };
+}
+
 export interface Study {
   readonly title: string;
   /** Whole number or text; every random stream is keyed by it. */
@@ -260,5 +276,8 @@ export interface Study {
   readonly site: Site;
   /** What varies; an absent input stays at its nominal value. */
   readonly inputs: InputDistributions;
+  /** What of that stays from flight to flight; only campaigns look at it. */
+  readonly stays: Stays;
+  readonly campaign: CampaignPlan;
   readonly correlations: readonly Correlation[];
 }

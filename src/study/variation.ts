@@ -2,6 +2,7 @@
 
 import { CATALOGUE, INPUT_INDEX, type InputKey } from '../inputs/catalogue.ts';
 import type { Distribution } from '../inputs/distributions.ts';
+import type { Shares, Stays } from '../inputs/stays.ts';
 import type { InputDistributions } from '../inputs/varying.ts';
 import { suggestion } from '../maths/nearest.ts';
 import { readDistribution, readFixed } from './distribution.ts';
@@ -19,20 +20,29 @@ interface Entry {
   readonly given: unknown;
   /** Read once, however many inputs the name stands for; undefined for plain values. */
   readonly distribution: FileDistribution | undefined;
+  /** How long a draw stays; undefined where the file does not say. */
+  readonly stays: Shares | undefined;
+}
+
+/** How the inputs vary, and what of that stays from flight to flight. */
+export interface Variation {
+  readonly inputs: InputDistributions;
+  /** Only of inputs that vary and do not draw all anew on every flight. */
+  readonly stays: Stays;
 }
 
 /**
  * Reads every entry; what is wrong goes to `findings`.
  * @param study undefined while the rest of the file has problems: distributions that hang on a nominal value are then
  * left out
- * @returns distributions by input key, in the catalogue's order
+ * @returns distributions and what stays by input key, in the catalogue's order
  */
 export async function readVariation(
   section: Readonly<Record<string, unknown>>,
   study: NominalStudy | undefined,
   folder: StudyFolder,
   findings: Findings,
-): Promise<InputDistributions> {
+): Promise<Variation> {
   const chosen = new Map<string, Entry>();
   let unknown = 0;
   for (const [name, given] of Object.entries(section)) {
@@ -64,6 +74,7 @@ export async function readVariation(
   }
   if (unknown > MOST_UNKNOWN) findings.problem(['inputs'], `read ${unknown - MOST_UNKNOWN} more unknown inputs; mend these first.`);
   const found: Partial<Record<InputKey, Distribution>> = {};
+  const stays: Partial<Record<InputKey, Shares>> = {};
   for (const row of CATALOGUE) {
     const entry = chosen.get(row.key);
     if (entry === undefined) continue;
@@ -77,15 +88,21 @@ export async function readVariation(
             folder,
             findings,
           });
-    if (distribution !== undefined) found[row.key] = distribution;
+    if (distribution === undefined) continue;
+    found[row.key] = distribution;
+    // What does not vary has nothing to keep, and fresh draws are what an input does anyway.
+    if (distribution.kind !== 'fixed' && entry.stays !== undefined && entry.stays.flight !== 1) stays[row.key] = entry.stays;
   }
-  return found;
+  return { inputs: found, stays };
 }
 
 function parse(name: string, given: unknown, findings: Findings): Entry | undefined {
-  if (typeof given !== 'object' || given === null) return { name, given, distribution: undefined };
+  if (typeof given !== 'object' || given === null) return { name, given, distribution: undefined, stays: undefined };
   const read = distributionField.safeParse(given);
-  if (read.success) return { name, given, distribution: read.data };
+  if (read.success) {
+    const { stays, ...distribution } = read.data;
+    return { name, given, distribution, stays };
+  }
   noteSchemaIssues(read.error.issues, ['inputs', name], findings);
   return undefined;
 }

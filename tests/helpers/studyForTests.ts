@@ -175,6 +175,8 @@ const DEMO: Study = {
     groundAzimuth: 0,
   },
   inputs: INPUTS,
+  stays: {},
+  campaign: { attempts: 20, flightsADay: 3, motorsInBatch: 6, rebuild: { sink: 8, tippedOver: true } },
   correlations: [],
 };
 

@@ -131,7 +131,7 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
   [
     'an unknown distribution',
     { 37: '  wind.speed: { gaussian: 3 }' },
-    `lander.yaml:37:17 inputs.wind.speed.gaussian: unknown key; expected one of ${kinds}.`,
+    `lander.yaml:37:17 inputs.wind.speed.gaussian: unknown key; expected one of ${kinds}, stays.`,
   ],
   [
     'no distribution',

@@ -1,11 +1,13 @@
-/** One flight again, in full: the numbered one bit for bit, or the nominal one. Writes no file. */
+/** One flight again, in full: the numbered one or an attempt bit for bit, or the nominal one. Writes no file. */
 import { UserError } from '../../errors.ts';
+import { needsRebuild, occasionOf } from '../../flight/campaignMaker.ts';
 import { chosenRule, flightParameters, type Variation } from '../../flight/flightMaker.ts';
 import { FlightLoop } from '../../flight/loop.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../flight/outputs.ts';
 import { FlightRecord, writeRecord } from '../../flight/record.ts';
 import { type FlightTrace, TraceRecorder } from '../../flight/trace.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
+import { makeCampaignSampler } from '../../sampling/campaignSampler.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
@@ -13,8 +15,8 @@ import type { Study } from '../../study/study.ts';
 
 export interface TracedFlight {
   readonly rule: string;
-  /** Its number, or null for the nominal flight. */
-  readonly flight: number | null;
+  /** Its number, `campaign:attempt`, or null for the nominal flight. */
+  readonly flight: number | string | null;
   /**
    * Every input and output by key, SI; null for what did not happen, true and false for yes/no, words for the outcome.
    */
@@ -23,13 +25,20 @@ export interface TracedFlight {
   readonly trace: FlightTrace;
 }
 
+/** An attempt of a campaign, both from 1. */
+export interface AttemptNumber {
+  readonly campaign: number;
+  readonly attempt: number;
+}
+
 /**
- * @param which a flight number of the study, or 'nominal': every input at its nominal value, noise, gusts and stalls
- * off
- * @throws UserError for a number outside the study's flights, or an unknown rule
+ * @param which a flight number of the study, an attempt, or 'nominal': every input at its nominal value, noise, gusts
+ * and stalls off
+ * @throws UserError for a number outside the study's flights or attempts, or an unknown rule
  */
-export function traceFlight(study: Study, which: number | 'nominal', rule?: string): TracedFlight {
+export function traceFlight(study: Study, which: number | AttemptNumber | 'nominal', rule?: string): TracedFlight {
   const { name } = ruleByName(study, rule);
+  if (typeof which === 'object') return traceAttempt(study, which, name);
   if (which !== 'nominal' && which > study.flights) {
     throw new UserError(`flight ${which}: the study has flights 1 to ${study.flights}; --set flights=${which} makes it larger`);
   }
@@ -37,15 +46,51 @@ export function traceFlight(study: Study, which: number | 'nominal', rule?: stri
   const sampler = makeSampler(study, variation.plan);
   const inputs = nominalInputs(study);
   if (which !== 'nominal') sampler.draw(which, inputs);
-  const parameters = flightParameters(study, chosenRule(study, variation), inputs, which === 'nominal' ? null : sampler.noiseKey(which));
+  return traced(study, variation, which === 'nominal' ? null : which, inputs, which === 'nominal' ? null : sampler.noiseKey(which));
+}
+
+/** Flies the attempts before it too: whether they broke the airframe decides which one this attempt has. */
+function traceAttempt(study: Study, { campaign, attempt }: AttemptNumber, rule: string): TracedFlight {
+  const most = study.campaign.attempts;
+  if (attempt > most) {
+    throw new UserError(
+      `attempt ${campaign}:${attempt}: a campaign has attempts 1 to ${most}; --set campaign.attempts=${attempt} makes it longer`,
+    );
+  }
+  const variation: Variation = { rule, plan: { kind: 'study', flights: study.flights } };
+  const choice = chosenRule(study, variation);
+  const sampler = makeCampaignSampler(study);
+  const inputs = nominalInputs(study);
+  const loop = new FlightLoop();
+  const record = new FlightRecord();
+  let airframe = 1;
+  for (let before = 1; before < attempt; before++) {
+    sampler.draw(occasionOf(study.campaign, campaign, before, airframe), inputs);
+    const parameters = flightParameters(study, choice, inputs, sampler.noiseKey(campaign, before));
+    loop.fly(parameters, null);
+    writeRecord(record, loop, parameters);
+    if (needsRebuild(study.campaign, record.outcome, record.sink)) airframe++;
+  }
+  sampler.draw(occasionOf(study.campaign, campaign, attempt, airframe), inputs);
+  return traced(study, variation, `${campaign}:${attempt}`, inputs, sampler.noiseKey(campaign, attempt));
+}
+
+function traced(
+  study: Study,
+  variation: Variation,
+  flight: TracedFlight['flight'],
+  inputs: Float64Array,
+  noiseKey: string | null,
+): TracedFlight {
+  const parameters = flightParameters(study, chosenRule(study, variation), inputs, noiseKey);
   const recorder = new TraceRecorder();
   const loop = new FlightLoop();
   loop.fly(parameters, recorder);
   const record = new FlightRecord();
   writeRecord(record, loop, parameters);
   return {
-    rule: name,
-    flight: which === 'nominal' ? null : which,
+    rule: variation.rule,
+    flight,
     inputs: Object.fromEntries(CATALOGUE.map((r, i) => [r.key, r.type === 'yesNo' ? inputs[i] === 1 : inputs[i]])),
     outputs: Object.fromEntries(OUTPUTS.map((r) => [r.key, outputValue(r.type, record[r.key])])),
     trace: recorder.finish(loop, parameters),

@@ -10,12 +10,14 @@ import type { RunFacts } from '../../fleet/session.ts';
 import { fileFault } from '../../results/fileFault.ts';
 import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
+import type { Campaign } from '../campaign/campaignStudy.ts';
 import type { Comparison } from '../compare/comparison.ts';
 import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import type { Ranking } from '../rank/ranking.ts';
 import type { Tuning } from '../tune/tuning.ts';
+import { campaignSchema } from './campaignSchema.ts';
 import { runFacts, studyFacts } from './commonSchema.ts';
 import { comparisonSchema } from './comparisonSchema.ts';
 import { dropsSchema } from './dropsSchema.ts';
@@ -31,6 +33,7 @@ export interface AnswersIn {
   readonly ranking: Ranking | null;
   readonly drops: DropRules | null;
   readonly tuning: Tuning | null;
+  readonly campaign: Campaign | null;
   readonly sweep: Sweep | null;
 }
 
@@ -41,10 +44,19 @@ export const ANSWER_FILES: Readonly<Record<keyof AnswersIn, string>> = {
   ranking: 'ranking.json',
   drops: 'drops.json',
   tuning: 'tuning.json',
+  campaign: 'campaign.json',
   sweep: 'sweep.json',
 };
 
-export const NO_ANSWERS: AnswersIn = { summary: null, comparison: null, ranking: null, drops: null, tuning: null, sweep: null };
+export const NO_ANSWERS: AnswersIn = {
+  summary: null,
+  comparison: null,
+  ranking: null,
+  drops: null,
+  tuning: null,
+  sweep: null,
+  campaign: null,
+};
 
 /** @throws UserError when one is damaged or of another version */
 export function readAnswers(folder: string): AnswersIn {
@@ -56,6 +68,7 @@ export function readAnswers(folder: string): AnswersIn {
     ranking: read('ranking', rankingSchema),
     drops: read('drops', dropsSchema),
     tuning: read('tuning', tuningSchema),
+    campaign: read('campaign', campaignSchema),
     sweep: read('sweep', sweepSchema),
   };
 }

@@ -1,0 +1,96 @@
+/** `alight campaign`: attempts in a row by one builder with one vehicle, many builders over. */
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { defaultFolder } from './fly.ts';
+import {
+  olderStay,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  type StudyOptions,
+  studyOptions,
+  threadCount,
+  whole,
+} from './options.ts';
+
+interface CampaignCommandOptions extends StudyOptions {
+  readonly campaigns: number;
+  readonly attempts?: number;
+  readonly flyAll?: boolean;
+  readonly rule?: string;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly threads?: number;
+  readonly chunk?: number;
+}
+
+const MOST_CAMPAIGNS = 100_000;
+/** As the study's section has it. */
+const MOST_ATTEMPTS = 200;
+/** A worker has room for all attempts of those it takes at a time. */
+const MOST_AT_A_TIME = 1000;
+
+export function defineCampaign(program: Command): void {
+  const command = program.command('campaign').argument('<study>', 'study file (YAML)');
+  studyOptions(command)
+    .option('--campaigns <number>', 'campaigns to fly, a vehicle each', whole(1, MOST_CAMPAIGNS), 1000)
+    .option('--attempts <number>', 'attempts at most in each (default: what the study says)', whole(1, MOST_ATTEMPTS))
+    .option('--fly-all', 'fly every attempt, also after a landing: measures vehicles better, and takes longer')
+    .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
+    .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
+    .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
+    .option('--chunk <number>', 'campaigns a worker takes at a time; changes no result', whole(1, MOST_AT_A_TIME))
+    .option('--out <folder>', 'folder for the results (default: <study>-campaign)')
+    .option('--force', 'replace results that are in the folder')
+    .summary('attempts in a row: how many until a first landing, and how unlike vehicles are')
+    .description(
+      'Flies campaigns: attempt after attempt of one vehicle, which keeps what the study’s inputs say that `stays`,\nuntil its first landing or the last attempt. Writes campaign.arrow, campaign.json, study.yaml and run.json.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight campaign studies/thistledown.yaml --campaigns 1000 --attempts 20\n  alight campaign studies/thistledown.yaml --campaigns 200 --attempts 10 --fly-all --set campaign.flightsADay=1',
+    )
+    .action(run);
+}
+
+async function run(path: string, given: CampaignCommandOptions): Promise<void> {
+  const attempts = given.attempts === undefined ? [] : [`campaign.attempts=${given.attempts}`];
+  const options = { ...given, set: [...given.set, ...attempts] };
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { campaignStudy } = await import('../analysis/campaign/campaignStudy.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
+  const out = options.out ?? defaultFolder(path, 'campaign');
+  const { campaign, run, folder } = await withProgressAndInterrupt(
+    options.json ?? false,
+    (watch) => campaignStudy(opened, { ...options, out, overrides: replacements(options), ...watch }),
+    'campaigns',
+  );
+  if (campaign.stoppedBy === 'interrupted') process.exitCode = 130;
+  const place = folder ?? out;
+  if (options.json) return printJson({ ...campaign, run, folder: place });
+  const { campaignText } = await import('./campaignText.ts');
+  const { cautionsText } = await import('./summaryText.ts');
+  const { count, duration } = await import('../report/words.ts');
+  const flown = campaign.firstLanding?.campaigns ?? 0;
+  const lines = [
+    campaign.finding,
+    '',
+    `${campaign.title}: ${count(flown)} campaigns by rule ${campaign.rule}, seed ${campaign.seed}`,
+    ...campaignText(campaign),
+    '',
+    `${count(campaign.attempts)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
+    ...olderStay(place, out),
+    ...(campaign.stoppedBy === 'interrupted'
+      ? [
+          `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. The same command with --force flies all ${count(campaign.campaignsAsked)}; the first come out the same.`,
+        ]
+      : []),
+    `See any attempt again: alight trace ${join(place, 'study.yaml')} CAMPAIGN:ATTEMPT`,
+    ...campaign.lost.map((l) => `campaign ${l.flight} is left out: its worker failed twice: ${l.reason}`),
+    '',
+    cautionsText(),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
+}

@@ -1,0 +1,60 @@
+/** The command as a user runs it: the built program on a few campaigns of the demo. */
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { alight, demoFolder } from '../helpers/commandLine.ts';
+
+const folder = demoFolder();
+const STUDY = 'thistledown.yaml';
+
+describe('alight campaign', () => {
+  test('opens with what to plan for, prints the answers with intervals, and writes the folder', () => {
+    const ran = alight(folder, 'campaign', STUDY, '--campaigns', '60', '--attempts', '5', '--out', 'r');
+    expect(ran.code).toBe(0);
+    expect(ran.out.split('\n')[0]).toMatch(/^Plan for \d attempts.* for even odds of a first landing/);
+    expect(ran.out).toContain('60 campaigns by rule fixed-height, seed 1');
+    expect(ran.out).toContain(
+      'at most 5 attempts; 3 a day, 6 motors of each kind in a purchase; rebuilt after a touchdown faster than 8.00 m/s or tipping over',
+    );
+    expect(ran.out).toMatch(/^ {2}1 +\d+ % +\d+ to \d+ % +\d+ % +\d+ to \d+ % +\d+ %$/m);
+    expect(ran.out).toMatch(/one builder in ten has a vehicle that lands less than [\d.]+ % \([\d.]+ to [\d.]+ %\) of its flights/);
+    expect(ran.out).toContain('A simulation is neither permission nor proof');
+    expect(ran.out).not.toMatch(/NaN|undefined|null/);
+    expect(ran.err).toContain('60 of 60 campaigns');
+    expect(readdirSync(join(folder, 'r')).sort()).toEqual(['campaign.arrow', 'campaign.json', 'run.json', 'study.yaml']);
+    expect(JSON.parse(readFileSync(join(folder, 'r', 'campaign.json'), 'utf8')).plan.attempts).toBe(5);
+    const again = alight(folder, 'campaign', STUDY, '--campaigns', '3', '--out', 'r');
+    expect(again.code).toBe(2);
+    expect(again.err).toContain('holds results already (campaign.json, campaign.arrow, study.yaml, run.json)');
+    const traced = JSON.parse(alight(folder, 'trace', 'r/study.yaml', '2:1', '--json').out);
+    expect(traced.flight).toBe('2:1');
+  });
+
+  test('says that the curve is the naive one where nothing stays, and that campaigns are too few', () => {
+    const text = readFileSync(join(folder, STUDY), 'utf8');
+    writeFileSync(join(folder, 'fresh.yaml'), text.replace(/, stays: (\{[^}]*\}|\w+)/g, ''));
+    const ran = alight(folder, 'campaign', 'fresh.yaml', '--campaigns', '3', '--attempts', '2', '--out', 'few');
+    expect(ran.code).toBe(0);
+    expect(ran.out).toContain('no input stays from flight to flight (`stays:` under inputs)');
+    expect(ran.out).toContain('too few to tell: at least 10 campaigns must have landed');
+  });
+
+  test.each([
+    [['--attempts', '0'], 'expected a whole number from 1 to 200.'],
+    [['--campaigns', '0'], 'expected a whole number from 1 to 100000.'],
+    [['--campaigns', '50000', '--attempts', '20'], '50000 campaigns of at most 20 attempts: expected at most 400000 attempts in all'],
+    [['--rule', 'fixed'], 'fixed'],
+    [['--set', 'inputs.wind.speed.stays=week'], '--set inputs.wind.speed.stays=week'],
+  ])('refuses %s', (words, line) => {
+    const ran = alight(folder, 'campaign', STUDY, '--out', 'refused', ...words);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain(line);
+    expect(readdirSync(folder)).not.toContain('refused');
+  });
+});
+
+test.each(['0:1', '1:0', '1:', 'a:1'])('alight trace refuses attempt %s', (text) => {
+  const ran = alight(folder, 'trace', STUDY, text);
+  expect(ran.code).toBe(2);
+  expect(ran.err).toContain('an attempt as CAMPAIGN:ATTEMPT');
+});
