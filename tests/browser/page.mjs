@@ -196,6 +196,8 @@ test('the long table of inputs is folded, and opens', async () => {
 describe('words beside the pointer', () => {
   const hover = async (page, target) => {
     await target.scrollIntoViewIfNeeded();
+    // Words go away when the page is scrolled, and that is told only with the next frame.
+    await page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))));
     const box = await target.boundingBox();
     await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
     const tip = page.locator('.tip');
