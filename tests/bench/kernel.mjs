@@ -17,9 +17,8 @@ import { putRecord } from '../../dist/flight/recordRow.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';
 import { openStudy } from '../../dist/study/load.js';
 
-const BEFORE = process.argv[2] ?? 'fe9c793';
+const BEFORE = process.argv[2] ?? '9c13eaa';
 const ROOT = new URL('../..', import.meta.url).pathname;
-const STUDY = join(ROOT, 'studies/thistledown.yaml');
 const FLIGHTS = 400;
 const TURNS = 4;
 
@@ -59,6 +58,8 @@ function built(commit, folder) {
 const folder = mkdtempSync(join(tmpdir(), 'alight-bench-'));
 try {
   const before = built(BEFORE, join(folder, 'before'));
+  // The older program's own demo: what it did not know yet it could not read.
+  const STUDY = join(folder, 'before', 'studies/thistledown.yaml');
   const oldest = existsSync(join(before, 'inputs/openStudy.js'));
   const { openStudy: openBefore } = await import(join(before, oldest ? 'inputs/openStudy.js' : 'study/load.js'));
   const { makeKit: kitBefore } = await import(join(before, oldest ? 'flight/kit.js' : 'flight/flightMaker.js'));
