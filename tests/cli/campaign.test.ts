@@ -28,6 +28,9 @@ describe('alight campaign', () => {
     expect(again.err).toContain('holds results already (campaign.json, campaign.arrow, study.yaml, run.json)');
     const traced = JSON.parse(alight(folder, 'trace', 'r/study.yaml', '2:1', '--json').out);
     expect(traced.flight).toBe('2:1');
+    const drawn = alight(folder, 'report', 'r');
+    expect(drawn.code).toBe(2);
+    expect(drawn.err).toBe('r: holds a campaign, which is not drawn; its answers are in campaign.json, its attempts in campaign.arrow\n');
   });
 
   test('says that the curve is the naive one where nothing stays, and that campaigns are too few', () => {

@@ -63,6 +63,11 @@ export function source(path: string): Source {
   const flights = whatStands(flightsPath) !== null;
   // A summary alone is only about its flights.
   if (!flights && answersOf(found, false).length === 0) {
+    if (isFolder && whatStands(join(path, 'campaign.json')) !== null) {
+      throw new UserError(
+        `${path}: holds a campaign, which is not drawn; its answers are in campaign.json, its attempts in campaign.arrow`,
+      );
+    }
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;
     throw new UserError(
