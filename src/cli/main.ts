@@ -8,6 +8,8 @@ import { defineCard } from './card.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
+import { defineLearn } from './learn.ts';
+import { defineLogbook } from './logbook.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
 import { defineReport } from './report.ts';
@@ -36,6 +38,8 @@ async function main(): Promise<void> {
   defineTune(program);
   defineRank(program);
   defineCampaign(program);
+  defineLogbook(program);
+  defineLearn(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);

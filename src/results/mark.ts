@@ -47,7 +47,7 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
     case 'trace':
       return head.startsWith('time (s),');
     case 'schema':
-      return head.includes('"title": "alight study"');
+      return /"title": "alight (?:study|logbook)"/.test(head);
   }
 }
 

@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { distributionField } from './distributionField.ts';
+import { SAMPLE, SAMPLE_SCHEMA } from './sample.ts';
 import { STUDY_FILE } from './schema.ts';
 import { expectedOf } from './units.ts';
 
@@ -37,12 +38,15 @@ export function studySchema(): Readonly<Record<string, unknown>> {
     type: 'object',
     description:
       'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
-    properties: Object.fromEntries(
-      CATALOGUE.map(({ key, meaning, unit, type }) => {
-        const what = type === 'yesNo' ? 'a chance' : expectedOf(unit);
-        return [key, { ...varying, description: `${meaning} (${what})` }];
-      }),
-    ),
+    properties: {
+      ...Object.fromEntries(
+        CATALOGUE.map(({ key, meaning, unit, type }) => {
+          const what = type === 'yesNo' ? 'a chance' : expectedOf(unit);
+          return [key, { ...varying, description: `${meaning} (${what})` }];
+        }),
+      ),
+      [SAMPLE]: SAMPLE_SCHEMA,
+    },
     patternProperties: { '\\*': varying },
     additionalProperties: false,
   };

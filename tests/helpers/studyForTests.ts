@@ -175,6 +175,7 @@ const DEMO: Study = {
     groundAzimuth: 0,
   },
   inputs: INPUTS,
+  sample: null,
   stays: {},
   campaign: { attempts: 20, flightsADay: 3, motorsInBatch: 6, rebuild: { sink: 8, tippedOver: true } },
   correlations: [],

@@ -56,9 +56,11 @@ export interface TemperedOptions {
   readonly seed: string;
   /** Of the particles, that each step of the exponent must leave as effective; 0.5 when left out. */
   readonly share?: number;
-  /** Turns taken at each stop, and at the last one in place of these; both at least 1. */
+  /** Turns taken at each stop, at least 1. */
   readonly turnsEach: number;
+  /** Turns taken at the last stop at least; more while calls are fewer than aimed at. */
   readonly turnsAtEnd: number;
+  readonly callsAimed?: number;
   /** Calls of the likelihood at most; where they run out the exponent reached stays below 1. */
   readonly mostCalls: number;
 }
@@ -143,7 +145,7 @@ class Tempering {
   }
 
   async run(): Promise<Tempered> {
-    const { particles, share = 0.5, turnsEach, turnsAtEnd, mostCalls } = this.#options;
+    const { particles, share = 0.5, turnsEach, turnsAtEnd, callsAimed = 0, mostCalls } = this.#options;
     ({ logs: this.#logs, residuals: this.#residuals } = await this.#evaluate(this.#scores, this.#luck));
     const prior = { scores: this.#scores.slice(), luck: this.#luck.slice(), logs: this.#logs.slice() };
     const exponents: number[] = [];
@@ -157,7 +159,7 @@ class Tempering {
       exponent = next;
       exponents.push(exponent);
       if (effectiveSize(logWeights) < particles) this.#resample(logWeights);
-      const turns = exponent < 1 ? turnsEach : turnsAtEnd;
+      const turns = exponent < 1 ? turnsEach : Math.max(turnsAtEnd, callsAimed - this.#calls);
       for (let turn = 0; turn < turns && this.#calls < mostCalls; turn++) await this.#move(exponent);
     }
     return {
@@ -178,9 +180,9 @@ class Tempering {
     this.#calls++;
     const { dimensions, factors, residuals } = this.#problem;
     const found = await this.#problem.likelihood(scores, luck);
-    this.#slopes.forEach((own, f) => {
-      own.forEach((slopes, m) => slopes.add(scores, dimensions, found.residuals, f * residuals + m, factors * residuals));
-    });
+    for (const [f, own] of this.#slopes.entries()) {
+      for (const [m, slopes] of own.entries()) slopes.add(scores, dimensions, found.residuals, f * residuals + m, factors * residuals);
+    }
     return found;
   }
 
@@ -198,7 +200,7 @@ class Tempering {
     const kept = systematicResample(logWeights, this.#uniform);
     const taken = (rows: Float64Array, width: number): Float64Array<ArrayBuffer> => {
       const out = new Float64Array(rows.length);
-      kept.forEach((from, i) => out.set(rows.subarray(from * width, (from + 1) * width), i * width));
+      for (const [i, from] of kept.entries()) out.set(rows.subarray(from * width, (from + 1) * width), i * width);
       return out;
     };
     this.#scores = taken(this.#scores, dimensions);
