@@ -8,6 +8,9 @@ import { type Tempered, type Turn, temper } from '../../src/statistics/learning/
 
 const all = (size: number): Turn => [{ places: Int32Array.from({ length: size }, (_, k) => k), factors: [0], renewsLuck: false }];
 
+/** Each score a feature by itself. */
+const one = (size: number) => Array.from({ length: size }, (_, place) => [{ place, weight: 1, own: true }]);
+
 /** Mean over particles of a function of their scores. */
 function mean({ scores, particles }: Tempered, f: (z: Float64Array) => number): number {
   const size = scores.length / particles;
@@ -33,6 +36,7 @@ describe('linear observations with normal errors: three of four inputs', () => {
         dimensions: 4,
         factors: 1,
         residuals: 3,
+        features: [one(4)],
         turns: [all(4)],
         likelihood: async (scores) => {
           const logs = new Float64Array(particles);
@@ -80,6 +84,7 @@ describe('two modes of known weight', () => {
         dimensions: 1,
         factors: 1,
         residuals: 0,
+        features: [[]],
         turns: [all(1)],
         likelihood: async (scores) => ({ logs: scores.map(log), residuals: new Float64Array(0) }),
       },
@@ -131,6 +136,12 @@ it('attempts with scores of their own beside standing ones, moved in turns: mean
           dimensions: 1 + y.length,
           factors: y.length,
           residuals: 1,
+          features: y.map((_, a) => [
+            [
+              { place: 0, weight: 1, own: false },
+              { place: 1 + a, weight: 2, own: true },
+            ],
+          ]),
           turns: [standing, own],
           likelihood: async (scores) => {
             const residuals = Float64Array.from({ length: particles * y.length }, (_, place) => {

@@ -52,6 +52,9 @@ export async function posteriorOf(study: Study, logbook: Logbook, session: Sessi
         dimensions: scores.dimensions,
         factors: attempts.length,
         residuals: most,
+        features: scores.parts
+          .slice(0, attempts.length)
+          .map((inputs) => inputs.map((all) => all.map(({ level, place, weight }) => ({ place, weight, own: level === 'flight' })))),
         turns: scores.turns,
         likelihood: async (values, luck) => {
           const flown = await simulator.fly(session, values, luck, columns, `learn ${run}/noise/${study.seed}`);

@@ -61,27 +61,38 @@ export function scoresOf(study: Study, having: readonly Having[], seen: number):
   return { columns, dimensions: places.size, parts, turns: turnsOf(parts.slice(0, seen)) };
 }
 
+/** Inputs of which more than this is fresh on every flight: their standing scores follow the fresh ones by themselves. */
+const FRESH_ENOUGH = 0.45;
+
+/** Each attempt's own scores, before every level that outlasts a flight: of its occasions, which share no attempt. */
 function turnsOf(parts: Scores['parts']): Turn[] {
-  const standing = parts.map((inputs) => new Set(inputs.flatMap((all) => all.filter((p) => p.level !== 'flight').map((p) => p.place))));
   const own = parts.map((inputs, attempt): Block => {
-    const places = inputs.flatMap((all) => all.filter((p) => p.level === 'flight').map((p) => p.place));
+    const places = inputs.flatMap((all) => all.filter(({ level }) => level === 'flight').map(({ place }) => place));
     return { places: Int32Array.from(places), factors: [attempt], renewsLuck: true };
   });
-  const groups: { readonly places: Set<number>; readonly factors: number[] }[] = [];
-  for (const [attempt, places] of standing.entries()) {
-    const shared = groups.filter((group) => [...places].some((place) => group.places.has(place)));
-    const joined = { places: new Set(places), factors: [attempt] };
-    for (const group of shared) {
-      for (const place of group.places) joined.places.add(place);
-      joined.factors.unshift(...group.factors);
-      groups.splice(groups.indexOf(group), 1);
-    }
-    groups.push(joined);
+  const standing = LEVELS.filter((level) => level !== 'flight').map((wanted) => {
+    const places = parts.map((inputs) => {
+      const stiff = inputs.filter((all) => !all.some(({ level, weight }) => level === 'flight' && weight * weight > FRESH_ENOUGH));
+      return stiff.flatMap((all) => all.filter(({ level }) => level === wanted).map(({ place }) => place));
+    });
+    return together(places);
+  });
+  return standing
+    .filter((turn) => turn.length > 0)
+    .flatMap((turn) => [own, turn])
+    .concat(standing.every((turn) => turn.length === 0) ? [own] : []);
+}
+
+/** Attempts with the same places, as blocks. */
+function together(places: readonly (readonly number[])[]): Turn {
+  const blocks = new Map<string, { readonly places: readonly number[]; readonly factors: number[] }>();
+  for (const [attempt, own] of places.entries()) {
+    if (own.length === 0) continue;
+    const block = blocks.get(own.join(' ')) ?? { places: own, factors: [] };
+    block.factors.push(attempt);
+    blocks.set(own.join(' '), block);
   }
-  const together = groups
-    .filter((group) => group.places.size > 0)
-    .map(({ places, factors }): Block => ({ places: Int32Array.from(places), factors: factors.sort((a, b) => a - b), renewsLuck: false }));
-  return together.length === 0 ? [own] : [together, own];
+  return [...blocks.values()].map((block): Block => ({ places: Int32Array.from(block.places), factors: block.factors, renewsLuck: false }));
 }
 
 /** The sum of an input's parts, standard normal under the prior. */

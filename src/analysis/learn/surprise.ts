@@ -229,9 +229,11 @@ function culpritsOf(
     }
   }
   const misses = simulated.map((value) => residualOf(observation, value));
-  const fit = new Slopes(Int32Array.from({ length: width }, (_, k) => k));
-  fit.add(z, width, misses, 0, 1);
-  const slopes = fit.slopes();
+  const running = new Slopes(width);
+  running.add(z, misses, 0, 1);
+  const fit = running.fit();
+  if (fit === null) return [];
+  const { slopes } = fit;
   const there = misses.filter((miss) => !Number.isNaN(miss));
   const gap = -there.reduce((sum, miss) => sum + miss, 0) / there.length;
   const power = slopes.reduce((sum, slope) => sum + slope * slope, 0);

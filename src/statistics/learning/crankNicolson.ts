@@ -9,28 +9,33 @@
  */
 import { cholesky } from '../../maths/cholesky.ts';
 
-/** Residuals are read as at most so many standard deviations at the exponent: farther the slopes say nothing. */
+/** Residuals are read as at most so many standard deviations at their weight: farther the slopes say nothing. */
 const FARTHEST = 8;
+
+/** One observation as the step sees it. */
+export interface StepRow {
+  /** d(residual)/d(score), one a score of the block. */
+  readonly slopes: Float64Array;
+  /** What a squared residual counts for, in twice the log likelihood: the exponent, over its variance. */
+  readonly weight: number;
+}
 
 export class CrankNicolson {
   readonly #size: number;
-  readonly #exponent: number;
-  /** d(residual)/d(score): observations by rows. */
-  readonly #slopes: readonly Float64Array[];
-  /** Lower factor of the precision I + exponent J'J. */
+  readonly #rows: readonly StepRow[];
+  /** Lower factor of the precision I + J' W J. */
   readonly #factor: Float64Array;
   readonly #mean: Float64Array;
   readonly #off: Float64Array;
 
-  /** @param slopes one row an observation of the block's factors, `size` numbers each; none: about the prior */
-  constructor(size: number, exponent: number, slopes: readonly Float64Array[]) {
+  /** @param rows of the observations of the block's factors; none: about the prior */
+  constructor(size: number, rows: readonly StepRow[]) {
     this.#size = size;
-    this.#exponent = exponent;
-    this.#slopes = slopes;
+    this.#rows = rows;
     const precision = new Float64Array(size * size);
     for (let k = 0; k < size; k++) precision[k * size + k] = 1;
-    for (const row of slopes) {
-      for (let k = 0; k < size; k++) for (let l = 0; l <= k; l++) precision[k * size + l] += exponent * row[k] * row[l];
+    for (const { slopes, weight } of rows) {
+      for (let k = 0; k < size; k++) for (let l = 0; l <= k; l++) precision[k * size + l] += weight * slopes[k] * slopes[l];
     }
     const { factor } = cholesky(precision, size, 0);
     if (factor === null) throw new Error('the slopes of the observations are not finite');
@@ -41,19 +46,20 @@ export class CrankNicolson {
 
   /**
    * Where the step from z is centred: m + sqrt(1 - step^2) (z - m), m of the reference as seen from z.
-   * @param residuals of the observations at z, in the order of the slopes; NaN where there is none
+   * @param residuals of the observations at z, in the order of the rows; NaN where there is none
    */
   #centre(z: Float64Array, residuals: Float64Array, step: number): Float64Array {
     const n = this.#size;
     const mean = this.#mean.fill(0);
-    const bound = FARTHEST / Math.sqrt(this.#exponent);
-    this.#slopes.forEach((row, j) => {
+    this.#rows.forEach(({ slopes, weight }, j) => {
+      if (weight === 0) return;
+      const bound = FARTHEST / Math.sqrt(weight);
       const read = Number.isNaN(residuals[j]) ? 0 : Math.min(Math.max(residuals[j], -bound), bound);
       let along = 0;
-      for (let k = 0; k < n; k++) along += row[k] * z[k];
-      // residual(z') is near read + row (z' - z)
-      const pull = this.#exponent * (along - read);
-      for (let k = 0; k < n; k++) mean[k] += pull * row[k];
+      for (let k = 0; k < n; k++) along += slopes[k] * z[k];
+      // residual(z') is near read + slopes (z' - z)
+      const pull = weight * (along - read);
+      for (let k = 0; k < n; k++) mean[k] += pull * slopes[k];
     });
     const f = this.#factor;
     for (let i = 0; i < n; i++) {
