@@ -50,8 +50,8 @@ export interface Agreement {
 }
 
 /** Differences of two runs that say that they found the same: root mean square, and the largest. */
-const TYPICAL = 0.35;
-const LARGEST = 1.2;
+const TYPICAL = 0.5;
+const LARGEST = 1.6;
 /** Bits below which nothing was learnt. */
 export const HARDLY = 0.05;
 /** Bits of an attempt's own draw that are worth a line, and lines an attempt at most. */

@@ -108,9 +108,9 @@ const SHORTEST = 0.2;
 /** Share of moves of full length. */
 const FULL = 0.6;
 /** Share of moves about the prior whatever the slopes, so that poor ones hold nothing fast. */
-const PLAIN = 0.1;
+const PLAIN = 0.05;
 /** Share of moves that draw luck anew. */
-const RENEWAL = 0.25;
+const RENEWAL = 0.1;
 /** A block is moved whole, or a random part of it: so many parts, in turns. */
 const PARTS = [1, 3];
 /** The variance that a fit leaves open counts so much more: the start must be wider than the target, not narrower. */
