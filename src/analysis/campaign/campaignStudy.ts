@@ -125,7 +125,7 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       };
       const facts = session.facts();
       const flown = [{ policy: KEEP, collector }, ...(rivals?.flown ?? [])];
-      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, 0);
+      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, held?.attempts ?? 0);
       const run = { ...facts, flightsPerSecond: facts.seconds > 0 ? attempts / facts.seconds : 0 };
       const { studyHash, seed } = campaign;
       const table =

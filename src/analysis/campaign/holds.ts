@@ -85,16 +85,18 @@ export async function flyHolds(
   base: readonly FlownCampaign[],
   campaigns: number,
   flyAll: boolean,
-): Promise<{ readonly holds: Holds; readonly interrupted: boolean }> {
+): Promise<{ readonly holds: Holds; readonly attempts: number; readonly interrupted: boolean }> {
   const { subjects, centreless } = holdSubjects(study);
   const flown: { readonly name: string; readonly campaigns: readonly FlownCampaign[] }[] = [];
   let interrupted = false;
+  let attempts = 0;
   for (const { name, keys } of subjects) {
     if (interrupted) break;
     const collector = new CampaignCollector(false);
     const work = campaignsOf(study, { rule, flyAll, held: keys }, `${name} held`);
     const report = await session.fly(work, { count: campaigns, onBatch: (batch) => collector.add(batch) });
     interrupted = report.stoppedBy === 'interrupted';
+    attempts += collector.attempts;
     flown.push({ name, campaigns: collector.campaigns });
   }
   const held = rivalsOf(base, flown, study.campaign)
@@ -103,5 +105,5 @@ export async function flyHolds(
       return { ...rival, keys: subject?.keys ?? [], levels: subject?.levels ?? [] };
     })
     .sort((a, b) => b.saved.value - a.saved.value);
-  return { holds: { level: LEVEL, held, centreless, finding: holdsFinding(held) }, interrupted };
+  return { holds: { level: LEVEL, held, centreless, finding: holdsFinding(held) }, attempts, interrupted };
 }

@@ -1,10 +1,10 @@
 /** The sentence that says what is worth measuring before the next flight: true whatever the numbers. Computes nothing. */
-import type { Held } from './holds.ts';
+import type { Rival } from './rivals.ts';
 
 const number = (x: number): string => `${Number(x.toPrecision(2))}`;
 
 /** @param held most attempts saved first */
-export function holdsFinding(held: readonly Held[]): string {
+export function holdsFinding(held: readonly Rival[]): string {
   if (held.length === 0) return 'Nothing that stays could be held, so nothing can be said of what to measure first.';
   const better = held.filter(({ verdict }) => verdict === 'fewer');
   if (better.length === 0) {

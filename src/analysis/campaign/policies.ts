@@ -10,6 +10,7 @@ import { onboardModel } from '../../flight/setup.ts';
 import { varianceSplit } from '../../statistics/samples/varianceSplit.ts';
 import type { CampaignPlan, RuleChoice, Study } from '../../study/study.ts';
 import { type AskedPolicy, correctionOf } from '../shift/correction.ts';
+import { findShiftConstant } from '../shift/heightShift.ts';
 import { CampaignCollector, type FlownCampaign } from './campaignCollector.ts';
 import { LEVEL } from './firstLanding.ts';
 import { bestPolicy, policiesFinding } from './policyFinding.ts';
@@ -63,7 +64,7 @@ export interface PolicyPlan {
 /** @returns null where nothing but `keep` is asked for   @throws UserError where the rule has no height constant */
 export function planPolicies(study: Study, rule: RuleChoice, asked: readonly AskedPolicy[]): PolicyPlan | null {
   const others = asked.filter(({ kind }) => kind !== 'keep');
-  const correction = others.length === 0 ? null : correctionOf(rule, onboardModel(study), { kind: 'harmonic' });
+  const correction = others.length === 0 ? null : correctionOf(rule, findShiftConstant(rule, onboardModel(study)), { kind: 'harmonic' });
   return correction === null ? null : { rule, asked: others, constant: correction.constant };
 }
 

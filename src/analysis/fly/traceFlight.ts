@@ -17,6 +17,7 @@ import { nominalInputs } from '../../study/nominal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { correctionOf } from '../shift/correction.ts';
+import { findShiftConstant } from '../shift/heightShift.ts';
 
 export interface TracedFlight {
   readonly rule: string;
@@ -65,7 +66,7 @@ function traceAttempt(study: Study, { campaign, attempt, policy = KEEP }: Attemp
       `attempt ${campaign}:${attempt}: a campaign has attempts 1 to ${most}; --set campaign.attempts=${attempt} makes it longer`,
     );
   }
-  const correction = correctionOf(rule, onboardModel(study), policy);
+  const correction = correctionOf(rule, findShiftConstant(rule, onboardModel(study)), policy);
   const campaigns: CampaignVariation = { rule: rule.name, flyAll: true, ...(correction === null ? {} : { correction }) };
   const variationOf = (shift: number): Variation => ({
     rule: rule.name,

@@ -3,13 +3,11 @@
  * a policy does is flight/policy.ts.
  */
 import { ruleKind } from '../../avionics/rules/kinds.ts';
-import type { OnboardModel } from '../../avionics/rules/rule.ts';
 import { UserError } from '../../errors.ts';
-import type { Correction } from '../../flight/campaignMaker.ts';
+import type { Correction, HeightConstant } from '../../flight/campaignMaker.ts';
 import type { Policy } from '../../flight/policy.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import type { RuleChoice } from '../../study/study.ts';
-import { findShiftConstant } from './heightShift.ts';
 
 /** `weighted` alone: its ratio is yet to be found. */
 export type AskedPolicy = Policy | { readonly kind: 'weighted'; readonly ratio: null };
@@ -61,10 +59,12 @@ export function readOnePolicy(text: string): Policy {
   return policy as Policy;
 }
 
-/** @returns null for `keep`, which changes nothing   @throws UserError where the rule has no constant to be changed */
-export function correctionOf(rule: RuleChoice, onboard: OnboardModel, policy: Policy): Correction | null {
+/**
+ * @param constant that shifts the rule's lighting height (heightShift.ts), if it has one
+ * @returns null for `keep`, which changes nothing   @throws UserError where there is no constant to be changed
+ */
+export function correctionOf(rule: RuleChoice, constant: HeightConstant | null, policy: Policy): Correction | null {
   if (policy.kind === 'keep') return null;
-  const constant = findShiftConstant(rule, onboard);
   if (constant !== null) return { policy, constant };
   const names = ruleKind(rule.kind).constants.map(({ key }) => key);
   throw new UserError(
