@@ -86,6 +86,11 @@ const ROWS = [
   n('landingBurnoutHeight', 'm', 'true height when the landing thrust ended in flight, before any contact'),
   n('impulseLeft', 'N s', 'landing impulse still to burn at the first contact'),
   n('slowestSink', 'm/s', 'least descent speed reached during the landing burn, before any contact'),
+  n(
+    'heightMiss',
+    'm',
+    'how much too high it lit, as seen: height of the lowest point where the descent stopped or was slowest; below 0, the height it yet needed; 0 where it touched down at a good speed',
+  ),
   n('tiltRising', 'rad', 'greatest true tilt from the vertical up to apogee'),
   n('tiltFalling', 'rad', 'greatest true tilt from the vertical between apogee and the last contact'),
   n('tiltAscentBurn', 'rad', 'greatest true tilt from the vertical before ascent burnout'),

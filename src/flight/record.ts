@@ -41,6 +41,7 @@ export class FlightRecord {
   landingBurnoutHeight: number = 0;
   impulseLeft: number = 0;
   slowestSink: number = 0;
+  heightMiss: number = 0;
   tiltRising: number = 0;
   tiltFalling: number = 0;
   tiltAscentBurn: number = 0;
@@ -98,6 +99,7 @@ export function writeRecord(r: FlightRecord, loop: FlightLoop, p: FlightParamete
   r.landingBurnoutHeight = ground.contactTime < motion.thrustEndTime ? Number.NaN : motion.landingBurnoutHeight;
   r.impulseLeft = watch.impulseLeft;
   r.slowestSink = watch.slowestSink;
+  r.heightMiss = watch.heightMiss;
   r.tiltRising = angle(watch.cosRising);
   r.tiltFalling = angle(watch.cosFalling);
   r.tiltAscentBurn = angle(watch.cosAscentBurn);
