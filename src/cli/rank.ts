@@ -43,7 +43,12 @@ export function defineRank(program: Command): void {
     .option('--rule <name>', 'ignition rule (default: the first)')
     .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
-    .option('--fix <changes>', 'what these changes buy together: name=half, name=perfect, input=value, noise=off; repeatable', more, [])
+    .option(
+      '--fix <changes>',
+      'what these changes buy together: name=half, name=perfect, input=value, setting=value, noise=off; repeatable',
+      more,
+      [],
+    )
     .option(
       '--retune',
       'with --fix: judge each a second time with the lighting height retuned with and without it (at most a fifth more flights)',
@@ -61,7 +66,7 @@ export function defineRank(program: Command): void {
     )
     .addHelpText(
       'after',
-      '\nExamples:\n  alight rank studies/thistledown.yaml\n  alight rank studies/thistledown.yaml --fix ascent.impulseFactor=half,accelerometer.biasX=0,gusts=off\n  alight rank studies/thistledown.yaml --sobol --size 1024\n  alight rank thistledown-results',
+      '\nExamples:\n  alight rank studies/thistledown.yaml\n  alight rank studies/thistledown.yaml --fix ascent.impulseFactor=half,accelerometer.biasX=0,gusts=off\n  alight rank studies/thistledown.yaml --fix phases.replay=on --retune\n  alight rank studies/thistledown.yaml --sobol --size 1024\n  alight rank thistledown-results',
     )
     .action(run);
 }
@@ -97,8 +102,9 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   const { ranking, run, folder } = await withProgressAndInterrupt(json, async (watch) =>
     options.sobol
       ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })
-      : rankFixes(opened, { ...common, ...watch, fixes: fix }),
+      : rankFixes(opened, { ...common, ...watch, fixes: fix, reopen: (given) => openFor(path, options, given) }),
   );
+  printWarnings(ranking.warnings.filter((line) => !opened.warnings.includes(line)));
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
   if (json) return printJson({ ...ranking, run });
   const { runText, sobolRankingText } = await import('./rankText.ts');
