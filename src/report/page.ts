@@ -13,6 +13,7 @@ import { PAGE_STYLE } from './pageStyle.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { dropsSection } from './pictures/drops.ts';
 import { rankingSection } from './pictures/ranking.ts';
+import { staircaseSection } from './pictures/staircase.ts';
 import { sweepSection } from './pictures/sweep.ts';
 import { tuningSection } from './pictures/tuning.ts';
 import { count, duration } from './words.ts';
@@ -25,9 +26,10 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const { comparison, rankings, drops, tunings, sweeps } = found;
+  const { comparison, rankings, drops, tunings, sweeps, staircase } = found;
   const answers = [
     ...rankings.map((ranking) => rankingSection(drawing, ranking)),
+    ...(staircase === null ? [] : [staircaseSection(drawing, staircase)]),
     ...(drops === null ? [] : [dropsSection(drawing, drops)]),
     ...sweeps.map((sweep, i) => sweepSection(drawing, sweep, i + 1)),
     ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),

@@ -28,6 +28,8 @@ const KINDS = {
   'tuning.arrow': 'arrow',
   'ranking.json': 'answers',
   'ranking.arrow': 'arrow',
+  'staircase.json': 'answers',
+  'staircase.arrow': 'arrow',
   'drops.json': 'answers',
   'drops.arrow': 'arrow',
   'campaign.json': 'answers',
