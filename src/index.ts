@@ -21,6 +21,8 @@ export { type RankedSobol, type RankSobolOptions, rankSobol } from './analysis/r
 export type { Staircase } from './analysis/rank/staircase.ts';
 export { type RankResultsOptions, rankResults } from './analysis/read/rankResults.ts';
 export { type ResultsRead, readResults } from './analysis/read/readResults.ts';
+export type { ControlTuning } from './analysis/tune/controlTuning.ts';
+export { type TuneControlOptions, type TunedControl, tuneControl } from './analysis/tune/tuneControl.ts';
 export { type Tuned, type TuneOptions, tuneRule } from './analysis/tune/tuneRule.ts';
 export type { Tuning } from './analysis/tune/tuning.ts';
 export { UserError } from './errors.ts';

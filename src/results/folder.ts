@@ -30,6 +30,8 @@ const KINDS = {
   'ranking.arrow': 'arrow',
   'staircase.json': 'answers',
   'staircase.arrow': 'arrow',
+  'control.json': 'answers',
+  'control.arrow': 'arrow',
   'drops.json': 'answers',
   'drops.arrow': 'arrow',
   'campaign.json': 'answers',

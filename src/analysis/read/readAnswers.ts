@@ -17,10 +17,12 @@ import type { DropRules } from '../drops/dropRules.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import type { Ranking } from '../rank/ranking.ts';
 import type { Staircase } from '../rank/staircase.ts';
+import type { ControlTuning } from '../tune/controlTuning.ts';
 import type { Tuning } from '../tune/tuning.ts';
 import { campaignSchema } from './campaignSchema.ts';
 import { runFacts, studyFacts } from './commonSchema.ts';
 import { comparisonSchema } from './comparisonSchema.ts';
+import { controlSchema } from './controlSchema.ts';
 import { dropsSchema } from './dropsSchema.ts';
 import { rankingSchema } from './rankingSchema.ts';
 import { staircaseSchema } from './staircaseSchema.ts';
@@ -38,6 +40,7 @@ export interface AnswersIn {
   readonly campaign: Campaign | null;
   readonly sweep: Sweep | null;
   readonly staircase: Staircase | null;
+  readonly control: ControlTuning | null;
 }
 
 /** The names of their files, in the folder. */
@@ -50,6 +53,7 @@ export const ANSWER_FILES: Readonly<Record<keyof AnswersIn, string>> = {
   campaign: 'campaign.json',
   sweep: 'sweep.json',
   staircase: 'staircase.json',
+  control: 'control.json',
 };
 
 export const NO_ANSWERS: AnswersIn = {
@@ -60,6 +64,7 @@ export const NO_ANSWERS: AnswersIn = {
   tuning: null,
   sweep: null,
   staircase: null,
+  control: null,
   campaign: null,
 };
 
@@ -76,6 +81,7 @@ export function readAnswers(folder: string): AnswersIn {
     campaign: read('campaign', campaignSchema),
     sweep: read('sweep', sweepSchema),
     staircase: read('staircase', staircaseSchema),
+    control: read('control', controlSchema),
   };
 }
 
