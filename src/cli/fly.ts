@@ -31,7 +31,10 @@ interface FlyCommandOptions extends StudyOptions {
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'sweep' | 'campaign'): string {
+export function defaultFolder(
+  study: string,
+  kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'control' | 'sweep' | 'campaign',
+): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 
