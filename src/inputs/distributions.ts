@@ -2,11 +2,12 @@
  * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no
  * inputs, no designs and no bounds of the model; moments are moments.ts.
  */
+
+import { betaCdf, betaQuantile } from '../maths/beta.ts';
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
-import { betaCdf, betaQuantile } from './beta.ts';
-import { studentCdf, studentQuantile } from './student.ts';
+import { studentCdf, studentQuantile } from '../maths/student.ts';
 
 /** How one input varies from flight to flight. All numbers SI. `fixed` does not vary. */
 export type Distribution =

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { cdf, quantile } from '../../src/inputs/distributions.ts';
 import { moments } from '../../src/inputs/moments.ts';
-import { studentCdf, studentQuantile } from '../../src/inputs/student.ts';
 import { normalQuantile } from '../../src/maths/normal.ts';
+import { studentCdf, studentQuantile } from '../../src/maths/student.ts';
 
 const SHARES = [2 ** -54, 1e-9, 1e-4, 0.004, 0.0051, 0.1, 0.3, 0.499, 0.5, 0.6, 0.99, 0.9999, 1 - 2 ** -40];
 /** The beta quantile's 1e-12, once for itself and once for what is left of 1. */
