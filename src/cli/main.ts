@@ -8,6 +8,7 @@ import { defineCard } from './card.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
+import { defineMeasure } from './measure.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
 import { defineReport } from './report.ts';
@@ -36,6 +37,7 @@ async function main(): Promise<void> {
   defineTune(program);
   defineRank(program);
   defineCampaign(program);
+  defineMeasure(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);

@@ -32,6 +32,7 @@ export interface Clock {
   readonly length: number;
 }
 
+const SET_BACK = 'The clock was set back there; cut the file in two.';
 /** Steps back of a clock that are named. */
 const MOST_NAMED = 5;
 
@@ -74,9 +75,10 @@ export function readClock(time: Float64Array): Clock {
 /**
  * Refuses times that stand still or go back, each place with line, what was read and what it may be.
  * @param from first row, and `to` the row after the last: a part of a recording that numbers its runs
+ * @param remedy what to do where the clock goes back
  * @throws UserError
  */
-export function checkRising(recording: Recording, from = 0, to = recording.rows): void {
+export function checkRising(recording: Recording, from = 0, to = recording.rows, remedy = SET_BACK): void {
   const time = numbersOf(recording, 'time');
   const problems: string[] = [];
   let count = 0;
@@ -86,9 +88,7 @@ export function checkRising(recording: Recording, from = 0, to = recording.rows)
     if (count > MOST_NAMED) continue;
     const still = time[i] === time[i - 1];
     const read = still ? `the time ${time[i]} s twice` : `the time ${time[i]} s after ${time[i - 1]} s`;
-    const why = still
-      ? 'Give each time once; a clock that is too coarse needs another unit or more digits.'
-      : 'The clock was set back there; cut the file in two.';
+    const why = still ? 'Give each time once; a clock that is too coarse needs another unit or more digits.' : remedy;
     problems.push(`${recording.shown}:${recording.lines[i]}:1: read ${read}; expected times that rise. ${why}`);
   }
   if (count === 0) return;
