@@ -12,7 +12,14 @@ const digits = (x: number): number => Number(x.toPrecision(DIGITS));
 
 /** A number with its unit: angles in degrees. */
 export function written(value: number, unit: string): string {
-  return display(digits(value), unit);
+  if (unit !== 'rad' && unit !== 'rad/s') return display(digits(value), unit);
+  return `${digits((value * 180) / Math.PI)} ${unit.replace('rad', 'deg')}`;
+}
+
+/** `inputs:` and its lines, or nothing: a heading over nothing but remarks is one itself. */
+export function inputsSection(lines: readonly string[]): readonly string[] {
+  if (lines.length === 0) return [];
+  return [lines.every((line) => line.startsWith('#')) ? '# inputs:' : 'inputs:', ...lines.map((line) => `  ${line}`)];
 }
 
 /** A spread: in per cent where the input is a plain number. */

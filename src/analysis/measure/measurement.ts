@@ -82,4 +82,75 @@ export interface MotorMeasurement extends MeasurementFacts {
   readonly traces: readonly ThrustCurve[];
 }
 
-export type Measurement = MotorMeasurement;
+export const AXES = ['X', 'Y', 'Z'] as const;
+export type Sensor = 'accelerometer' | 'gyro';
+
+/** A point of the curve of deviations over averaging times. */
+export interface CurvePoint {
+  readonly tau: number;
+  readonly deviation: number;
+}
+
+/** One axis over all recordings. m/s^2 or rad/s. */
+export interface AxisFound {
+  readonly sensor: Sensor;
+  readonly axis: (typeof AXES)[number];
+  /** Of each recording, in order. */
+  readonly means: readonly Estimate[];
+  /** Standard deviation of a reading. */
+  readonly sd: number;
+  /** Per root hertz; null where it cannot be told. */
+  readonly density: Estimate | null;
+  readonly densityAtMost: number | null;
+  /** null where no grid of values is seen. */
+  readonly step: Estimate | null;
+  /** Bias instability; `atMost` where longer averages would still be quieter. */
+  readonly wander: Estimate & { readonly atMost: boolean; readonly tau: number };
+  /** Of the first recording. */
+  readonly curve: readonly CurvePoint[];
+}
+
+/** Bias and scale error of one axis from gravity up and down it. */
+export interface GravityFound {
+  readonly axis: (typeof AXES)[number];
+  readonly bias: Estimate;
+  readonly scale: Estimate;
+}
+
+/** How far the level of a sensor's axes changes from one recording to the next, lying alike. */
+export interface TurnOn {
+  readonly sensor: Sensor;
+  /** Pooled over the axes. */
+  readonly sd: Estimate;
+  readonly freedom: number;
+}
+
+export interface ClockFound {
+  readonly interval: number;
+  /** Standard deviation of the intervals; null of too few. */
+  readonly jitter: Estimate | null;
+  readonly longest: number;
+  /** Readings missing, and in how many gaps. */
+  readonly missing: number;
+  readonly gaps: number;
+  /** Gaps a second. */
+  readonly gapRate: Estimate;
+  /** Mean length of a gap beyond the usual interval, s; null without one. */
+  readonly gapLength: number | null;
+  /** s recorded in all. */
+  readonly length: number;
+}
+
+export interface SensorMeasurement extends MeasurementFacts {
+  readonly kind: 'sensor';
+  /** m/s^2, what a level sensor was taken to feel. */
+  readonly gravity: number;
+  readonly clock: ClockFound;
+  readonly axes: readonly AxisFound[];
+  /** Empty of one recording, or of one in each position. */
+  readonly turnOn: readonly TurnOn[];
+  /** Axes along which gravity was measured both ways. */
+  readonly byGravity: readonly GravityFound[];
+}
+
+export type Measurement = MotorMeasurement | SensorMeasurement;

@@ -1,6 +1,6 @@
 /** What firings say, in words and as lines of a study. Measures nothing. */
 import { quantile } from '../../inputs/distributions.ts';
-import { curveLines, inputLine, written } from './block.ts';
+import { curveLines, inputLine, inputsSection, written } from './block.ts';
 import type { MotorMeasurement, Spread } from './measurement.ts';
 
 type Estimates = Pick<MotorMeasurement, 'firings' | 'impulse' | 'burnTime' | 'average' | 'peak' | 'spreads' | 'correlation' | 'curve'>;
@@ -67,21 +67,20 @@ export function motorBlock(estimates: Estimates, motor: 'ascent' | 'landing', fi
     if (found === undefined) return [];
     const made = inputLine({ key: `${motor}.${key}` as 'landing.impulseFactor', distribution: found.distribution, note: '' });
     // Two firings leave a spread that has no variance; a study would refuse such tails.
-    return firings.length === 2 ? [`  # ${made}`] : [`  ${made}`];
+    return firings.length === 2 ? [`# ${made}`] : [made];
   };
-  const inputs = [...line('impulse', 'impulseFactor'), ...line('burnTime', 'burnTimeFactor'), ...line('delay', 'ignitionDelay')];
+  const inputs = [
+    ...(firings.length === 2 ? ['# Two firings leave the spread all but open; fire a third before you use these.'] : []),
+    ...line('impulse', 'impulseFactor'),
+    ...line('burnTime', 'burnTimeFactor'),
+    ...line('delay', 'ignitionDelay'),
+  ];
   return [
     `${motor}: # these lines replace its curve${typical === null ? '' : ' and its delay'}`,
     `  # ${many ? `mean of ${firings.length} firings` : 'one firing'}: ${files.length > 3 ? `${files.length} files` : files.join(', ')}`,
     ...curveLines(curve).map((text) => `  ${text}`),
     ...(typical === null ? [] : [`  ignitionDelay: ${written(typical, 's')}`]),
-    ...(inputs.length === 0
-      ? []
-      : [
-          'inputs:',
-          ...(firings.length === 2 ? ['  # Two firings leave the spread all but open; fire a third before you use these.'] : []),
-          ...inputs,
-        ]),
+    ...inputsSection(inputs),
     ...(correlation === null ? [] : correlationLines(correlation, firings.length, motor)),
   ];
 }
