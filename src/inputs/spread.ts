@@ -28,6 +28,8 @@ export function scaleSpread(d: Distribution, factor: number): Distribution {
   switch (d.kind) {
     case 'normal':
       return { ...d, sd: d.sd * factor };
+    case 'student':
+      return { ...d, scale: d.scale * factor };
     case 'truncatedNormal':
       return { kind: d.kind, mean: stretch(d.mean), sd: d.sd * factor, low: stretch(d.low), high: stretch(d.high) };
     case 'lognormal':

@@ -4,14 +4,15 @@
 import { readFile, realpath, stat } from 'node:fs/promises';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 
+/** Of a file that a study names. */
 const MOST_BYTES = 5 * 1024 * 1024;
 
 /** A file's text, or one line on why there is none. */
 export type FileText = { readonly text: string } | { readonly problem: string };
 
-/** Reads a whole text file of at most 5 MB in UTF-8. Never throws for what a user can mend. */
-export async function readTextFile(path: string): Promise<FileText> {
-  const read = await readBytes(path);
+/** Reads a whole text file of at most so many bytes in UTF-8. Never throws for what a user can mend. */
+export async function readTextFile(path: string, mostBytes = MOST_BYTES): Promise<FileText> {
+  const read = await readBytes(path, mostBytes);
   if ('problem' in read) return read;
   const { bytes } = read;
   if (bytes.includes(0)) return { problem: 'that is a binary file; expected text in UTF-8. Name a text file.' };
@@ -22,14 +23,14 @@ export async function readTextFile(path: string): Promise<FileText> {
   }
 }
 
-/** Reads a whole file of at most 5 MB. */
-async function readBytes(path: string): Promise<{ readonly bytes: Uint8Array } | { readonly problem: string }> {
+/** Reads a whole file of at most so many bytes. */
+async function readBytes(path: string, mostBytes = MOST_BYTES): Promise<{ readonly bytes: Uint8Array } | { readonly problem: string }> {
   try {
     const found = await stat(path);
     if (found.isDirectory()) return { problem: 'that is a folder; expected a file. Name a file in it.' };
     if (!found.isFile()) return { problem: 'that is no ordinary file; expected a text file. Name another.' };
-    if (found.size > MOST_BYTES) {
-      return { problem: `that file has ${found.size} bytes; expected at most ${MOST_BYTES}. Thin it out or name another.` };
+    if (found.size > mostBytes) {
+      return { problem: `that file has ${found.size} bytes; expected at most ${mostBytes}. Thin it out or name another.` };
     }
     return { bytes: await readFile(path) };
   } catch (error) {
