@@ -13,6 +13,7 @@ import { defineLogbook } from './logbook.ts';
 import { defineMeasure } from './measure.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
+import { defineReplay } from './replay.ts';
 import { defineReport } from './report.ts';
 import { guardStreams } from './streams.ts';
 import { defineSweep } from './sweep.ts';
@@ -42,6 +43,7 @@ async function main(): Promise<void> {
   defineLogbook(program);
   defineLearn(program);
   defineMeasure(program);
+  defineReplay(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);

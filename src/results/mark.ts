@@ -45,7 +45,7 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
     case 'header':
       return head.includes('Made by alight ');
     case 'trace':
-      return head.startsWith('time (s),');
+      return /^(?:# alight log[^\n]*\n)?time \(s\),/.test(head);
     case 'schema':
       return /"title": "alight (?:study|logbook)"/.test(head);
   }

@@ -51,6 +51,8 @@ export interface Attempt extends Setting {
 
 export interface Logbook {
   readonly title: string;
+  /** Which column of all logs is what, as after --columns; null: by their titles. */
+  readonly columns: string | null;
   readonly attempts: readonly Attempt[];
   /** The attempt asked about: today's rule and constants unless the logbook says others. */
   readonly next: Setting;

@@ -52,6 +52,10 @@ const MOST_ATTEMPTS = 100;
 /** The whole file. */
 export const LOGBOOK_FILE = section('attempts at one vehicle: what was set, and what was seen', {
   title: line('whose logbook this is, for the reader', 'Thistledown, first weekend'),
+  columns: line(
+    'which column of the flight computer’s logs is what, as after replay --columns',
+    'time=t [ms], accelerationX=ax [g]',
+  ).optional(),
   misjudged: quantity('', 'probability that a word, a count or a between is wrong', { low: 1e-6, high: 0.5, fallback: '2 %' }),
   attempts: z
     .array(attempt, { error: (issue) => `read ${show(issue.input)}; expected a list of attempts. Begin each entry with - name: ...` })

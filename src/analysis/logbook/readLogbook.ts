@@ -83,7 +83,7 @@ class LogbookReader {
     this.#findings = findings;
   }
 
-  read({ title, misjudged, attempts, next }: ReturnType<typeof LOGBOOK_FILE.parse>): Logbook {
+  read({ title, columns, misjudged, attempts, next }: ReturnType<typeof LOGBOOK_FILE.parse>): Logbook {
     let having: Having = { electronics: '1', airframe: '1', batch: '1', day: '1' };
     const names = new Set<string>();
     const all = attempts.map((entry, i): Attempt => {
@@ -107,7 +107,7 @@ class LogbookReader {
         'read a measured value; expected plain ones: the next attempt is still to come. Leave the error out.',
       );
     }
-    return { title, attempts: all, next: last.setting };
+    return { title, columns: columns ?? null, attempts: all, next: last.setting };
   }
 
   #setting(
