@@ -53,12 +53,14 @@ export interface Agreement {
 const TYPICAL = 0.5;
 const LARGEST = 1.6;
 /** Bits below which nothing was learnt. */
-export const HARDLY = 0.05;
+const HARDLY = 0.05;
+/** Share of the spread that is left where that alone was learnt. */
+const NARROWER = 0.85;
 /** Bits of an attempt's own draw that are worth a line, and lines an attempt at most. */
 const OWN_BITS = 0.15;
 const MOST_OWN = 6;
 /** Correlations worth a line, and lines at most. */
-const TIED = 0.3;
+const TIED = 0.35;
 const MOST_PAIRS = 12;
 
 interface Moments {
@@ -118,7 +120,7 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
   });
   const typical = Math.sqrt(found.reduce((sum, { apart }) => sum + apart * apart, 0) / Math.max(found.length, 1));
   const largest = found.reduce((most, { apart }) => Math.max(most, Math.abs(apart)), 0);
-  const all = found.map(({ row, k, mean, sd }): Narrowed => {
+  const all = found.map(({ row, k, mean, sd, apart }): Narrowed => {
     const circle = row.circle === true;
     return {
       input: row.key,
@@ -127,17 +129,25 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
       after: circle ? null : rangeOf(after[k]),
       sdRatio: sd,
       shift: mean,
-      // The mean of two runs is half as uncertain as their difference, all inputs' differences taken together.
-      noise: 0.5 * typical * sd,
+      // The mean of two runs is half as uncertain as their difference: all inputs' taken together, or its own where larger.
+      noise: 0.5 * Math.max(typical, Math.abs(apart)) * sd,
       bits: bitsOf({ mean, sd }),
     };
   });
+  const narrowed = all.filter(isLearnt).sort((a, b) => b.bits - a.bits);
   return {
-    narrowed: all.filter(({ bits }) => bits >= HARDLY).sort((a, b) => b.bits - a.bits),
-    hardly: all.filter(({ bits }) => bits < HARDLY).map(({ input }) => input),
-    pairs: pairsOf(found.map(({ row, both }) => ({ key: row.key, both }))),
+    narrowed,
+    hardly: all.filter((one) => !narrowed.includes(one)).map(({ input }) => input),
+    pairs: pairsOf(
+      found.filter(({ row }) => narrowed.some(({ input }) => input === row.key)).map(({ row, both }) => ({ key: row.key, both })),
+    ),
     agreement: { typical, largest, settled: typical <= TYPICAL && largest <= LARGEST },
   };
+}
+
+/** Moved by more than its noise, or clearly narrower. */
+function isLearnt({ bits, shift, noise, sdRatio }: Narrowed): boolean {
+  return bits >= HARDLY && (Math.abs(shift) > 2 * noise || sdRatio < NARROWER);
 }
 
 function pairsOf(inputs: readonly { readonly key: InputKey; readonly both: Float64Array }[]): TiedPair[] {
@@ -169,7 +179,8 @@ export function ownDraws(study: Study, { attempts }: Logbook, { scores, runs }: 
       const parts = scores.parts[a][k];
       if (pins[CATALOGUE[column].key] !== undefined) return [];
       const z = Float64Array.from(runs.flatMap((run) => Array.from(standingScores(parts, run.scores, dimensions))));
-      return [{ column, bits: bitsOf(momentsOf(z)) }];
+      const moments = momentsOf(z);
+      return moments.sd < NARROWER ? [{ column, bits: bitsOf(moments) }] : [];
     });
     const worth = own.filter(({ bits }) => bits >= OWN_BITS).sort((x, y) => y.bits - x.bits);
     const told = worth.slice(0, MOST_OWN);

@@ -73,5 +73,4 @@ export const LOGBOOK_FILE = section('attempts at one vehicle: what was set, and 
 });
 
 export type LogbookFile = z.output<typeof LOGBOOK_FILE>;
-export type AttemptEntry = LogbookFile['attempts'][number];
 export type SettingEntry = LogbookFile['next'];
