@@ -88,6 +88,7 @@ class LogbookReader {
     const names = new Set<string>();
     const all = attempts.map((entry, i): Attempt => {
       const path = ['attempts', i];
+      const before = this.#findings.problems.length;
       const { setting, observations } = this.#setting(entry, path, having, misjudged);
       having = setting.having;
       const name = entry.name ?? `attempt ${i + 1}`;
@@ -96,7 +97,7 @@ class LogbookReader {
       names.add(name);
       const seen = this.#observed(entry.observed, [...path, 'observed'], misjudged);
       const both = [...observations, ...seen.observations];
-      if (both.length === 0)
+      if (both.length === 0 && this.#findings.problems.length === before)
         this.#findings.problem(path, 'read nothing that was seen; expected one observation at least. Add it, or leave the attempt out.');
       return { name, ...setting, observations: both, notSeen: seen.notSeen, log: entry.log ?? null };
     });
