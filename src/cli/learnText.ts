@@ -46,7 +46,7 @@ function surpriseLines({ surprise, attempts }: Learning): string[] {
     heading('How surprising was what was seen?'),
     table(['attempt', 'what', 'seen', 'study: middle (5 to 95 %)', 'as far out', 'of all', ''], rows, [0, 1, 2, 3, 6]),
     `  as far out: share of ${count(surprise.flights)} flights of the study, under that attempt’s settings, at least as far to either side; of all: adjusted for ${rows.length} observations (Holm)`,
-    `  all together: ${percent(share, interval)} (${percentInterval(interval)}) of simulated logbooks of ${attempts.length} attempts are farther out`,
+    `  all together: ${percent(share, interval)} (${percentInterval(interval)}) of simulated logbooks of ${attempts.length} attempt${attempts.length === 1 ? '' : 's'} are farther out`,
     ...surprises.map(surpriseText),
     ...(surprises.length === 0 ? ['  nothing that the study, as spread, would hardly ever do'] : []),
   ];

@@ -11,6 +11,7 @@ import { studyFacts } from '../flights/studyFacts.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import { learnedTable, learnedYaml } from './learnedFiles.ts';
 import { type Learning, learningFinding } from './learning.ts';
+import { bestLogLikelihood } from './likelihood.ts';
 import { ownDraws, standingOf } from './narrowed.ts';
 import { COPIES, NextAttemptFlyer } from './nextAttempt.ts';
 import { type Posterior, posteriorOf } from './posterior.ts';
@@ -34,6 +35,10 @@ const LEAST_SHARE = 0.1;
 /** Rounds whose accepted moves are told. */
 const LAST_ROUNDS = 4;
 const LUCK = 'next';
+/** log likelihood by which the particles may miss what was seen, beyond half an observation's worth each: 6 errors. */
+const FAR_OFF = 18;
+/** sd of a score at which a vehicle, on the average of the particles, is none that the study knows. */
+const FARTHEST = 5;
 
 /**
  * @throws UserError when no particle comes near what was seen, the study is one that learnt already, the folder cannot
@@ -51,7 +56,7 @@ export async function learnStudy(opened: OpenedStudy, logbook: Logbook, options:
     flying(options, async (session) => {
       const posterior = await posteriorOf(study, logbook, session, { particles });
       const surprise = surpriseOf(logbook, posterior, study.seed);
-      refuseCollapse(posterior, surprise);
+      refuseCollapse(logbook, posterior, surprise);
       const flyer = new NextAttemptFlyer(study, logbook, posterior, session);
       session.announce(2 * COPIES * particles + flyer.more);
       const before = await flyer.fly('before', COPIES, LUCK);
@@ -92,10 +97,16 @@ export async function learnStudy(opened: OpenedStudy, logbook: Logbook, options:
   );
 }
 
-/** Never a posterior of a few particles. */
-function refuseCollapse({ runs }: Posterior, { observations }: Surprise): void {
+/** Never a posterior of a few particles, nor one of vehicles that cannot be or do something else than was seen. */
+function refuseCollapse({ attempts }: Logbook, { runs }: Posterior, { observations }: Surprise): void {
+  const seen = attempts.flatMap((attempt) => attempt.observations);
+  const best = seen.reduce((sum, observation) => sum + bestLogLikelihood(observation), 0);
   const collapsed = runs.some(
-    ({ exponents, distinct, particles }) => exponents.at(-1) !== 1 || distinct < Math.max(FEWEST, LEAST_SHARE * particles),
+    ({ exponents, distinct, particles, logs, scores }) =>
+      exponents.at(-1) !== 1 ||
+      distinct < Math.max(FEWEST, LEAST_SHARE * particles) ||
+      best - logs.reduce((sum, log) => sum + log, 0) / particles > 0.5 * seen.length + FAR_OFF ||
+      farthest(scores, particles) > FARTHEST,
   );
   if (!collapsed) return;
   const worst = [...observations].sort((a, b) => a.adjusted - b.adjusted).slice(0, 3);
@@ -106,4 +117,16 @@ function refuseCollapse({ runs }: Posterior, { observations }: Surprise): void {
         `${place} ${key} of ${attempt}: read ${seen}; only ${Number((100 * share).toPrecision(2))} % of simulated flights lie as far out. Check the value and its error, or widen a spread.`,
     ),
   ]);
+}
+
+/** The greatest mean of any score, either way. */
+function farthest(scores: Float64Array, particles: number): number {
+  const dimensions = scores.length / particles;
+  let most = 0;
+  for (let k = 0; k < dimensions; k++) {
+    let sum = 0;
+    for (let i = 0; i < particles; i++) sum += scores[i * dimensions + k];
+    most = Math.max(most, Math.abs(sum) / particles);
+  }
+  return most;
 }

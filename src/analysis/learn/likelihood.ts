@@ -53,6 +53,11 @@ export function logLikelihoodOf(observation: Observation, simulated: number): nu
   return Math.log(holds(observation, simulated) ? 1 - misjudged : misjudged / othersOf(observation));
 }
 
+/** log of the likelihood of a flight that did exactly what was seen. */
+export function bestLogLikelihood({ sight, misjudged }: Observation): number {
+  return sight.kind === 'value' ? -Math.log(sight.error) - HALF_LOG_TURN : Math.log(1 - misjudged);
+}
+
 /** Whether a word, a count, a between or a never is what the flight did. */
 export function holds({ sight }: Observation, simulated: number): boolean {
   switch (sight.kind) {

@@ -14,6 +14,8 @@ import { type Flown, Simulator } from './simulate.ts';
 export interface PosteriorOptions {
   /** Of both runs together, even. */
   readonly particles: number;
+  /** Rounds of flying aimed at in each run; 26 when left out. */
+  readonly rounds?: number;
 }
 
 /** Rounds of flying aimed at in each run, and at most: every round flies each attempt once for each particle. */
@@ -32,7 +34,12 @@ export interface Posterior {
 }
 
 /** @throws Interrupted */
-export async function posteriorOf(study: Study, logbook: Logbook, session: Session, { particles }: PosteriorOptions): Promise<Posterior> {
+export async function posteriorOf(
+  study: Study,
+  logbook: Logbook,
+  session: Session,
+  { particles, rounds: aimed = ROUNDS }: PosteriorOptions,
+): Promise<Posterior> {
   const { attempts, next } = logbook;
   const scores = scoresOf(
     study,
@@ -44,7 +51,7 @@ export async function posteriorOf(study: Study, logbook: Logbook, session: Sessi
   const most = Math.max(...attempts.map(({ observations }) => observations.length));
   const runs: Tempered[] = [];
   const foretold: Flown[] = [];
-  session.announce(ROUNDS * particles * attempts.length);
+  session.announce(aimed * particles * attempts.length);
   for (let run = 1; run <= RUNS; run++) {
     let rounds = 0;
     const tempered = await temper(
@@ -67,7 +74,7 @@ export async function posteriorOf(study: Study, logbook: Logbook, session: Sessi
         seed: `${study.seed}/learn ${run}`,
         turnsEach: 1,
         turnsAtEnd: LAST_TURNS,
-        callsAimed: ROUNDS,
+        callsAimed: aimed,
         mostCalls: MOST_ROUNDS,
       },
     );
