@@ -201,7 +201,7 @@ function daySection(quantity: DayQuantity, least: number | null): CardSection {
   const text = (value: number): string => rounded(to.of(value), d);
   const flown = `Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`;
   if (!quantity.judged) {
-    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it.`;
+    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it (say how under the motor’s temperature, with no other stated, to have it judged).`;
     return { heading, lines: [`${flown} ${unfelt}`], table: null, checks: [] };
   }
   const rows = quantity.bands.map((band) => [

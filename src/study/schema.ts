@@ -159,6 +159,9 @@ const vehicle = section('everything but the two motors', {
   }),
 });
 
+/** A factor stays above 0 whatever the temperatures may be. */
+const MOTOR_PER_KELVIN = { low: -0.005, high: 0.005, fallback: 0, example: '0.1 %' };
+
 const motor = (name: 'ascent' | 'landing') =>
   section(name === 'ascent' ? 'the motor that flies it up' : 'the motor it lands on', {
     curve: curveField,
@@ -169,6 +172,22 @@ const motor = (name: 'ascent' | 'landing') =>
     radius: quantity('m', 'of that cylinder', { above: 0, high: 1, example: '14.5 mm' }),
     nozzleStation: quantity('m', 'where the thrust acts, aft of the nose tip', { above: 0, high: 15, example: '865 mm' }),
     ignitionDelay: nominal(row(`${name}.ignitionDelay`), { fallback: '0 s', example: '110 ms' }),
+    temperature: orNone(
+      section('how impulse and burn time go with the motor’s temperature', {
+        reference: quantity('K', 'the curve holds at this temperature', { low: 220, high: 330, example: '20 degC' }),
+        impulsePerKelvin: quantity('', 'share of the total impulse gained with each kelvin', MOTOR_PER_KELVIN),
+        burnTimePerKelvin: quantity(
+          '',
+          'share of the burn time gained with each kelvin; a warm grain burns faster, so mostly below 0',
+          MOTOR_PER_KELVIN,
+        ),
+        stated: orNone(
+          quantity('K', 'the motor’s temperature, where it is not the air’s', { low: 220, high: 330, example: '18 degC' }),
+          'the motor’s temperature, such as that of the box it came from',
+        ),
+      }),
+      'how the motor goes with its temperature',
+    ),
   });
 
 const computer = optionalSection('the flight computer’s loop', {

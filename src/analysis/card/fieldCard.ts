@@ -47,7 +47,7 @@ export interface DayQuantity {
   readonly fixed: number | null;
   /**
    * Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density
-   * depends, no motor.
+   * depends unless a motor says how it goes with it.
    */
   readonly judged: boolean;
 }
@@ -142,9 +142,9 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     sink: spreadOf(flights, 'sink'),
     distance: spreadOf(flights, 'landingDistance'),
     day: [
-      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed')),
-      dayQuantity('launch mass', 'kg', flights, launchMass(study, flights)),
-      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature')),
+      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed'), true),
+      dayQuantity('launch mass', 'kg', flights, launchMass(study, flights), true),
+      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature'), feelsTheAir(study)),
     ],
   };
 }
@@ -159,8 +159,20 @@ function spreadOf(flights: FlightColumns, key: FlightKey): QuantileSpread {
   return { flights: sample.length, quantiles };
 }
 
-function dayQuantity(name: DayQuantity['name'], unit: string, flights: FlightColumns, values: Float64Array | number): DayQuantity {
-  const judged = name !== 'temperature';
+/** Whether a motor takes the temperature of the air and goes with it. */
+function feelsTheAir({ ascent, landing }: Study): boolean {
+  return [ascent, landing].some(
+    ({ temperature: t }) => t !== null && t.stated === null && (t.impulsePerKelvin !== 0 || t.burnTimePerKelvin !== 0),
+  );
+}
+
+function dayQuantity(
+  name: DayQuantity['name'],
+  unit: string,
+  flights: FlightColumns,
+  values: Float64Array | number,
+  judged: boolean,
+): DayQuantity {
   if (typeof values === 'number') return { name, unit, bands: [], fixed: values, judged };
   if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null, judged };
   return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null, judged };

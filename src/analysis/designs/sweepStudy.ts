@@ -15,6 +15,8 @@ import { mcnemar, pairedDifference } from '../../statistics/proportions/paired.t
 import { holm } from '../../statistics/samples/holm.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { impulseFactor, type MotorName } from '../../study/motorFactors.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import { openVariant } from '../../study/openVariant.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { Motor, Study } from '../../study/study.ts';
@@ -191,10 +193,9 @@ function judged(flown: readonly Flown[]): SweepPoint[] {
   });
 }
 
-/** N s, nominal; a factor that the study holds at a value counts. */
-function impulse({ curve }: Motor, study: Study, name: 'ascent' | 'landing'): number {
-  const factor = study.inputs[`${name}.impulseFactor`];
-  return impulseOf(curve.time, curve.thrust) * (factor?.kind === 'fixed' ? factor.value : 1);
+/** N s, nominal; a factor that the study holds at a value counts, and so does the motor's temperature. */
+function impulse(motor: Motor, study: Study, name: MotorName): number {
+  return impulseOf(motor.curve.time, motor.curve.thrust) * impulseFactor(motor, name, nominalInputs(study));
 }
 
 function fallEnergy(study: Study, flights: FlightColumns): SweepPoint['fallEnergy'] {

@@ -2,6 +2,8 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
+import { impulseFactor } from '../../study/motorFactors.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { heightSlope, lightingHeights } from '../drops/burnHeights.ts';
 import type { NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
@@ -48,7 +50,8 @@ export function motorFindings(softest: Softest, rule: RuleChoice, flights: Nomin
   const { mass } = softest.seen.burning('landing')[0].load;
   const weight = mass * plant.gravity;
   const peakThrust = greatest(study.landing.curve.thrust) * plant.landing.thrustScale;
-  const impulse = impulseOf(study.landing.curve.time, study.landing.curve.thrust) * flights.nominal('landing.impulseFactor');
+  const impulse =
+    impulseOf(study.landing.curve.time, study.landing.curve.thrust) * impulseFactor(study.landing, 'landing', nominalInputs(study));
   const burnt = impulse - flight.out('impulseLeft');
   // What is left of the fall, taken away at the greatest thrust, which has the weight to carry meanwhile.
   const missing = mass * (sink - study.limits.sink) * (peakThrust > weight ? peakThrust / (peakThrust - weight) : Number.POSITIVE_INFINITY);
