@@ -321,9 +321,7 @@ const limits = optionalSection('what counts as landed', {
   slide: quantity('m/s', 'touchdown speed along the ground', { above: 0, high: 100, fallback: '1.5 m/s' }),
   tilt: quantity('rad', 'of the axis to the ground’s normal at touchdown', { above: 0, high: 90 * DEG, fallback: '15 deg' }),
   lostControlTilt: quantity('rad', 'from the vertical, going up or in the landing burn', { above: 0, high: Math.PI, fallback: '45 deg' }),
-  radius: orNone(quantity('m', 'distance from the pad', { above: 0, high: 100_000, example: '30 m' }), 'farthest landing from the pad', {
-    type: ['number', 'string', 'null'],
-  }),
+  radius: orNone(quantity('m', 'distance from the pad', { above: 0, high: 100_000, example: '30 m' }), 'farthest landing from the pad'),
   time: quantity('s', 'a flight unfinished then has no result', { above: 0, high: 3600, fallback: '120 s' }),
 });
 
