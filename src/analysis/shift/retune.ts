@@ -86,6 +86,7 @@ export function retuneBudget(asked: number): number {
 /**
  * Retunes rules of a study, one after the other.
  * @param rules by name   @param asked flights that each will fly   @param level of the intervals
+ * @param nominal whose nominal flights say where to look; the study's own when left out
  * @returns null when interrupted   @throws UserError for too few flights
  */
 export async function retune(
@@ -94,11 +95,12 @@ export async function retune(
   rules: readonly string[],
   asked: number,
   level: number,
+  nominal: Study = opened.study,
 ): Promise<Retuned | null> {
   const budget = retuneBudget(asked);
   const shifts: HeightShift[] = [];
   for (const name of rules) {
-    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {});
+    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {}, nominal);
     if (found === null) return null;
     shifts.push(found);
   }
@@ -138,9 +140,10 @@ async function shiftOf(
   budget: number,
   level: number,
   fix: HeldInputs,
+  vehicle: Study = study,
 ): Promise<HeightShift | null> {
   const constant = shiftConstant(rule, onboardModel(study));
-  const nominal = nominalShift(study, rule, constant, fix.pins ?? {});
+  const nominal = nominalShift(vehicle, rule, constant, fix.pins ?? {});
   const seed = `${study.seed}/retune/${rule.name}`;
   const own: Study = { ...study, seed, design: 'independent' };
   const trials: ShiftTrial[] = [];

@@ -69,7 +69,9 @@ describe('the opening', () => {
   };
   test('advises a change only where one is shown to gain', () => {
     expect(said(0.01, 0.05)).toMatch(/^Change the gains \(kp 0\.5 to 0\.8\): they land /);
-    expect(said(-0.01, 0.05)).toMatch(/^Keep the gains, or change them: .* is not told from the study’s own, 2.0 \(-1.0 to 5.0\) points\.$/);
+    expect(said(-0.01, 0.05)).toMatch(
+      /^Keep the gains, or change them: .* is not told from the study’s own, 2.0 \(-1.0 to 5.0\) points\.$/,
+    );
     expect(said(-0.05, -0.01)).toMatch(/^Keep the gains: on fresh flights what the search found \(kp 0\.5 to 0\.8\) lands -3.0 /);
   });
   test('keeps the study’s own where nothing better was found', () => {
