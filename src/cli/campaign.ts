@@ -3,6 +3,8 @@ import { join } from 'node:path';
 import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
 import {
+  goOn,
+  keepOptions,
   olderStay,
   openFor,
   printJson,
@@ -21,6 +23,7 @@ interface CampaignCommandOptions extends StudyOptions {
   readonly rule?: string;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -33,7 +36,7 @@ const MOST_AT_A_TIME = 1000;
 
 export function defineCampaign(program: Command): void {
   const command = program.command('campaign').argument('<study>', 'study file (YAML)');
-  studyOptions(command)
+  keepOptions(studyOptions(command))
     .option('--campaigns <number>', 'campaigns to fly, a vehicle each', whole(1, MOST_CAMPAIGNS), 1000)
     .option('--attempts <number>', 'attempts at most in each (default: what the study says)', whole(1, MOST_ATTEMPTS))
     .option('--fly-all', 'fly every attempt, also after a landing: measures vehicles better, and takes longer')
@@ -42,7 +45,6 @@ export function defineCampaign(program: Command): void {
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
     .option('--chunk <number>', 'campaigns a worker takes at a time; changes no result', whole(1, MOST_AT_A_TIME))
     .option('--out <folder>', 'folder for the results (default: <study>-campaign)')
-    .option('--force', 'replace results that are in the folder')
     .summary('attempts in a row: how many until a first landing, and how unlike vehicles are')
     .description(
       'Flies campaigns: attempt after attempt of one vehicle, which keeps what the study’s inputs say that `stays`,\nuntil its first landing or the last attempt. Writes campaign.arrow, campaign.json, study.yaml and run.json.',
@@ -83,9 +85,7 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
     `${count(campaign.attempts)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),
     ...(campaign.stoppedBy === 'interrupted'
-      ? [
-          `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. The same command with --force flies all ${count(campaign.campaignsAsked)}; the first come out the same.`,
-        ]
+      ? [`Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. ${goOn(options)}`]
       : []),
     `See any attempt again: alight trace ${join(place, 'study.yaml')} CAMPAIGN:ATTEMPT`,
     ...campaign.lost.map((l) => `campaign ${l.flight} is left out: its worker failed twice: ${l.reason}`),

@@ -5,6 +5,8 @@ import { UserError } from '../errors.ts';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
+  goOn,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
@@ -28,6 +30,7 @@ interface CompareCommandOptions extends StudyOptions {
   readonly asProgrammed?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -43,7 +46,7 @@ export function defineCompare(program: Command): void {
   const command = program
     .command('compare')
     .argument('<study|results...>', 'study file (YAML); or two results folders or more, compared as unpaired');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .option('--rules <names>', 'ignition rules to compare, parted by commas (default: all of the study’s)', names)
     .option(
       '--variants <names>',
@@ -61,7 +64,6 @@ export function defineCompare(program: Command): void {
     )
     .option('--retune', `of each rule: ${RETUNE}`)
     .option('--out <folder>', 'folder for the results (default: <study>-comparison)')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('its ignition rules on the same simulated luck: which lands more often, and is that sure?')
     .description(
@@ -99,13 +101,11 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   const { comparisonText } = await import('./compareText.ts');
   const { cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
-  const { flights, rules, lost, stoppedBy, flightsAsked, untilResolved } = comparison;
+  const { flights, rules, lost, stoppedBy, untilResolved } = comparison;
   const stops = {
     limit: untilResolved === null ? [] : [`Stopped at ${count(flights)} flights by each: --flights allows no more.`],
     decided: [`Stopped at ${count(flights)} flights by each: every pair is decided.`],
-    interrupted: [
-      `Interrupted: flights 1 to ${count(flights)} by every one are compared. The same command with --force flies all ${count(flightsAsked)}; what was flown comes out the same.`,
-    ],
+    interrupted: [`Interrupted: flights 1 to ${count(flights)} by every one are compared. ${goOn(options)}`],
   }[stoppedBy];
   const lines = [
     `${comparison.title}: ${rules.length} ${comparison.designs === null ? 'rules' : 'designs'} on the same ${count(flights)} flights, seed ${comparison.seed}`,

@@ -34,6 +34,13 @@ export const RETUNE =
 export const FLY_RETUNED = 'fly with --retune';
 export const TUNE = 'retuning left that; alight tune is the thorough way';
 
+/** What `--force` and `--resume` do, for every command that flies and keeps results. */
+export function keepOptions(command: Command): Command {
+  return command
+    .option('--force', 'replace results that are in the folder')
+    .option('--resume', 'go on with the run that was stopped in that folder; it ends as if it had not been');
+}
+
 /** Most worker threads, and flights a worker takes at a time: more only take memory. */
 const MOST_THREADS = 256;
 export const MOST_CHUNK = 100_000;
@@ -79,6 +86,11 @@ export async function openFor(path: string, options: StudyOptions): Promise<Open
   const opening = { set: replacements(options), allowOutside: options.allowOutside ?? false };
   const { BASE } = await import('../study/variants.ts');
   return (await openVariant(path, options.variant ?? BASE, opening)).opened;
+}
+
+/** Said after an interruption of a run that keeps results. */
+export function goOn({ force }: { readonly force?: boolean }): string {
+  return `The same command with --resume${force ? ' in place of --force' : ''} goes on; it ends as if it had never stopped.`;
 }
 
 /** Said after an interruption under --force: the results are in a folder within, for the older ones stay. */

@@ -4,7 +4,9 @@ import { UserError } from '../errors.ts';
 import { whatStands } from '../results/whatStands.ts';
 import {
   flightOptions,
+  goOn,
   isFlightsFile,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
@@ -28,6 +30,7 @@ interface RankCommandOptions extends StudyOptions {
   readonly untilSeparated?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -39,7 +42,7 @@ const more = (text: string, all: readonly string[]): readonly string[] => [...al
 
 export function defineRank(program: Command): void {
   const command = program.command('rank').argument('<study|results>', 'study file (YAML), or a results folder or flights file');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .option('--rule <name>', 'ignition rule (default: the first)')
     .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
@@ -53,7 +56,6 @@ export function defineRank(program: Command): void {
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
     .option('--until-separated', 'with --sobol: stop at an eighth, a quarter or half of the size once one stands first')
     .option('--out <folder>', 'also write ranking.json and ranking.arrow there')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('which uncertainty matters most: what would a fix buy?')
     .description(
@@ -101,11 +103,12 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   );
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
   if (json) return printJson({ ...ranking, run });
+  const left = ranking.stoppedBy === 'interrupted' && folder !== null ? [goOn(options)] : [];
   const { runText, sobolRankingText } = await import('./rankText.ts');
   const { fixRankingText } = await import('./fixRankText.ts');
   await print(
     ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
-    [runText(ranking, run), wroteText(folder ?? undefined), ...(folder === null ? [] : olderStay(folder, options.out ?? folder))]
+    [runText(ranking, run), wroteText(folder ?? undefined), ...(folder === null ? [] : olderStay(folder, options.out ?? folder)), ...left]
       .join('\n')
       .trimEnd(),
   );
@@ -118,8 +121,17 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
     Object.entries(names).flatMap(([name, value]) => (value === undefined || (Array.isArray(value) && value.length === 0) ? [] : [name]));
   const sobolOnly = { '--size': options.size, '--second-order': options.secondOrder, '--until-separated': options.untilSeparated };
   if (flown) {
-    const { set, flights, seed, threads, chunk, fix, by, sobol } = options;
-    const flying = { '--set': set, '--flights': flights, '--seed': seed, '--threads': threads, '--chunk': chunk, '--fix': fix, '--by': by };
+    const { set, flights, seed, threads, chunk, fix, by, sobol, resume } = options;
+    const flying = {
+      '--resume': resume,
+      '--set': set,
+      '--flights': flights,
+      '--seed': seed,
+      '--threads': threads,
+      '--chunk': chunk,
+      '--fix': fix,
+      '--by': by,
+    };
     for (const name of given({ ...flying, '--sobol': sobol, ...sobolOnly })) {
       problems.push(`${name}: these flights are flown already; give the study to fly others`);
     }

@@ -3,6 +3,8 @@ import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
+  goOn,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   printJson,
@@ -20,13 +22,14 @@ interface SweepCommandOptions extends StudyOptions {
   readonly asProgrammed?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
   readonly threads?: number;
   readonly chunk?: number;
 }
 
 export function defineSweep(program: Command): void {
   const command = program.command('sweep').argument('<study>', 'study file (YAML)');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .requiredOption(
       '--over <path=values>',
       'a number of the study, LOW..HIGH with a unit or a list A,B,...; motor files too; twice for a map',
@@ -36,7 +39,6 @@ export function defineSweep(program: Command): void {
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--as-programmed', 'fly every value with the constants written in the study')
     .option('--out <folder>', 'folder for the results (default: <study>-sweep)')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('success along a number of the study, each value retuned, on the same luck')
     .description(
@@ -71,7 +73,7 @@ async function run(path: string, options: SweepCommandOptions): Promise<void> {
     '',
     `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),
-    ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}`]),
+    ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}. ${goOn(options)}`]),
     ...sweep.lost.map((l) => `flight ${l.flight} at ${l.work} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),

@@ -8,6 +8,8 @@ import { UserError } from '../errors.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
 import {
+  goOn,
+  keepOptions,
   olderStay,
   openFor,
   printJson,
@@ -30,6 +32,7 @@ interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly bounds: readonly BoundsOption[];
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
   readonly threads?: number;
 }
 
@@ -44,7 +47,7 @@ interface BoundsOption {
 }
 
 export function defineTune(program: Command): void {
-  studyOptions(program.command('tune').argument('<study>', 'study file (YAML)'))
+  keepOptions(studyOptions(program.command('tune').argument('<study>', 'study file (YAML)')))
     .option('--drops', 'drop the nominal vehicle from a range of apogees and find the softest burn height of each')
     .option('--steps <number>', 'with --drops: apogees (default: 11)', whole(3, MOST_STEPS))
     .option('--spread <share>', 'with --drops: how far they reach about the nominal apogee (default: 15%)', share)
@@ -60,7 +63,6 @@ export function defineTune(program: Command): void {
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
     .option('--threads <number>', 'worker threads (default: one a core); drops take one', threadCount)
     .option('--out <folder>', 'folder for the results (default: <study>-drops or <study>-tuning)')
-    .option('--force', 'replace results that are in the folder')
     .summary('where to light: burn heights from drops, or a rule’s best constants and how flat the optimum is')
     .description(
       'With --drops: flies the nominal vehicle, without noise and gusts, from a range of apogees and finds for each the command with the softest touchdown; fits the rules to them. Writes drops.json, drops.arrow.\nWith --rule: searches the rule’s constants for the most landings under everything that varies, all candidates on the same simulated luck, and answers from fresh flights. Writes tuning.json, tuning.arrow.',
@@ -119,6 +121,7 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
     '',
     `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${place}`,
     ...olderStay(place, out),
+    ...(tuning.finished ? [] : [`Interrupted. ${goOn(options)}`]),
     ...tuning.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),
@@ -127,9 +130,9 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 }
 
 /** @throws UserError for options that do not go together */
-function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds }: TuneCommandOptions): void {
+function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds, resume }: TuneCommandOptions): void {
   if (!drops && rule === undefined) throw new UserError('tune: give --rule NAME to tune a rule, or --drops to find burn heights first');
-  const others = drops ? { flights: budget, minimise, bounds: bounds[0] } : { steps, spread };
+  const others = drops ? { flights: budget, minimise, bounds: bounds[0], resume } : { steps, spread };
   const wrong = Object.entries(others).filter(([, value]) => value !== undefined);
   if (wrong.length > 0) throw new UserError(wrong.map(([name]) => `--${name}: only ${drops ? 'without' : 'with'} --drops`));
 }

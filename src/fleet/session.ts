@@ -3,6 +3,7 @@
  * what was announced, what was lost, and how long it took. Asks no question of the flights and writes no file.
  */
 import { Fleet, type FleetOptions, type FleetReport, type FleetRequest, type LostFlight, type StopRule } from './fleet.ts';
+import { type Journal, NO_JOURNAL } from './journal.ts';
 import { Pace } from './pace.ts';
 import type { Work } from './work.ts';
 
@@ -18,6 +19,8 @@ export interface Progress {
 export interface SessionOptions extends FleetOptions {
   /** Ends the flying early; what was handed over by then is kept. */
   readonly stopSignal?: AbortSignal;
+  /** Where flights flown before are found, and those flown now are kept; nowhere when left out. */
+  readonly journal?: Journal;
   /** Told of all flights together; the limit grows when more are announced. */
   readonly onProgress?: (progress: Progress) => void;
 }
@@ -44,11 +47,14 @@ export class Session {
   readonly lost: LostInWork[] = [];
   readonly #fleet: Fleet;
   readonly #stopSignal: AbortSignal;
+  readonly #journal: Journal;
   readonly #onProgress: ((progress: Progress) => void) | undefined;
   readonly #pace = new Pace(0);
   readonly #begun = performance.now();
   #announced = 0;
   #flown = 0;
+  /** Of these found in the journal: flown by an earlier run. */
+  #found = 0;
   #seconds = 0;
 
   /**
@@ -59,6 +65,7 @@ export class Session {
     this.#fleet = new Fleet(options);
     this.threads = this.#fleet.threads;
     this.#stopSignal = options.stopSignal ?? new AbortController().signal;
+    this.#journal = options.journal ?? NO_JOURNAL;
     this.#onProgress = options.onProgress;
   }
 
@@ -80,6 +87,7 @@ export class Session {
     const before = this.#flown;
     const stop = 'stop' in stretch ? stretch.stop : { limit: stretch.count, checkEvery: null, enough: () => false };
     this.#announced = Math.max(this.#announced, before + stop.limit);
+    let found = this.#found;
     const report = await this.#fleet.fly({
       work,
       ...(stretch.first === undefined ? {} : { first: stretch.first }),
@@ -87,8 +95,10 @@ export class Session {
       onBatch: (batch) => {
         stretch.onBatch(batch);
         this.#flown += batch.count;
-        this.#tell(batch.count);
+        this.#tell(this.#found === found ? batch.count : 0);
+        found = this.#found;
       },
+      journal: this.#counted(this.#journal),
       stopSignal: this.#stopSignal,
     });
     this.#seconds += report.seconds;
@@ -96,6 +106,19 @@ export class Session {
     return report;
   }
 
+  /** The journal, with what is found in it counted. */
+  #counted(journal: Journal): Journal {
+    return {
+      find: (work, first, most) => {
+        const units = journal.find(work, first, most);
+        this.#found += units?.count ?? 0;
+        return units;
+      },
+      keep: (work, first, units) => journal.keep(work, first, units),
+    };
+  }
+
+  /** @param count flights just flown */
   #tell(count: number): void {
     this.#pace.arrived(count, (performance.now() - this.#begun) / 1000);
     if (this.#onProgress === undefined) return;
@@ -110,7 +133,8 @@ export class Session {
 
   facts(): RunFacts {
     const seconds = this.#seconds;
-    return { seconds, threads: this.threads, flightsPerSecond: seconds > 0 ? this.#flown / seconds : 0, node: process.version };
+    const flown = this.#flown - this.#found;
+    return { seconds, threads: this.threads, flightsPerSecond: seconds > 0 ? flown / seconds : 0, node: process.version };
   }
 
   /** Ends the threads, once what is under way has ended. */

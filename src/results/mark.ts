@@ -6,10 +6,13 @@ import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { RESOLVED_HEAD } from '../study/resolved.ts';
 
 /** Kinds of file this program writes. */
-export type MarkedKind = 'arrow' | 'answers' | 'run' | 'study' | 'page' | 'header' | 'trace' | 'schema' | 'cardText';
+export type MarkedKind = 'arrow' | 'answers' | 'run' | 'study' | 'page' | 'header' | 'trace' | 'schema' | 'cardText' | 'journal';
 
 /** The line that pages carry in their head. */
 export const PAGE_MARK = '<meta name="generator" content="alight">';
+
+/** The first bytes of a journal. */
+export const JOURNAL_MARK = 'alightJ1';
 
 /** Bytes looked at from the start of a file. */
 const HEAD = 4096;
@@ -46,6 +49,8 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
       return head.includes('Made by alight ');
     case 'trace':
       return head.startsWith('time (s),');
+    case 'journal':
+      return head.startsWith(JOURNAL_MARK);
     case 'schema':
       return head.includes('"title": "alight study"');
   }

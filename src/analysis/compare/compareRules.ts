@@ -63,8 +63,8 @@ export async function compareRules(given: OpenedStudy, options: CompareOptions =
   const inputs = checkAcross(given.study, options.across ?? []);
   const asked = given.study.flights;
   if (options.retune) retuneBudget(asked);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'compare', text: given.text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * rules.length);
       const retuned = options.retune ? await retune(session, given, rules, asked, LEVEL) : null;
       const opened = retuned?.opened ?? given;

@@ -50,8 +50,9 @@ export async function compareVariants(path: string, options: CompareVariantsOpti
   const inputs = checkAcross(opened[0].opened.study, options.across ?? []);
   const asked = base.study.flights;
   if (!options.asProgrammed) retuneBudget(asked);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  const text = [base, ...opened.map((one) => one.opened)].map(({ text }) => text).join('\n');
+  return keeping(options, { command: 'compare', text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * entrants.length);
       const ready = await readied(session, entrants, asked, options.asProgrammed ?? false);
       const found = await contest(session, {

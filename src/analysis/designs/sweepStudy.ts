@@ -95,8 +95,9 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
   if (unlike !== undefined)
     throw new UserError(`--over ${unlike.path}: expected a number of the vehicle or the day: all points fly the same luck`);
   if (!asProgrammed) retuneBudget(asked);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  const text = [base, ...studies].map(({ text }) => text).join('\n');
+  return keeping(options, { command: 'sweep', text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * choices.length);
       const flown = await flyAll(session, choices, studies, rule, asked, asProgrammed);
       const points = judged(flown);

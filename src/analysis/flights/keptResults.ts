@@ -3,20 +3,26 @@
  * they are flown, the answers put beside it at the end, the folder given free whatever happens. Where no folder is
  * asked for, nothing is kept. Asks no question of the flights.
  */
+
+import { UserError } from '../../errors.ts';
 import type { Batch } from '../../fleet/fleet.ts';
 import type { RunFacts, SessionOptions } from '../../fleet/session.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { type Company, type ResultFile, ResultsFolder } from '../../results/folder.ts';
+import type { JournalFile } from '../../results/journal.ts';
 import { FlightsWriter } from '../../results/writer.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
+import { type Asked, RunJournal } from './runJournal.ts';
 
 export interface KeepOptions {
   /** Folder for the results; none written when left out. */
   readonly out?: string;
   readonly force?: boolean;
+  /** Go on with the run that was stopped there; begin one where nothing stands. */
+  readonly resume?: boolean;
 }
 
 /** What every command that flies takes. */
@@ -40,10 +46,17 @@ export type AnswerFiles = Readonly<Partial<Record<ResultFile, unknown>>>;
 
 export class Keeper {
   readonly #folder: ResultsFolder | null;
+  readonly #journal: JournalFile | null;
   #writer: FlightsWriter | null = null;
 
-  constructor(folder: ResultsFolder | null) {
+  constructor(folder: ResultsFolder | null, journal: JournalFile | null) {
     this.#folder = folder;
+    this.#journal = journal;
+  }
+
+  /** For the session that flies: where it finds what was flown before, and keeps what it flies. */
+  get journaled(): Pick<SessionOptions, 'journal'> {
+    return this.#journal === null ? {} : { journal: this.#journal };
   }
 
   /**
@@ -77,31 +90,51 @@ export class Keeper {
       else folder.writeJson(name, content);
     }
     if (run !== null) folder.writeJson('run.json', run);
-    return folder.finish(whole);
+    return folder.finish(whole, this.#journal === null ? 'none' : 'done');
   }
 
-  /** Gives up an unfinished flights file: what was flown stays in it. */
+  /** Gives up an unfinished flights file: what was flown stays in it, and in the journal. */
   abort(): void {
     this.#writer?.abort();
+    if (this.#journal?.units === 0) this.#journal.remove();
   }
 }
 
 /**
  * Keeps what `work` makes. When it throws, what was flown stays as an unfinished file.
+ * @param asked what is flown, in a command that flies; null where nothing is flown
  * @param beside answers are put beside others of the same study, which stay
- * @throws UserError when the folder cannot take results or the disk fails, and whatever `work` throws
+ * @throws UserError when the folder cannot take results or the disk fails, there is nothing to go on with, and whatever
+ * `work` throws
  */
-export async function keeping<T>(options: KeepOptions, work: (keeper: Keeper) => Promise<T>, beside = false): Promise<T> {
+export async function keeping<T>(
+  options: KeepOptions,
+  asked: Asked | null,
+  work: (keeper: Keeper) => Promise<T>,
+  beside = false,
+): Promise<T> {
   const company: Company = beside ? 'others' : options.force ? 'older' : 'none';
+  const { out } = options;
+  if (out === undefined && options.resume) throw new UserError('--resume: only with --out, the folder that holds what was flown');
+  if (options.resume && options.force) throw new UserError('--resume and --force: one goes on, the other flies anew; give one of them');
   // Locked from here on: nothing but what closes it again may throw.
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, company);
-  const keeper = new Keeper(folder);
+  const opened = out === undefined || asked === null ? null : new RunJournal(asked, options);
+  const folder =
+    out === undefined
+      ? null
+      : opened !== null && options.resume
+        ? ResultsFolder.resume(out, (journals) => opened.choose(journals))
+        : ResultsFolder.prepare(out, company);
+  let keeper: Keeper | null = null;
   try {
+    const journal = folder === null || opened === null ? null : opened.at(folder.journal);
+    keeper = new Keeper(folder, journal);
     return await work(keeper);
   } catch (error) {
-    keeper.abort();
+    keeper?.abort();
     throw error;
   } finally {
+    opened?.close();
     folder?.close();
   }
 }

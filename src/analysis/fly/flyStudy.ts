@@ -51,8 +51,8 @@ export async function flyStudy(given: OpenedStudy, options: FlyOptions = {}): Pr
   const asked = given.study.flights;
   if (options.retune) retuneBudget(asked);
   const collector = new Collector([...SUMMARY_KEYS, ...MISS_KEYS]);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'fly', text: given.text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked);
       const retuned = options.retune ? await retune(session, given, [rule], asked, LEVEL) : null;
       const opened = retuned?.opened ?? given;

@@ -68,8 +68,8 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
   if (options.retune) retuneBudget(flights);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'rank', text: opened.text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const found = await flyAll({
         study,
         rule,

@@ -57,8 +57,8 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
   const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
   const subjects = [...drawn, noise];
   const blocks = planBlocks(subjects, size, options.pairs ?? false);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'rank', text: opened.text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(size * blocks.length);
       const works = blocks.map(({ name, plan }) => flightsOf(study, { rule, plan }, name));
       const flown: BlockOutputs[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));

@@ -56,8 +56,8 @@ export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): 
   const present = ruleByName(study, options.rule);
   const budget = options.budget ?? DEFAULT_BUDGET;
   const free = checked(present, options.bounds ?? {}, budget);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'tune', text: opened.text }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const stage = firstStage(study, present, free, aim, budget, options.bounds ?? {});
       session.announce(budget);
       const answers = await fly(study, session, stage);
