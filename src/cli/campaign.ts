@@ -1,13 +1,16 @@
 /** `alight campaign`: attempts in a row by one builder with one vehicle, many builders over. */
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import type { Part } from '../fleet/part.ts';
 import { defaultFolder } from './fly.ts';
 import {
   goOn,
   keepOptions,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -24,6 +27,7 @@ interface CampaignCommandOptions extends StudyOptions {
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -63,13 +67,14 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
   printWarnings(opened.warnings);
   const { campaignStudy } = await import('../analysis/campaign/campaignStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'campaign');
+  const out = options.out ?? partFolder(defaultFolder(path, 'campaign'), options.part);
   const { campaign, run, folder } = await withProgressAndInterrupt(
     options.json ?? false,
     (watch) => campaignStudy(opened, { ...options, out, overrides: replacements(options), ...watch }),
     'campaigns',
   );
   if (campaign.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.json) return printJson({ ...campaign, run, folder: place });
   const { campaignText } = await import('./campaignText.ts');

@@ -2,6 +2,7 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
@@ -10,7 +11,9 @@ import {
   MOST_CHUNK,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   RETUNE,
   replacements,
@@ -31,6 +34,7 @@ interface CompareCommandOptions extends StudyOptions {
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -81,7 +85,7 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   if (paths.length > 1) return compareResults(paths, options);
   refuseStrays(options);
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'comparison');
+  const out = options.out ?? partFolder(defaultFolder(path, 'comparison'), options.part);
   const common = { ...options, out, overrides: replacements(options) };
   const { comparison, run, folder } = await (async () => {
     const { variants } = options;
@@ -96,6 +100,7 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   })();
   if (options.variants !== undefined) printWarnings(comparison.warnings);
   if (comparison.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.json) return printJson({ ...comparison, run, folder: place });
   const { comparisonText } = await import('./compareText.ts');

@@ -2,6 +2,7 @@
 import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { Summary } from '../analysis/fly/flyStudy.ts';
+import type { Part } from '../fleet/part.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import {
   FLY_RETUNED,
@@ -11,7 +12,9 @@ import {
   MOST_CHUNK,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   RETUNE,
   replacements,
@@ -27,6 +30,7 @@ interface FlyCommandOptions extends StudyOptions {
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
   readonly halfWidth?: number;
@@ -64,7 +68,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   await printNominal(path, opened, options.rule);
   const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'results');
+  const out = options.out ?? partFolder(defaultFolder(path, 'results'), options.part);
   const { summary, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
     flyStudy(opened, {
       ...options,
@@ -74,6 +78,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     }),
   );
   if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.open) await showPage(place);
   if (options.json) return printJson({ ...summary, run, folder: place });

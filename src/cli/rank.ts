@@ -1,6 +1,7 @@
 /** `alight rank`: which uncertainty matters most, and what a fix would buy. */
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import { whatStands } from '../results/whatStands.ts';
 import {
   flightOptions,
@@ -11,6 +12,7 @@ import {
   olderStay,
   openFor,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -31,6 +33,7 @@ interface RankCommandOptions extends StudyOptions {
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -102,6 +105,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
       : rankFixes(opened, { ...common, ...watch, fixes: fix }),
   );
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   if (json) return printJson({ ...ranking, run });
   const left = ranking.stoppedBy === 'interrupted' && folder !== null ? [goOn(options)] : [];
   const { runText, sobolRankingText } = await import('./rankText.ts');
@@ -121,9 +125,10 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
     Object.entries(names).flatMap(([name, value]) => (value === undefined || (Array.isArray(value) && value.length === 0) ? [] : [name]));
   const sobolOnly = { '--size': options.size, '--second-order': options.secondOrder, '--until-separated': options.untilSeparated };
   if (flown) {
-    const { set, flights, seed, threads, chunk, fix, by, sobol, resume } = options;
+    const { set, flights, seed, threads, chunk, fix, by, sobol, resume, part } = options;
     const flying = {
       '--resume': resume,
+      '--part': part,
       '--set': set,
       '--flights': flights,
       '--seed': seed,

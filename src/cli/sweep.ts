@@ -1,5 +1,6 @@
 /** `alight sweep`: success along a number of the study, on the same luck. */
 import type { Command } from 'commander';
+import type { Part } from '../fleet/part.ts';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
@@ -7,7 +8,9 @@ import {
   keepOptions,
   MOST_CHUNK,
   olderStay,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -23,6 +26,7 @@ interface SweepCommandOptions extends StudyOptions {
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -54,13 +58,14 @@ export function defineSweep(program: Command): void {
 async function run(path: string, options: SweepCommandOptions): Promise<void> {
   const { sweepStudy } = await import('../analysis/designs/sweepStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'sweep');
+  const out = options.out ?? partFolder(defaultFolder(path, 'sweep'), options.part);
   const json = options.json ?? false;
   const { sweep, run, folder } = await withProgressAndInterrupt(json, (watch) =>
     sweepStudy(path, { ...options, out, overrides: replacements(options), ...watch }),
   );
   printWarnings(sweep.warnings);
   if (sweep.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (json) return printJson({ ...sweep, run, folder: place });
   const { sweepText } = await import('./sweepText.ts');

@@ -5,6 +5,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
 import {
@@ -12,7 +13,9 @@ import {
   keepOptions,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -33,6 +36,7 @@ interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
 }
 
@@ -80,7 +84,7 @@ async function run(path: string, options: TuneCommandOptions): Promise<void> {
   checkOptions(options);
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const out = options.out ?? defaultFolder(path, options.drops ? 'drops' : 'tuning');
+  const out = options.out ?? partFolder(defaultFolder(path, options.drops ? 'drops' : 'tuning'), options.part);
   await (options.drops ? drop(opened, options, out) : tune(opened, options, out));
 }
 
@@ -111,6 +115,7 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
     }),
   );
   if (!tuning.finished) process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.json) return printJson({ ...tuning, run, folder: place });
   const { tuningText } = await import('./tuningText.ts');
@@ -130,9 +135,9 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 }
 
 /** @throws UserError for options that do not go together */
-function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds, resume }: TuneCommandOptions): void {
+function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds, resume, part }: TuneCommandOptions): void {
   if (!drops && rule === undefined) throw new UserError('tune: give --rule NAME to tune a rule, or --drops to find burn heights first');
-  const others = drops ? { flights: budget, minimise, bounds: bounds[0], resume } : { steps, spread };
+  const others = drops ? { flights: budget, minimise, bounds: bounds[0], resume, part } : { steps, spread };
   const wrong = Object.entries(others).filter(([, value]) => value !== undefined);
   if (wrong.length > 0) throw new UserError(wrong.map(([name]) => `--${name}: only ${drops ? 'without' : 'with'} --drops`));
 }

@@ -34,6 +34,8 @@ export interface Batch {
    * order, then outputs.
    */
   readonly columns: Float64Array;
+  /** Stands in for units that another part of the run flies (part.ts). */
+  readonly standIn?: true;
 }
 
 export interface FleetRequest {

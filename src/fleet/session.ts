@@ -5,6 +5,7 @@
 import { Fleet, type FleetOptions, type FleetReport, type FleetRequest, type LostFlight, type StopRule } from './fleet.ts';
 import { type Journal, NO_JOURNAL } from './journal.ts';
 import { Pace } from './pace.ts';
+import { lastOf, lostModel, type Part, shareOf, standIns, type UnitRows } from './part.ts';
 import type { Work } from './work.ts';
 
 export interface Progress {
@@ -21,6 +22,8 @@ export interface SessionOptions extends FleetOptions {
   readonly stopSignal?: AbortSignal;
   /** Where flights flown before are found, and those flown now are kept; nowhere when left out. */
   readonly journal?: Journal;
+  /** Flies only this part's share of every stretch; what stands in for the rest makes no answers. */
+  readonly part?: Part;
   /** Told of all flights together; the limit grows when more are announced. */
   readonly onProgress?: (progress: Progress) => void;
 }
@@ -39,7 +42,15 @@ export interface LostInWork extends LostFlight {
 }
 
 /** Consecutive flights, as many as the stopping rule says or just so many. */
-export type Stretch = Pick<FleetRequest, 'first' | 'onBatch'> & ({ readonly stop: StopRule } | { readonly count: number });
+export type Stretch = Pick<FleetRequest, 'first' | 'onBatch'> &
+  (
+    | { readonly stop: StopRule }
+    | {
+        readonly count: number;
+        /** What is found decides what is flown next: every part of a run flies all of it. */
+        readonly decides?: boolean;
+      }
+  );
 
 export class Session {
   readonly threads: number;
@@ -48,6 +59,7 @@ export class Session {
   readonly #fleet: Fleet;
   readonly #stopSignal: AbortSignal;
   readonly #journal: Journal;
+  readonly #part: Part | undefined;
   readonly #onProgress: ((progress: Progress) => void) | undefined;
   readonly #pace = new Pace(0);
   readonly #begun = performance.now();
@@ -55,6 +67,8 @@ export class Session {
   #flown = 0;
   /** Of these found in the journal: flown by an earlier run. */
   #found = 0;
+  /** Of these stood in for: flown by another part. */
+  #stoodIn = 0;
   #seconds = 0;
 
   /**
@@ -66,6 +80,7 @@ export class Session {
     this.threads = this.#fleet.threads;
     this.#stopSignal = options.stopSignal ?? new AbortController().signal;
     this.#journal = options.journal ?? NO_JOURNAL;
+    this.#part = options.part;
     this.#onProgress = options.onProgress;
   }
 
@@ -84,16 +99,45 @@ export class Session {
    * @throws as {@link Fleet.fly}
    */
   async fly(work: Work, stretch: Stretch): Promise<FleetReport> {
-    const before = this.#flown;
     const stop = 'stop' in stretch ? stretch.stop : { limit: stretch.count, checkEvery: null, enough: () => false };
-    this.#announced = Math.max(this.#announced, before + stop.limit);
+    this.#announced = Math.max(this.#announced, this.#flown + stop.limit);
+    const { onBatch, first = 1 } = stretch;
+    const part = 'decides' in stretch && stretch.decides ? undefined : this.#part;
+    return part === undefined ? this.#flyAll(work, first, stop, onBatch) : this.#flyShare(work, first, stop, onBatch, part);
+  }
+
+  /** The part's share, and what stands in for the rest, in order. */
+  async #flyShare(work: Work, first: number, stop: StopRule, onBatch: Stretch['onBatch'], part: Part): Promise<FleetReport> {
+    if (stop.checkEvery !== null) throw new Error('a part cannot know when all of them have flown enough');
+    const { from, to } = shareOf(part, stop.limit);
+    const stand = (model: UnitRows, start: number, count: number): void => {
+      for (const batch of standIns(model, first + start, count)) {
+        onBatch(batch);
+        this.#stoodIn += batch.count;
+        this.#flown += batch.count;
+      }
+    };
+    let model: UnitRows | null = null;
+    const report = await this.#flyAll(work, first + from, { ...stop, limit: to - from }, (batch) => {
+      const last = lastOf(batch, work.rowLength);
+      if (model === null) stand(last, 0, from);
+      model = last;
+      onBatch(batch);
+    });
+    if (report.stoppedBy === 'interrupted') return report;
+    if (model === null) stand(lostModel(work, first), 0, stop.limit);
+    else stand(model, to, stop.limit - to);
+    return report;
+  }
+
+  async #flyAll(work: Work, first: number, stop: StopRule, onBatch: Stretch['onBatch']): Promise<FleetReport> {
     let found = this.#found;
     const report = await this.#fleet.fly({
       work,
-      ...(stretch.first === undefined ? {} : { first: stretch.first }),
+      first,
       stop,
       onBatch: (batch) => {
-        stretch.onBatch(batch);
+        onBatch(batch);
         this.#flown += batch.count;
         this.#tell(this.#found === found ? batch.count : 0);
         found = this.#found;
@@ -127,13 +171,13 @@ export class Session {
       done: this.#flown,
       limit: this.#announced,
       rate,
-      secondsLeft: (this.#announced - this.#flown) / rate,
+      secondsLeft: (this.#announced - this.#flown) / rate / (this.#part?.parts ?? 1),
     });
   }
 
   facts(): RunFacts {
     const seconds = this.#seconds;
-    const flown = this.#flown - this.#found;
+    const flown = this.#flown - this.#found - this.#stoodIn;
     return { seconds, threads: this.threads, flightsPerSecond: seconds > 0 ? flown / seconds : 0, node: process.version };
   }
 

@@ -38,7 +38,9 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
     case 'answers':
       return /^\{\s*"program": "alight /.test(head);
     case 'run':
-      return /^\{\s*"seconds": [^,]+,\s*"threads": \d+,\s*"flightsPerSecond": [^,]+,\s*"node": "[^"]*"\s*\}\s*$/.test(head);
+      return /^\{\s*"seconds": [^,]+,\s*"threads": \d+,\s*"flightsPerSecond": [^,]+,\s*"node": "[^"]*"(,\s*"asked": "[0-9a-f]{64}")?\s*\}\s*$/.test(
+        head,
+      );
     case 'study':
       return head.startsWith(`#${RESOLVED_HEAD}`);
     case 'page':

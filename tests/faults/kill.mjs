@@ -59,6 +59,7 @@ async function run(args, after) {
   return code === 0;
 }
 
+const took = {};
 let killed = 0;
 let unlike = 0;
 const begun = performance.now();
@@ -67,13 +68,15 @@ for (let turn = 0; killed < kills; turn++) {
   const [name, args] = chosen[turn % chosen.length];
   const whole = `${name}-whole`;
   if (turn < chosen.length) {
+    const started = performance.now();
     const straight = spawnSync(process.execPath, [PROGRAM, ...args, '--out', whole], { cwd: folder, encoding: 'utf8' });
     if (straight.status !== 0) throw new Error(straight.stderr);
+    took[name] = performance.now() - started;
   }
   const out = `${name}-${turn}`;
   let times = 0;
   // From before anything stands there to after all does.
-  while (!(await run([...args, '--out', out, '--resume'], 300 + 2500 * Math.random()))) times++;
+  while (!(await run([...args, '--out', out, '--resume'], 1.1 * took[name] * Math.random()))) times++;
   killed += times;
   const same = contents(out) === contents(whole);
   if (!same) unlike++;

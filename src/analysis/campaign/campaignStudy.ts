@@ -67,7 +67,7 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       `${campaigns} campaigns of at most ${study.campaign.attempts} attempts: expected at most ${MOST_ATTEMPTS} attempts in all; ask for fewer campaigns or attempts`,
     );
   }
-  return keeping(options, { command: 'campaign', text: opened.text }, (keeper) =>
+  return keeping(options, { command: 'campaign', studies: [opened] }, (keeper) =>
     flying({ ...options, ...keeper.journaled }, async (session) => {
       const collector = new CampaignCollector();
       const report = await session.fly(campaignsOf(study, { rule, flyAll }), {

@@ -70,11 +70,11 @@ interface Flown {
  *   the folder cannot take results
  */
 export async function sweepStudy(path: string, options: SweepOptions): Promise<Swept> {
-  const { overrides = [], allowOutside = false, variant = BASE, asProgrammed = false } = options;
+  const { overrides = [], allowOutside = false, variant = BASE } = options;
   if (options.over.length < 1 || options.over.length > 2) {
     throw new UserError(`--over: read ${options.over.length}; expected one or two numbers of the study to go over`);
   }
-  const axes = options.over.map((text) => readAxis(text, options.steps ?? STEPS));
+  const axes = axesOf(options);
   if (axes.length === 2 && axes[0].path === axes[1].path) throw new UserError(`--over: read ${axes[0].path} twice; expected two numbers`);
   const choices = everyChoice(axes);
   if (choices.length > MOST_POINTS)
@@ -88,6 +88,14 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
     });
     studies.push((await openVariant(path, variant, { set: overrides, allowOutside, replacements })).opened);
   }
+  return sweepOpened(base, studies, options);
+}
+
+/** The same of studies that are open. @param studies the base with each choice of values, in order */
+export async function sweepOpened(base: OpenedStudy, studies: readonly OpenedStudy[], options: SweepOptions): Promise<Swept> {
+  const { overrides = [], variant = BASE, asProgrammed = false } = options;
+  const axes = axesOf(options);
+  const choices = everyChoice(axes);
   const rule = ruleByName(studies[0].study, options.rule).name;
   for (const { study } of studies) ruleByName(study, rule);
   const asked = base.study.flights;
@@ -95,8 +103,7 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
   if (unlike !== undefined)
     throw new UserError(`--over ${unlike.path}: expected a number of the vehicle or the day: all points fly the same luck`);
   if (!asProgrammed) retuneBudget(asked);
-  const text = [base, ...studies].map(({ text }) => text).join('\n');
-  return keeping(options, { command: 'sweep', text }, (keeper) =>
+  return keeping(options, { command: 'sweep', studies: [base, ...studies] }, (keeper) =>
     flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * choices.length);
       const flown = await flyAll(session, choices, studies, rule, asked, asProgrammed);
@@ -125,6 +132,10 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
       return { sweep, run, folder };
     }),
   );
+}
+
+function axesOf({ over, steps = STEPS }: SweepOptions): SweepAxis[] {
+  return over.map((text) => readAxis(text, steps));
 }
 
 function named(axes: readonly SweepAxis[], values: readonly SweepValue[]): string {

@@ -12,7 +12,7 @@ import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -63,12 +63,14 @@ interface Tried {
 /** @throws UserError when rule, groups or fixes do not fit the study, or the folder cannot take results */
 export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions = {}): Promise<RankedFixes> {
   const { study } = opened;
+  // Which groups' inputs are looked at is seen only once the groups are flown.
+  refuseInParts(options, { 'the ranking of groups': options.by !== 'input' && (options.fixes ?? []).length === 0 });
   const rule = ruleByName(study, options.rule).name;
   const flights = options.flights ?? Math.min(FLIGHTS, study.flights);
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
   if (options.retune) retuneBudget(flights);
-  return keeping(options, { command: 'rank', text: opened.text }, (keeper) =>
+  return keeping(options, { command: 'rank', studies: [opened] }, (keeper) =>
     flying({ ...options, ...keeper.journaled }, async (session) => {
       const found = await flyAll({
         study,

@@ -5,39 +5,15 @@
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { campaignStudy } from '../../../src/analysis/campaign/campaignStudy.ts';
 import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
-import { compareVariants } from '../../../src/analysis/designs/compareVariants.ts';
-import { sweepStudy } from '../../../src/analysis/designs/sweepStudy.ts';
-import type { FlyingOptions } from '../../../src/analysis/flights/keptResults.ts';
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
-import { rankFixes } from '../../../src/analysis/rank/rankFixes.ts';
-import { rankSobol } from '../../../src/analysis/rank/rankSobol.ts';
-import { tuneRule } from '../../../src/analysis/tune/tuneRule.ts';
-import { UserError } from '../../../src/errors.ts';
+import { DoneAlready, UserError } from '../../../src/errors.ts';
 import { JOURNAL } from '../../../src/results/folder.ts';
 import { LOCK_FILE } from '../../../src/results/lock.ts';
-import { openStudy } from '../../../src/study/load.ts';
+import { demoWith, EVERY_COMMAND, filesOf } from '../../helpers/everyCommand.ts';
 import { scratch } from '../../results/setUp.ts';
 
 const root = scratch();
-const STUDY = 'studies/thistledown.yaml';
-const opened = (...set: string[]) => openStudy(STUDY, { set });
-
-/** Every kind of work that a command makes of flights: stretches, blocks, looks, searches that go by what they found. */
-const COMMANDS: Readonly<Record<string, (options: FlyingOptions) => Promise<unknown>>> = {
-  fly: async (options) => flyStudy(await opened('flights=120'), options),
-  'fly until narrow': async (options) => flyStudy(await opened('flights=2000', 'design=independent'), { ...options, halfWidth: 0.045 }),
-  'fly retuned': async (options) => flyStudy(await opened('flights=500'), { ...options, retune: true, rule: 'fixed-height' }),
-  compare: async (options) => compareRules(await opened('flights=60'), options),
-  variants: (options) => compareVariants(STUDY, { ...options, variants: ['light'], asProgrammed: true, overrides: ['flights=60'] }),
-  sweep: (options) => sweepStudy(STUDY, { ...options, over: ['wind.speed=1,4m/s'], asProgrammed: true, overrides: ['flights=60'] }),
-  campaign: async (options) => campaignStudy(await opened('campaign.attempts=4'), { ...options, campaigns: 60 }),
-  'rank fixes': async (options) => rankFixes(await opened('flights=60'), { ...options, fixes: ['gusts=off', 'wind.speed=half'] }),
-  'rank by variance': async (options) => rankSobol(await opened(), { ...options, size: 256, groups: ['all=*'] }),
-  tune: async (options) => tuneRule(await opened(), { ...options, rule: 'fixed-height', budget: 3000 }),
-};
-
 /** Of these only a late moment is tried. */
 const COSTLY = ['fly until narrow', 'fly retuned', 'tune'];
 
@@ -48,13 +24,7 @@ function asKilled(folder: string, copy: string): void {
   rmSync(join(copy, LOCK_FILE));
 }
 
-/** All files but what says how it went on its machine. */
-function bytesOf(folder: string): Record<string, Buffer> {
-  const names = readdirSync(folder).filter((name) => name !== 'run.json');
-  return Object.fromEntries(names.sort().map((name) => [name, readFileSync(join(folder, name))]));
-}
-
-describe.each(Object.entries(COMMANDS))('%s', (name, run) => {
+describe.each(Object.entries(EVERY_COMMAND))('%s', (name, run) => {
   const at = (what: string): string => join(root, `${name}, ${what}`);
 
   test('goes on from wherever it was stopped, and ends in the same bytes', async () => {
@@ -70,7 +40,7 @@ describe.each(Object.entries(COMMANDS))('%s', (name, run) => {
         else if (told % 5 === 0) asKilled(at('whole'), at('late'));
       },
     });
-    const whole = bytesOf(at('whole'));
+    const whole = filesOf(at('whole'));
     expect(Object.keys(whole)).not.toContain(JOURNAL);
     expect(told).toBeGreaterThan(5);
     // A write that was under way when it was killed; what the disk makes of one when the power fails.
@@ -78,7 +48,7 @@ describe.each(Object.entries(COMMANDS))('%s', (name, run) => {
     writeFileSync(join(at('late'), JOURNAL), Buffer.alloc(5000), { flag: 'a' });
     for (const moment of moments.slice(COSTLY.includes(name) ? 1 : 0)) {
       await run({ out: at(moment), resume: true, threads: 1, chunk: 5 });
-      expect(bytesOf(at(moment))).toEqual(whole);
+      expect(filesOf(at(moment))).toEqual(whole);
     }
   }, 120_000);
 });
@@ -88,7 +58,7 @@ describe('a run that goes on', () => {
   async function stopped(name: string): Promise<string> {
     const path = join(root, name);
     let copied = false;
-    await flyStudy(await opened('flights=200'), {
+    await flyStudy(await demoWith('flights=200'), {
       out: `${path} whole`,
       chunk: 16,
       onProgress: () => {
@@ -102,30 +72,30 @@ describe('a run that goes on', () => {
 
   test('begins where nothing stands', async () => {
     const out = join(root, 'nothing there');
-    await flyStudy(await opened('flights=40'), { out, resume: true });
-    await flyStudy(await opened('flights=40'), { out: `${out} plain` });
-    expect(bytesOf(out)).toEqual(bytesOf(`${out} plain`));
+    await flyStudy(await demoWith('flights=40'), { out, resume: true });
+    await flyStudy(await demoWith('flights=40'), { out: `${out} plain` });
+    expect(filesOf(out)).toEqual(filesOf(`${out} plain`));
   });
 
   test('flies nothing again that was flown', async () => {
     const out = await stopped('not again');
     const flown: number[] = [];
-    await flyStudy(await opened('flights=200'), { out, resume: true, onProgress: ({ rate, done }) => rate === 0 && flown.push(done) });
+    await flyStudy(await demoWith('flights=200'), { out, resume: true, onProgress: ({ rate, done }) => rate === 0 && flown.push(done) });
     // Told with no pace: found, not flown.
     expect(flown[0]).toBe(16);
   });
 
   test('is the same run: another study, other options and another command are refused, and nothing is lost', async () => {
     const out = await stopped('another');
-    const before = bytesOf(out);
-    const other = await opened('flights=200', 'limits.sink=2 m/s');
+    const before = filesOf(out);
+    const other = await demoWith('flights=200', 'limits.sink=2 m/s');
     await expect(flyStudy(other, { out, resume: true })).rejects.toThrow(
       `${join(out, JOURNAL)}: is of another run: the study was another;`,
     );
-    const same = await opened('flights=200');
+    const same = await demoWith('flights=200');
     await expect(flyStudy(same, { out, resume: true, halfWidth: 0.01 })).rejects.toThrow('halfWidth was none, not 0.01');
     await expect(compareRules(same, { out, resume: true })).rejects.toThrow('command was "fly", not "compare"');
-    expect(bytesOf(out)).toEqual(before);
+    expect(filesOf(out)).toEqual(before);
     await expect(flyStudy(same, { out })).rejects.toThrow(
       new UserError(
         `${out}: holds what an interrupted run has flown; --resume goes on with it, --force flies it anew, or choose another folder`,
@@ -133,18 +103,25 @@ describe('a run that goes on', () => {
     );
   });
 
-  test('of results that are whole there is none', async () => {
+  test('of results that are whole says so, where they are its own, and refuses others', async () => {
     const out = join(root, 'whole already');
-    await flyStudy(await opened('flights=20'), { out });
-    await expect(flyStudy(await opened('flights=20'), { out, resume: true })).rejects.toThrow('and nothing to go on with');
-    await expect(flyStudy(await opened('flights=20'), { out, resume: true, force: true })).rejects.toThrow('give one of them');
+    await flyStudy(await demoWith('flights=20'), { out });
+    const before = filesOf(out);
+    const again = flyStudy(await demoWith('flights=20'), { out, resume: true });
+    await expect(again).rejects.toThrow(new DoneAlready(`${out}: holds this run whole already; nothing is left to fly`));
+    await expect(again).rejects.toBeInstanceOf(DoneAlready);
+    await expect(flyStudy(await demoWith('flights=21'), { out, resume: true })).rejects.toThrow('and nothing to go on with');
+    await expect(flyStudy(await demoWith('flights=20'), { out, resume: true, force: true })).rejects.toThrow('give one of them');
+    expect(filesOf(out)).toEqual(before);
+    // run.json is known for ours with what it says more.
+    await flyStudy(await demoWith('flights=20'), { out, force: true });
   });
 
   test('after Ctrl-C under --force goes on within, and then takes the place of the older results, unfinished ones too', async () => {
     const out = join(root, 'within');
-    const study = await opened('flights=200');
-    await flyStudy(await opened('flights=30', 'seed=other'), { out });
-    const older = bytesOf(out);
+    const study = await demoWith('flights=200');
+    await flyStudy(await demoWith('flights=30', 'seed=other'), { out });
+    const older = filesOf(out);
     for (const left of ['unfinished-1', 'unfinished-2']) {
       const stop = new AbortController();
       const { summary, folder } = await flyStudy(study, {
@@ -161,19 +138,19 @@ describe('a run that goes on', () => {
     expect(existsSync(join(out, 'unfinished-2', JOURNAL))).toBe(true);
     await flyStudy(study, { out, resume: true });
     await flyStudy(study, { out: `${out} plain` });
-    expect(bytesOf(out)).toEqual(bytesOf(`${out} plain`));
+    expect(filesOf(out)).toEqual(filesOf(`${out} plain`));
   });
 
   test('begins anew from a journal that was stopped before it said anything, and leaves what is none of ours', async () => {
     const out = join(root, 'cut');
     mkdirSync(out);
     writeFileSync(join(out, JOURNAL), 'alight');
-    await flyStudy(await opened('flights=20'), { out, resume: true });
+    await flyStudy(await demoWith('flights=20'), { out, resume: true });
     expect(readdirSync(out).sort()).toEqual(['flights.arrow', 'run.json', 'study.yaml', 'summary.json']);
     const mine = join(root, 'mine');
     mkdirSync(mine);
     writeFileSync(join(mine, JOURNAL), 'my diary');
-    await expect(flyStudy(await opened('flights=20'), { out: mine, resume: true })).rejects.toThrow('is no journal of alight');
+    await expect(flyStudy(await demoWith('flights=20'), { out: mine, resume: true })).rejects.toThrow('is no journal of alight');
     expect(readFileSync(join(mine, JOURNAL), 'utf8')).toBe('my diary');
   });
 });
