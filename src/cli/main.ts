@@ -8,6 +8,7 @@ import { defineCard } from './card.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
+import { defineJobs } from './jobs.ts';
 import { defineJoin } from './join.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
@@ -37,6 +38,7 @@ async function main(): Promise<void> {
   defineTune(program);
   defineRank(program);
   defineCampaign(program);
+  defineJobs(program);
   defineJoin(program);
   defineTrace(program);
   defineReport(program);

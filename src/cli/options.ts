@@ -37,7 +37,7 @@ export const FLY_RETUNED = 'fly with --retune';
 export const TUNE = 'retuning left that; alight tune is the thorough way';
 
 /** Parts of a run at most. */
-const MOST_PARTS = 10_000;
+export const MOST_PARTS = 10_000;
 
 function partOf(text: string): Part {
   const [, number, parts] = (/^\s*(\d{1,5})\s*\/\s*(\d{1,5})\s*$/.exec(text) ?? []).map(Number);

@@ -6,7 +6,18 @@ import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { RESOLVED_HEAD } from '../study/resolved.ts';
 
 /** Kinds of file this program writes. */
-export type MarkedKind = 'arrow' | 'answers' | 'run' | 'study' | 'page' | 'header' | 'trace' | 'schema' | 'cardText' | 'journal';
+export type MarkedKind =
+  | 'arrow'
+  | 'answers'
+  | 'run'
+  | 'study'
+  | 'page'
+  | 'header'
+  | 'trace'
+  | 'schema'
+  | 'cardText'
+  | 'journal'
+  | 'partList';
 
 /** The line that pages carry in their head. */
 export const PAGE_MARK = '<meta name="generator" content="alight">';
@@ -51,6 +62,8 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
       return head.includes('Made by alight ');
     case 'trace':
       return head.startsWith('time (s),');
+    case 'partList':
+      return / --part 1\/\d+ --out /.test(head.slice(0, head.indexOf('\n')));
     case 'journal':
       return head.startsWith(JOURNAL_MARK);
     case 'schema':
