@@ -158,14 +158,19 @@ export class JournalFile implements Journal {
     if (key === undefined) {
       let study = this.#keys.get(work.study);
       if (study === undefined) {
-        study = sha256(JSON.stringify(work.study));
+        study = sha256(plainText(work.study));
         this.#keys.set(work.study, study);
       }
-      key = sha256(JSON.stringify([work.kind, study, work.variation, work.rowLength]));
+      key = sha256(plainText([work.kind, study, work.variation, work.rowLength]));
       this.#keys.set(work, key);
     }
     return key;
   }
+}
+
+/** Plain data as text: what differs, differs in it. */
+function plainText(value: object): string {
+  return JSON.stringify(value, (_, one: unknown) => (typeof one === 'number' && !Number.isFinite(one) ? String(one) : one));
 }
 
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');

@@ -38,13 +38,16 @@ export interface FlyingOptions extends KeepOptions, Pick<SessionOptions, 'thread
 }
 
 /**
- * What a part cannot do: stop by what all of them find.
+ * What a part cannot do: go by what all of them find.
  * @param stops options that do, by their names   @throws UserError when one is given with a part
  */
 export function refuseInParts({ part }: KeepOptions, stops: Readonly<Record<string, boolean>>): void {
   if (part === undefined) return;
   const given = Object.entries(stops).flatMap(([name, is]) => (is ? [name] : []));
-  if (given.length > 0) throw new UserError(given.map((name) => `--part: not with ${name}, which goes by what all parts find`));
+  if (given.length > 0)
+    throw new UserError(
+      given.map((name) => `--part: not with ${name}, which takes what all parts find; --resume goes on with it on one machine`),
+    );
 }
 
 /** What a command left behind. */

@@ -118,7 +118,7 @@ describe('parts', () => {
   test('cannot stop by what all of them find', async () => {
     const study = await demoWith('flights=40');
     const options = { out: join(root, 'none'), part: { number: 1, parts: 2 } };
-    await expect(flyStudy(study, { ...options, halfWidth: 0.01 })).rejects.toThrow('--part: not with --half-width, which goes by');
+    await expect(flyStudy(study, { ...options, halfWidth: 0.01 })).rejects.toThrow('--part: not with --half-width, which takes');
     await expect(compareRules(study, { ...options, untilResolved: true })).rejects.toThrow('--part: not with --until-resolved');
     await expect(rankFixes(study, options)).rejects.toThrow('--part: not with the ranking of groups');
   });
