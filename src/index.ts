@@ -14,6 +14,7 @@ export { type SweepOptions, type Swept, sweepStudy } from './analysis/designs/sw
 export { type DropRules, type DropRulesOptions, dropRules } from './analysis/drops/dropRules.ts';
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
+export { type Joined, type JoinOptions, joinParts } from './analysis/join/joinParts.ts';
 export { type Climbed, type ClimbOptions, climb } from './analysis/rank/climb.ts';
 export { type RankedFixes, type RankFixesOptions, rankFixes } from './analysis/rank/rankFixes.ts';
 export type { FixRanking, FlownRanking, Ranking, SobolRanking } from './analysis/rank/ranking.ts';

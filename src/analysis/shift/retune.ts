@@ -151,7 +151,7 @@ async function shiftOf(
   const fly = async (shift: number, count: number): Promise<boolean> => {
     const { constants } = shiftedBy(rule, constant, shift);
     const work = flightsOf(own, { rule: rule.name, constants, plan: { kind: 'study', flights: budget, ...fix } }, `retuning ${rule.name}`);
-    const flown = await collectFlights(session, work, used + 1, count, ['sink']);
+    const flown = await collectFlights(session, work, used + 1, count, ['sink'], true);
     if (flown === null) return false;
     used += count;
     const sinks = Array.from(column(flown.flights, 'sink'), (sink) => (Number.isNaN(sink) ? Number.MAX_VALUE : sink));
