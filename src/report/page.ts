@@ -10,6 +10,7 @@ import { retunedWords, staleWords } from './heightWords.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
 import { pageScript } from './pageScript.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
+import { campaignSection } from './pictures/campaign.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { dropsSection } from './pictures/drops.ts';
 import { rankingSection } from './pictures/ranking.ts';
@@ -25,11 +26,12 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const { comparison, rankings, drops, tunings, sweeps } = found;
+  const { comparison, rankings, drops, tunings, sweeps, campaigns } = found;
   const answers = [
     ...rankings.map((ranking) => rankingSection(drawing, ranking)),
     ...(drops === null ? [] : [dropsSection(drawing, drops)]),
     ...sweeps.map((sweep, i) => sweepSection(drawing, sweep, i + 1)),
+    ...campaigns.map((campaign, i) => campaignSection(drawing, campaign, i + 1)),
     ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),
   ];
   const made = flown === null ? null : flownSections(drawing, results, flown, comparison !== null);

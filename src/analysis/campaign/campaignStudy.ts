@@ -6,7 +6,7 @@ import { UserError } from '../../errors.ts';
 import type { FleetReport } from '../../fleet/fleet.ts';
 import { flying } from '../../fleet/session.ts';
 import { campaignsOf } from '../../fleet/work.ts';
-import { KEEP } from '../../flight/policy.ts';
+import { KEEP, policyName } from '../../flight/policy.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
@@ -21,6 +21,7 @@ import { campaignFinding } from './finding.ts';
 import { type FirstLanding, firstLanding } from './firstLanding.ts';
 import { flyHolds, type Holds, holdSubjects } from './holds.ts';
 import { campaignsOfPolicies, flyPolicies, type Policies, planPolicies } from './policies.ts';
+import { type TypicalCampaign, typicalCampaigns, type Way } from './typicalCampaigns.ts';
 import { type AfterLanding, type Vehicles, vehiclesOf } from './vehicles.ts';
 
 export interface CampaignOptions extends FlyingOptions {
@@ -62,6 +63,7 @@ export interface Campaign extends StudyFacts {
   /** null where not asked for. */
   readonly policies: Policies | null;
   readonly holds: Holds | null;
+  readonly typical: readonly TypicalCampaign[];
 }
 
 export interface CampaignFlown extends Finished {
@@ -122,6 +124,7 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
         costs: costsOf(base, study.campaign),
         policies: rivals?.policies ?? null,
         holds: held?.holds ?? null,
+        typical: odds === null ? [] : typicalCampaigns(base, odds, bestWay(rivals)),
       };
       const facts = session.facts();
       const flown = [{ policy: KEEP, collector }, ...(rivals?.flown ?? [])];
@@ -136,6 +139,12 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       return { campaign, run, folder: keeper.finish(files, opened.text, run, stoppedBy !== 'interrupted') };
     }),
   );
+}
+
+/** The best policy's own campaigns; null where that is to leave the program as it is. */
+function bestWay(rivals: Awaited<ReturnType<typeof flyPolicies>> | null): Way | null {
+  const best = rivals?.flown.find(({ policy }) => policyName(policy) === rivals.policies.best);
+  return best === undefined ? null : { policy: policyName(best.policy), campaigns: best.collector.campaigns };
 }
 
 function checkSize(campaigns: number, attempts: number, policies: number): void {

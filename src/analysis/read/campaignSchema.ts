@@ -30,6 +30,7 @@ const vehicles = z.object({
   correlation: estimate,
   byVariance: estimate.nullable(),
   quantiles: z.array(estimate.extend({ share })),
+  tenths: z.array(share),
   fit: z.object({ curve: z.array(share), within: count, largestMiss: share }),
 });
 
@@ -44,6 +45,17 @@ const after = z.object({
       spread: count.nullable(),
       least: count.nullable(),
       most: count.nullable(),
+    }),
+  ),
+});
+
+const typical = z.object({
+  campaign: count,
+  odds: share,
+  ways: z.array(
+    z.object({
+      policy: words,
+      attempts: z.array(z.object({ miss: number.nullable(), landed: z.boolean() })),
     }),
   ),
 });
@@ -108,4 +120,5 @@ export const campaignSchema = answersWith({
   costs: costs.nullable(),
   policies: policies.nullable(),
   holds: holds.nullable(),
+  typical: z.array(typical),
 }) satisfies z.ZodType<Campaign>;

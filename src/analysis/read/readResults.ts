@@ -10,6 +10,7 @@ import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
+import type { Campaign } from '../campaign/campaignStudy.ts';
 import type { Comparison } from '../compare/comparison.ts';
 import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
@@ -38,6 +39,8 @@ export interface AnswersFound {
   readonly tunings: readonly Tuning[];
   /** At most one over the same numbers. */
   readonly sweeps: readonly Sweep[];
+  /** At most one for each rule. */
+  readonly campaigns: readonly Campaign[];
 }
 
 export interface ResultsRead {
@@ -115,6 +118,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       drops: kept('drops')[0] ?? null,
       tunings: kept('tuning'),
       sweeps: kept('sweep'),
+      campaigns: kept('campaign'),
     },
     height: summary !== null && summary.rule === raw?.rule ? summary : null,
     run: main.beside ? readRun(join(main.folder, 'run.json')) : null,
@@ -154,9 +158,9 @@ function checkCounts({ found: { summary, comparison }, folder }: Source, { rule,
 }
 
 /**
- * What must be equal for answers to stand on one page: the study but for how many flights were flown, and by which
- * luck.
+ * What must be equal for answers to stand on one page: the study but for how many flights or attempts were flown, by
+ * which luck, and what they cost.
  */
 function sameStudy(text: string): string {
-  return text.replace(/^(flights|seed): .*$/gm, '');
+  return text.replace(/^(?:flights|seed| {2}attempts| {2}costs): .*$/gm, '');
 }
