@@ -20,6 +20,7 @@ import { type Costs, costsOf } from './costs.ts';
 import { campaignFinding } from './finding.ts';
 import { type FirstLanding, firstLanding } from './firstLanding.ts';
 import { flyHolds, type Holds, holdSubjects } from './holds.ts';
+import { campaignsOfLevels, flyLevels, type LevelSplit } from './levels.ts';
 import { campaignsOfPolicies, flyPolicies, type Policies, planPolicies } from './policies.ts';
 import { type TypicalCampaign, typicalCampaigns, type Way } from './typicalCampaigns.ts';
 import { type AfterLanding, type Vehicles, vehiclesOf } from './vehicles.ts';
@@ -34,6 +35,8 @@ export interface CampaignOptions extends FlyingOptions {
   readonly policies?: readonly AskedPolicy[];
   /** Hold what stays, group by group. */
   readonly hold?: boolean;
+  /** Tell the vehicle's own share from what days and purchases add, by flights of their own. */
+  readonly levels?: boolean;
 }
 
 /** What campaign.json holds: nothing in it depends on the machine or the time. */
@@ -58,6 +61,8 @@ export interface Campaign extends StudyFacts {
   /** null where campaigns are too few, or too alike, to tell. */
   readonly vehicles: Vehicles | null;
   readonly after: AfterLanding | null;
+  /** null where not asked for. */
+  readonly levels: LevelSplit | null;
   /** null where no cost is given. */
   readonly costs: Costs | null;
   /** null where not asked for. */
@@ -79,7 +84,7 @@ const MOST_ATTEMPTS = 400_000;
  */
 export async function campaignStudy(opened: OpenedStudy, options: CampaignOptions): Promise<CampaignFlown> {
   const { study } = opened;
-  const { campaigns, flyAll = false, overrides = [], policies: asked = [], hold = false } = options;
+  const { campaigns, flyAll = false, overrides = [], policies: asked = [], hold = false, levels = false } = options;
   const choice = ruleByName(study, options.rule);
   const rule = choice.name;
   const plan = planPolicies(study, choice, asked);
@@ -90,7 +95,8 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       session.announce(
         campaigns +
           (plan === null ? 0 : campaignsOfPolicies(plan, campaigns)) +
-          (hold ? campaigns * holdSubjects(study).subjects.length : 0),
+          (hold ? campaigns * holdSubjects(study).subjects.length : 0) +
+          (levels ? campaignsOfLevels(campaigns) : 0),
       );
       const report = await session.fly(campaignsOf(study, { rule, flyAll }), {
         count: campaigns,
@@ -102,6 +108,8 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       if (rivals?.interrupted) stoppedBy = 'interrupted';
       const held = !hold || stoppedBy === 'interrupted' ? null : await flyHolds(session, study, rule, base, campaigns, flyAll);
       if (held?.interrupted) stoppedBy = 'interrupted';
+      const split = !levels || stoppedBy === 'interrupted' ? null : await flyLevels(session, study, rule, campaigns);
+      if (split?.interrupted) stoppedBy = 'interrupted';
       const landed = base.map((one) => one.landed);
       const odds = firstLanding(landed, study.campaign.attempts);
       const spread = vehiclesOf(landed, odds, flyAll, study.seed);
@@ -121,6 +129,7 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
         firstLanding: odds,
         vehicles: spread?.vehicles ?? null,
         after: spread?.after ?? null,
+        levels: split?.levels ?? null,
         costs: costsOf(base, study.campaign),
         policies: rivals?.policies ?? null,
         holds: held?.holds ?? null,
@@ -128,7 +137,7 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       };
       const facts = session.facts();
       const flown = [{ policy: KEEP, collector }, ...(rivals?.flown ?? [])];
-      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, held?.attempts ?? 0);
+      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, (held?.attempts ?? 0) + (split?.attempts ?? 0));
       const run = { ...facts, flightsPerSecond: facts.seconds > 0 ? attempts / facts.seconds : 0 };
       const { studyHash, seed } = campaign;
       const table =

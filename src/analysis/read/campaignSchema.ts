@@ -34,6 +34,14 @@ const vehicles = z.object({
   fit: z.object({ curve: z.array(share), within: count, largestMiss: share }),
 });
 
+const levels = z.object({
+  campaigns: count,
+  flights: count,
+  vehicle: vehicles.nullable(),
+  sameDay: estimate.nullable(),
+  sameBatch: estimate.nullable(),
+});
+
 const after = z.object({
   next: estimate,
   by: z.enum(['counted', 'fit']),
@@ -117,6 +125,7 @@ export const campaignSchema = answersWith({
   firstLanding: firstLanding.nullable(),
   vehicles: vehicles.nullable(),
   after: after.nullable(),
+  levels: levels.nullable(),
   costs: costs.nullable(),
   policies: policies.nullable(),
   holds: holds.nullable(),

@@ -58,6 +58,7 @@ function campaignOf(
     firstLanding: odds,
     vehicles: spread?.vehicles ?? null,
     after: spread?.after ?? null,
+    levels: null,
     costs: costsOf(base, plan),
     policies:
       ways.length === 0
