@@ -65,6 +65,8 @@ const ROWS = [
   n('landingDistance', 'm', 'last contact, of the centre of mass, from the pad'),
   n('contactTime', 's', 'first contact'),
   n('flightTime', 's', 'end of the flight'),
+  n('believedFinalHeight', 'm', 'height believed at the last tick of the flight'),
+  n('believedFinalSpeed', 'm/s', 'descent speed believed at the last tick of the flight'),
   n('apogee', 'm', 'greatest true height'),
   n('apogeeTime', 's', 'time of the greatest true height'),
   n('believedApogee', 'm', 'height believed when the descent was recognised'),

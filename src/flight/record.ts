@@ -20,6 +20,8 @@ export class FlightRecord {
   landingDistance: number = 0;
   contactTime: number = 0;
   flightTime: number = 0;
+  believedFinalHeight: number = 0;
+  believedFinalSpeed: number = 0;
   apogee: number = 0;
   apogeeTime: number = 0;
   believedApogee: number = 0;
@@ -76,6 +78,8 @@ export function writeRecord(r: FlightRecord, loop: FlightLoop, p: FlightParamete
   r.landingDistance = Math.sqrt(ground.landingEast * ground.landingEast + ground.landingNorth * ground.landingNorth);
   r.contactTime = ground.contactTime;
   r.flightTime = motion.time;
+  r.believedFinalHeight = computer.navigator.height;
+  r.believedFinalSpeed = -computer.navigator.v[2];
   r.apogee = Number.isNaN(watch.apogeeTime) ? Number.NaN : watch.apogee;
   r.apogeeTime = watch.apogeeTime;
   r.believedApogee = computer.apogee;
