@@ -19,7 +19,7 @@ import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { stream } from '../maths/streams.ts';
 import type { Study } from '../study/study.ts';
-import { inputValues } from './inputValues.ts';
+import { type Changes, inputValues } from './inputValues.ts';
 
 /** An attempt, and what was the same before; all from 1. */
 export interface Occasion {
@@ -58,10 +58,11 @@ interface Drawn {
  * @param study as loaded: its correlations can hold, and correlated inputs stay alike
  * @param held inputs whose part that stays is at its centre, as if measured and corrected; what is fresh, and all other
  * luck, is as without
+ * @param changes of inputs as a whole, fresh parts with them
  */
-export function makeCampaignSampler(study: Study, held: readonly InputKey[] = []): CampaignSampler {
+export function makeCampaignSampler(study: Study, held: readonly InputKey[] = [], changes: Changes = {}): CampaignSampler {
   const columns = varyingInputs(study);
-  const values = inputValues(study, columns, correlatedGroups(study.correlations), {});
+  const values = inputValues(study, columns, correlatedGroups(study.correlations), changes);
   const shares = columns.map((column) => study.stays[CATALOGUE[column].key] ?? FRESH);
   const used = LEVELS.filter((level) => shares.some((s) => s[level] !== undefined));
   const levels: Drawn[] = used.map((level) => ({ level, key: '', u: new Float64Array(columns.length) }));
