@@ -102,7 +102,9 @@ function vehicleLines({ mean, correlation, byVariance, quantiles, fit }: Vehicle
     ...(fit.within === fit.curve.length
       ? []
       : ['  where the fit misses the counted odds, these shares are rough: rebuilt airframes and new days are no longer the same vehicle']),
-    ...(flyAll ? [] : ['  --fly-all flies on after a landing and tells vehicles apart better']),
+    ...(flyAll
+      ? []
+      : ['  --fly-all flies on after a landing and tells vehicles apart better; --levels tells the vehicle from its days and motors']),
   ];
 }
 
