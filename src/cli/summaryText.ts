@@ -111,7 +111,12 @@ function touchdownText(t: Answers['touchdown']): string {
       m.shareWithin === null || m.shareWithinInterval === null
         ? ''
         : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
-    return [`${label}, ${to.unit}`, ...cells, plain(m.limit * to.factor), within];
+    return [
+      `${label}, ${to.unit}`,
+      ...cells,
+      m.limit === null ? 'none' : `${plain(m.limit * to.factor)}${m.ofLegs ? ' (legs)' : ''}`,
+      within,
+    ];
   });
   return [
     heading(`Touchdown, worst contact of ${count(t.touched)} flights that touched the ground${untouched}`),
@@ -128,14 +133,16 @@ function quantileTable(heads: readonly string[], rows: readonly (readonly string
 }
 
 function histogramLines(label: string, m: MeasuredTouchdown): string[] {
+  const { limit } = m;
+  if (limit === null) return [];
   const { edges, counts, above } = m.histogram;
-  const mark = edges.findIndex((edge) => edge >= m.limit);
+  const mark = edges.findIndex((edge) => edge >= limit);
   const last = edges[edges.length - 1];
   const beyond = above > 0 ? `; ${count(above)} beyond ${plain(last)}` : '';
   return [
     '',
     `  ${label}${beyond}`,
-    ...blocks(counts, mark, { left: plain(edges[0]), mark: `limit ${plain(m.limit)}`, right: plain(last) }),
+    ...blocks(counts, mark, { left: plain(edges[0]), mark: `${m.ofLegs ? 'legs stand' : 'limit'} ${plain(limit)}`, right: plain(last) }),
   ];
 }
 

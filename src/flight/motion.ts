@@ -21,7 +21,7 @@ const EVENT_TOLERANCE = 1e-10;
 const MOST_ITERATIONS = 60;
 
 export class Motion {
-  readonly ground: GroundContact;
+  ground: GroundContact;
   s: TrueState = new TrueState();
   /** Derivative at `time`, valid after `derive`. */
   readonly k1: TrueState = new TrueState();
@@ -327,13 +327,29 @@ export class Motion {
     const after = this.far(p) ? Number.POSITIVE_INFINITY : this.trialGap(p);
     if (!(after < 0)) {
       this.accept(stop);
-      return ground.accepted(this.s, this.trialLoad, this.held.legShare, p, stop, false);
+      return this.arrive(this.trialLoad, p, false);
     }
     const before = ground.gap(this.s, this.load, this.held.legShare, p);
     const h = before > 0 ? this.locate(p, width, before, after, true) : 0;
-    if (h === 0) return ground.accepted(this.s, this.load, this.held.legShare, p, this.time, true);
+    if (h === 0) return this.arrive(this.load, p, true);
     this.accept(h === width ? stop : this.time + h);
-    return ground.accepted(this.s, this.trialLoad, this.held.legShare, p, this.time, true);
+    return this.arrive(this.trialLoad, p, true);
+  }
+
+  /** Tells the touchdown model where a step in free flight led, and what that feels like. @returns whether it stops. */
+  private arrive(load: Load, p: PlantParameters, crossed: boolean): boolean {
+    const ground = this.ground;
+    const s = this.s;
+    const stops = ground.accepted(s, load, this.held.legShare, p, this.time, crossed);
+    if (ground.pushes) {
+      // Serves the first stage of the next step too.
+      loadAt(this.load, p, this.burns, this.time);
+      rates(this.k1, s, this.load, this.held, p, FREE, this.sum);
+      ground.push(this.k1, s, this.load, p);
+      ground.felt(this.k1, s, p);
+      this.derived = true;
+    }
+    return stops;
   }
 
   /** Whether nothing of the vehicle can reach the ground at the end of the trial step. */
@@ -394,7 +410,7 @@ export class Motion {
       if (!(c > a && c < b)) c = 0.5 * (a + b);
       this.step(p, c);
       const fc = contact ? this.trialGap(p) : this.travel() - p.railLength;
-      if (fc === 0) {
+      if (Math.abs(fc) <= (contact ? this.ground.closeEnough : 0)) {
         a = c;
         b = c;
       } else if (fc > 0 === fb > 0) {

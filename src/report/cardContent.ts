@@ -157,13 +157,12 @@ function expectedSection(card: FieldCard): CardSection {
     }),
     count(spread.flights),
   ];
-  const { sink, slide, tilt, radius } = card.limits;
-  const toDeg = shown('rad');
+  const { radius } = card.limits;
   return {
     heading: 'What to expect',
     wide: true,
     lines: [
-      `Limits of a landing: sink ${plain(sink)} m/s, slide ${plain(slide)} m/s, tilt ${plain(tilt * toDeg.factor)} deg${radius === null ? '' : `, within ${plain(radius)} m of the pad`}.`,
+      `Limits of a landing: ${limitWords(card)}${radius === null ? '' : `, within ${plain(radius)} m of the pad`}.`,
       'An apogee outside its band, true or as the computer reports it, means that this was not one of the flights that were simulated: find out why before the next.',
     ],
     table: {
@@ -178,6 +177,16 @@ function expectedSection(card: FieldCard): CardSection {
     },
     checks: [],
   };
+}
+
+/** "sink 3 m/s, slide 1.5 m/s, tilt 15 deg"; a simulated touchdown needs none of them. */
+function limitWords({ limits }: FieldCard): string {
+  const said = [
+    ...(limits.sink === null ? [] : [`sink ${plain(limits.sink)} m/s`]),
+    ...(limits.slide === null ? [] : [`slide ${plain(limits.slide)} m/s`]),
+    ...(limits.tilt === null ? [] : [`tilt ${plain(limits.tilt * shown('rad').factor)} deg`]),
+  ];
+  return said.length === 0 ? 'what its legs and the ground, as simulated, let stand' : said.join(', ');
 }
 
 /** Printed unit and conversion of a day's quantity; people read temperatures in degrees Celsius. */

@@ -11,7 +11,7 @@ import type { MeasuredTouchdown, Touchdown, TouchdownMeasure } from '../analysis
 import { clopperPearson } from '../statistics/proportions/binomial.ts';
 import type { Interval } from '../statistics/samples/interval.ts';
 import { inputWords } from './inputWords.ts';
-import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from './words.ts';
+import { count, decimalsFor, percent, percentInterval, plain, rounded, shown, withInterval } from './words.ts';
 
 /** "1 flight", "10,000 flights". */
 export function flightCount(n: number): string {
@@ -71,14 +71,28 @@ const MEASURE_VERBS: Readonly<Record<TouchdownMeasure, string>> = {
   tilt: 'lean no further than the limit of',
 };
 
+const MEDIAN_VERBS: Readonly<Record<TouchdownMeasure, string>> = {
+  sink: 'come down at no more than',
+  slide: 'slide at no more than',
+  tilt: 'lean by no more than',
+};
+
 export const MEASURE_UNITS: Readonly<Record<TouchdownMeasure, string>> = { sink: 'm/s', slide: 'm/s', tilt: 'rad' };
 
 export function touchdownFinding(t: Touchdown, measure: TouchdownMeasure): string {
   const m: MeasuredTouchdown = t.measures[measure];
-  if (t.touched === 0 || m.shareWithin === null || m.shareWithinInterval === null) return 'No flight with a result touched the ground';
+  if (t.touched === 0) return 'No flight with a result touched the ground';
   const to = shown(MEASURE_UNITS[measure]);
+  if (m.limit === null || m.shareWithin === null || m.shareWithinInterval === null) {
+    const median = m.quantiles.find((q) => q.share === 0.5);
+    const range: Interval | null = median?.interval ? [median.interval[0] * to.factor, median.interval[1] * to.factor] : null;
+    return median === undefined
+      ? `No ${measure} is known`
+      : `Half of the touchdowns ${MEDIAN_VERBS[measure]} ${withInterval(median.value * to.factor, range)} ${to.unit}`;
+  }
   const share = `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
-  return `${share} of touchdowns ${MEASURE_VERBS[measure]} ${plain(m.limit * to.factor)} ${to.unit}`;
+  const held = m.ofLegs ? 'come down no faster than the legs stand upright,' : MEASURE_VERBS[measure];
+  return `${share} of touchdowns ${held} ${plain(m.limit * to.factor)} ${to.unit}`;
 }
 
 /** @param reach distance that so many places lie within, with its interval */

@@ -49,10 +49,10 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
     touchdownFigure(drawing, answers.touchdown, 'slide', inPage),
     touchdownFigure(drawing, answers.touchdown, 'tilt', inPage),
     landingMapFigure(drawing, study.limits.radius, flights, answers, inPage),
-    beliefFigure(drawing, study.limits, flights, inPage),
+    beliefFigure(drawing, study, flights, inPage),
   ]);
   const curves = curveFigures(drawing, results, flown);
-  const typical = typicalFlights(study, rule, flights, answers.causes, study.limits);
+  const typical = typicalFlights(study, rule, flights, answers.causes);
   const grid = (figures: readonly Figure[]): string => `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
   const acting = [...ends, ...touch].flatMap((f) => (f.acting === null ? [] : [f.acting]));
   const choosing = acting.length > 0 && n > 1;

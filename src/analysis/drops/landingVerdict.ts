@@ -7,6 +7,7 @@ import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
 import type { Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
@@ -51,7 +52,7 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
       .filter(({ outcome, count }) => count > 0 && !stands(outcome))
       .sort((a, b) => b.count - a.count),
     bestSink: Math.min(...drops.map((drop) => drop.sink)),
-    sinkLimit: study.limits.sink,
+    sinkLimit: heldLimits(study).sink,
     mass,
     impulse: impulseOf(time, thrust) * impulseFactor,
     fallMomentum: mass * nominal.fallSpeed,

@@ -36,7 +36,7 @@ export function answers(flights: FlightColumns, study: Study, nominal = LEVEL): 
     odds: found,
     attempts: attemptPlan(found),
     causes: causes(counts, LEVEL),
-    touchdown: touchdown(flights, study.limits, LEVEL),
+    touchdown: touchdown(flights, study, LEVEL),
     scatter: scatter(flights, LEVEL),
     wind: meanWind(study, flights),
   };

@@ -88,8 +88,9 @@ export const causes = z.object({
 }) satisfies z.ZodType<Causes>;
 
 const measured = z.object({
-  limit: number,
-  within: count,
+  limit: number.nullable(),
+  ofLegs: z.boolean(),
+  within: count.nullable(),
   shareWithin: share.nullable(),
   shareWithinInterval: interval.nullable(),
   quantiles: z.array(z.object({ share, value: number, interval: interval.nullable() })),
