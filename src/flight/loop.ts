@@ -142,7 +142,7 @@ export class FlightLoop {
     this.k = 0;
     this.stalled = false;
     this.legReleaseTime = Number.POSITIVE_INFINITY;
-    this.ground.begin(setup.limits);
+    this.ground.begin(setup.limits, setup.plant);
     this.reason = FINISHED;
     this.lagged = 0;
     this.lastSampled = 0;

@@ -26,7 +26,7 @@ export class Motion {
   /** Derivative at `time`, valid after `derive`. */
   readonly k1: TrueState = new TrueState();
   /** Mass and thrust now. */
-  readonly load: Load = new Load();
+  load: Load = new Load();
   readonly held: Held = new Held();
   readonly burns: Burns = new Burns();
   hold: Hold = AT_REST;
@@ -48,7 +48,7 @@ export class Motion {
   hops: number = 0;
 
   private readonly loadHalf: Load = new Load();
-  private readonly loadEnd: Load = new Load();
+  private loadEnd: Load = new Load();
   private readonly k2: TrueState = new TrueState();
   private readonly k3: TrueState = new TrueState();
   private readonly k4: TrueState = new TrueState();
@@ -342,11 +342,13 @@ export class Motion {
     const s = this.s;
     const stops = ground.accepted(s, load, this.held.legShare, p, this.time, crossed);
     if (ground.pushes) {
-      // Serves the first stage of the next step too.
-      loadAt(this.load, p, this.burns, this.time);
+      // Serves the first stage of the next step too: the load of the step's end is the load now.
+      if (load !== this.load) {
+        this.loadEnd = this.load;
+        this.load = load;
+      }
       rates(this.k1, s, this.load, this.held, p, FREE, this.sum);
-      ground.push(this.k1, s, this.load, p);
-      ground.felt(this.k1, s, p);
+      ground.felt(this.k1, s, this.load, p);
       this.derived = true;
     }
     return stops;

@@ -16,61 +16,90 @@ export class Feet {
   /** m; how far each foot has slid. */
   readonly slid: Float64Array = new Float64Array(MOST_LEGS);
 
-  /** The ground's normal in body axes, from `see`. */
+  /** N; the greatest force on a foot at the state last settled. */
+  greatest: number = 0;
+  /** The ground's normal in body axes, at the state last seen. */
   nx: number = 1;
   ny: number = 0;
   nz: number = 0;
-  /** N; of the foot last asked for: along the normal, and the whole in the local frame. */
-  pressed: number = 0;
-  fx: number = 0;
-  fy: number = 0;
-  fz: number = 0;
 
+  /** In the ground's frame: two directions along it, and its normal. Where a foot holds on; m. */
   private readonly anchorX: Float64Array = new Float64Array(MOST_LEGS);
   private readonly anchorY: Float64Array = new Float64Array(MOST_LEGS);
-  private readonly anchorZ: Float64Array = new Float64Array(MOST_LEGS);
 
-  /** Of the state last seen: the rotation matrix, and how far ahead of the feet the centre of mass lies, m. */
+  /** The turn from the local frame into the ground's, as quaternion (its z is 0) and matrix; its last row is the normal. */
+  private tw: number = 1;
+  private tx: number = 0;
+  private ty: number = 0;
+  private t00: number = 1;
+  private t01: number = 0;
+  private t02: number = 0;
+  private t10: number = 0;
+  private t11: number = 1;
+  private t12: number = 0;
+  private t20: number = 0;
+  private t21: number = 0;
+  private t22: number = 1;
+
+  /** Of the state last seen: from body axes into the ground's frame, but for its last row, the normal; and the arm, m. */
   private m00: number = 1;
   private m01: number = 0;
   private m02: number = 0;
   private m10: number = 0;
   private m11: number = 1;
   private m12: number = 0;
-  private m20: number = 0;
-  private m21: number = 0;
-  private m22: number = 1;
   private arm: number = 0;
 
-  reset(): void {
+  /** What all feet do at the state last weighed: N in the ground's frame, N m in body axes. */
+  private fx: number = 0;
+  private fy: number = 0;
+  private fz: number = 0;
+  private mx: number = 0;
+  private my: number = 0;
+  private mz: number = 0;
+
+  /** A new flight, over ground of this slope. */
+  reset(p: PlantParameters): void {
     this.bears.fill(0);
     this.touches.fill(0);
     this.slid.fill(0);
     this.touching = 0;
+    const w = Math.sqrt(0.5 * (1 + p.groundZ));
+    const x = (0.5 * p.groundY) / w;
+    const y = (-0.5 * p.groundX) / w;
+    this.tw = w;
+    this.tx = x;
+    this.ty = y;
+    this.t00 = r00(y, 0);
+    this.t01 = r01(w, x, y, 0);
+    this.t02 = r02(w, x, y, 0);
+    this.t10 = r10(w, x, y, 0);
+    this.t11 = r11(x, 0);
+    this.t12 = r12(w, x, y, 0);
+    this.t20 = p.groundX;
+    this.t21 = p.groundY;
+    this.t22 = p.groundZ;
   }
 
   /** Takes the attitude of a state: asked for before anything else about that state. */
   see(s: TrueState, xcg: number, p: PlantParameters): void {
-    const qw = s.qw;
-    const qx = s.qx;
-    const qy = s.qy;
-    const qz = s.qz;
-    this.m00 = r00(qy, qz);
-    this.m01 = r01(qw, qx, qy, qz);
-    this.m02 = r02(qw, qx, qy, qz);
-    this.m10 = r10(qw, qx, qy, qz);
-    this.m11 = r11(qx, qz);
-    this.m12 = r12(qw, qx, qy, qz);
-    this.m20 = r20(qw, qx, qy, qz);
-    this.m21 = r21(qw, qx, qy, qz);
-    this.m22 = r22(qx, qy);
+    const tw = this.tw;
+    const tx = this.tx;
+    const ty = this.ty;
+    const w = tw * s.qw - tx * s.qx - ty * s.qy;
+    const x = tw * s.qx + tx * s.qw + ty * s.qz;
+    const y = tw * s.qy + ty * s.qw - tx * s.qz;
+    const z = tw * s.qz + tx * s.qy - ty * s.qx;
+    this.m00 = r00(y, z);
+    this.m01 = r01(w, x, y, z);
+    this.m02 = r02(w, x, y, z);
+    this.m10 = r10(w, x, y, z);
+    this.m11 = r11(x, z);
+    this.m12 = r12(w, x, y, z);
+    this.nx = r20(w, x, y, z);
+    this.ny = r21(w, x, y, z);
+    this.nz = r22(x, y);
     this.arm = xcg - p.footStation;
-    const nx = p.groundX;
-    const ny = p.groundY;
-    const nz = p.groundZ;
-    this.nx = nx * this.m00 + ny * this.m10 + nz * this.m20;
-    this.ny = nx * this.m01 + ny * this.m11 + nz * this.m21;
-    this.nz = nx * this.m02 + ny * this.m12 + nz * this.m22;
   }
 
   /** m above the ground, of a foot. */
@@ -117,118 +146,140 @@ export class Feet {
       this.touching++;
       const y = p.legRadius * p.legCos[i];
       const z = p.legRadius * p.legSin[i];
-      this.anchorX[i] = s.rx + this.m00 * this.arm + this.m01 * y + this.m02 * z;
-      this.anchorY[i] = s.ry + this.m10 * this.arm + this.m11 * y + this.m12 * z;
-      this.anchorZ[i] = s.rz + this.m20 * this.arm + this.m21 * y + this.m22 * z;
+      this.anchorX[i] = this.alongX(s) + this.m00 * this.arm + this.m01 * y + this.m02 * z;
+      this.anchorY[i] = this.alongY(s) + this.m10 * this.arm + this.m11 * y + this.m12 * z;
     }
+  }
+
+  /** Adds what the feet that touch do to the derivative of a state within a step. */
+  push(out: TrueState, s: TrueState, load: Load, p: PlantParameters): void {
+    this.see(s, load.xcg, p);
+    this.weigh(s, p, false);
+    this.add(out, load);
+  }
+
+  /** Drags the anchors of feet that slide, at an accepted state that was seen, and keeps what all feet do there. */
+  settle(s: TrueState, p: PlantParameters): void {
+    this.weigh(s, p, true);
+  }
+
+  /** Adds what the feet do at the state last weighed to its derivative: F/m, and the moment b x R^T F over the inertia. */
+  add(out: TrueState, load: Load): void {
+    const perMass = 1 / load.mass;
+    const perInertia = 1 / load.inertiaTransverse;
+    const fx = this.fx * perMass;
+    const fy = this.fy * perMass;
+    const fz = this.fz * perMass;
+    out.vx += this.t00 * fx + this.t10 * fy + this.t20 * fz;
+    out.vy += this.t01 * fx + this.t11 * fy + this.t21 * fz;
+    out.vz += this.t02 * fx + this.t12 * fy + this.t22 * fz;
+    out.wx += this.mx / load.inertiaAxial;
+    out.wy += this.my * perInertia;
+    out.wz += this.mz * perInertia;
+  }
+
+  /** m; the centre of mass in the ground's frame. */
+  private alongX(s: TrueState): number {
+    return this.t00 * s.rx + this.t01 * s.ry + this.t02 * s.rz;
+  }
+
+  private alongY(s: TrueState): number {
+    return this.t10 * s.rx + this.t11 * s.ry + this.t12 * s.rz;
   }
 
   /**
-   * The force on a foot that touches, into `pressed` and `fx`, `fy`, `fz`; all zero where spring and dashpot would pull.
-   * @param drags an accepted state: the anchor follows a foot that slides
+   * Force and moment of all feet that touch, reckoned in the ground's frame; a foot whose spring and dashpot would pull
+   * does nothing. @param drags anchors follow feet that slide
    */
-  press(i: i32, s: TrueState, p: PlantParameters, drags: boolean): void {
-    const x = this.arm;
-    const y = p.legRadius * p.legCos[i];
-    const z = p.legRadius * p.legSin[i];
-    const nx = p.groundX;
-    const ny = p.groundY;
-    const nz = p.groundZ;
-    // Speed of the foot beside the centre of mass's, in body axes: w x b.
-    const ux = s.wy * z - s.wz * y;
-    const uy = s.wz * x - s.wx * z;
-    const uz = s.wx * y - s.wy * x;
-    const vx = s.vx + this.m00 * ux + this.m01 * uy + this.m02 * uz;
-    const vy = s.vy + this.m10 * ux + this.m11 * uy + this.m12 * uz;
-    const vz = s.vz + this.m20 * ux + this.m21 * uy + this.m22 * uz;
-    const rx = s.rx + this.m00 * x + this.m01 * y + this.m02 * z;
-    const ry = s.ry + this.m10 * x + this.m11 * y + this.m12 * z;
-    const rz = s.rz + this.m20 * x + this.m21 * y + this.m22 * z;
-    const rising = nx * vx + ny * vy + nz * vz;
-    const pressed = -p.footStiffness * (nx * rx + ny * ry + nz * rz) - p.footDamping * rising;
-    if (!(pressed > 0) && !drags) {
-      this.pressed = 0;
-      this.fx = 0;
-      this.fy = 0;
-      this.fz = 0;
-      return;
-    }
-    const force = Math.max(pressed, 0);
-    const friction = p.friction * force;
-    const kt = 0.5 * p.footStiffness;
-    const ct = 0.5 * p.footDamping;
-    // The bristle: from the anchor to the foot along the ground, as long as friction lets it be.
-    let xi = rx - this.anchorX[i];
-    let yi = ry - this.anchorY[i];
-    let zi = rz - this.anchorZ[i];
-    const off = nx * xi + ny * yi + nz * zi;
-    xi -= off * nx;
-    yi -= off * ny;
-    zi -= off * nz;
-    const longest = friction / kt;
-    const square = xi * xi + yi * yi + zi * zi;
-    if (square > longest * longest) {
-      const length = Math.sqrt(square);
-      const scale = longest / length;
-      if (drags) {
-        this.slid[i] += length - longest;
-        this.anchorX[i] += (1 - scale) * xi;
-        this.anchorY[i] += (1 - scale) * yi;
-        this.anchorZ[i] += (1 - scale) * zi;
-      }
-      xi *= scale;
-      yi *= scale;
-      zi *= scale;
-    }
-    let tx = -kt * xi - ct * (vx - rising * nx);
-    let ty = -kt * yi - ct * (vy - rising * ny);
-    let tz = -kt * zi - ct * (vz - rising * nz);
-    const pull = tx * tx + ty * ty + tz * tz;
-    if (pull > friction * friction) {
-      const scale = friction / Math.sqrt(pull);
-      tx *= scale;
-      ty *= scale;
-      tz *= scale;
-    }
-    this.pressed = force;
-    this.fx = force * nx + tx;
-    this.fy = force * ny + ty;
-    this.fz = force * nz + tz;
-  }
-
-  /** Adds what the feet that touch do to a state's derivative: F/m, and the moment b x R^T F over the inertia. */
-  push(out: TrueState, s: TrueState, load: Load, p: PlantParameters): void {
-    this.see(s, load.xcg, p);
-    const x = this.arm;
+  private weigh(s: TrueState, p: PlantParameters, drags: boolean): void {
+    const m00 = this.m00;
+    const m01 = this.m01;
+    const m02 = this.m02;
+    const m10 = this.m10;
+    const m11 = this.m11;
+    const m12 = this.m12;
+    const nx = this.nx;
+    const ny = this.ny;
+    const nz = this.nz;
+    const arm = this.arm;
+    const wx = m00 * s.wx + m01 * s.wy + m02 * s.wz;
+    const wy = m10 * s.wx + m11 * s.wy + m12 * s.wz;
+    const wz = nx * s.wx + ny * s.wy + nz * s.wz;
+    const rx = this.alongX(s);
+    const ry = this.alongY(s);
+    const rz = this.t20 * s.rx + this.t21 * s.ry + this.t22 * s.rz;
+    const vx = this.t00 * s.vx + this.t01 * s.vy + this.t02 * s.vz;
+    const vy = this.t10 * s.vx + this.t11 * s.vy + this.t12 * s.vz;
+    const vz = this.t20 * s.vx + this.t21 * s.vy + this.t22 * s.vz;
+    const radius = p.legRadius;
+    const k = p.footStiffness;
+    const c = p.footDamping;
+    const kt = 0.5 * k;
+    const ct = 0.5 * c;
     let fx: number = 0;
     let fy: number = 0;
     let fz: number = 0;
     let mx: number = 0;
     let my: number = 0;
     let mz: number = 0;
+    let greatest: number = 0;
     for (let i = 0; i < p.legCount; i++) {
       if (this.touches[i] === 0) continue;
-      this.press(i, s, p, false);
-      if (this.pressed === 0) continue;
-      const y = p.legRadius * p.legCos[i];
-      const z = p.legRadius * p.legSin[i];
-      const bx = this.m00 * this.fx + this.m10 * this.fy + this.m20 * this.fz;
-      const by = this.m01 * this.fx + this.m11 * this.fy + this.m21 * this.fz;
-      const bz = this.m02 * this.fx + this.m12 * this.fy + this.m22 * this.fz;
-      fx += this.fx;
-      fy += this.fy;
-      fz += this.fz;
-      mx += y * bz - z * by;
-      my += z * bx - x * bz;
-      mz += x * by - y * bx;
+      const side = radius * p.legCos[i];
+      const other = radius * p.legSin[i];
+      // From the centre of mass to the foot.
+      const bx = m00 * arm + m01 * side + m02 * other;
+      const by = m10 * arm + m11 * side + m12 * other;
+      const bz = nx * arm + ny * side + nz * other;
+      const force = -k * (rz + bz) - c * (vz + wx * by - wy * bx);
+      if (!(force > 0) && !drags) continue;
+      // The bristle: from the anchor to the foot, as long as friction lets it be.
+      const x = rx + bx - this.anchorX[i];
+      const y = ry + by - this.anchorY[i];
+      if (!(force > 0)) {
+        this.anchorX[i] += x;
+        this.anchorY[i] += y;
+        this.slid[i] += Math.sqrt(x * x + y * y);
+        continue;
+      }
+      const friction = p.friction * force;
+      const most = friction * friction;
+      let tx = -kt * x;
+      let ty = -kt * y;
+      const bent = tx * tx + ty * ty;
+      if (bent > most) {
+        const scale = friction / Math.sqrt(bent);
+        tx *= scale;
+        ty *= scale;
+        if (drags) {
+          const moved = 1 - scale;
+          this.anchorX[i] += moved * x;
+          this.anchorY[i] += moved * y;
+          this.slid[i] += moved * Math.sqrt(x * x + y * y);
+        }
+      }
+      tx -= ct * (vx + wy * bz - wz * by);
+      ty -= ct * (vy + wz * bx - wx * bz);
+      const pull = tx * tx + ty * ty;
+      if (pull > most) {
+        const scale = friction / Math.sqrt(pull);
+        tx *= scale;
+        ty *= scale;
+      }
+      if (drags) greatest = Math.max(greatest, tx * tx + ty * ty + force * force);
+      fx += tx;
+      fy += ty;
+      fz += force;
+      mx += by * force - bz * ty;
+      my += bz * tx - bx * force;
+      mz += bx * ty - by * tx;
     }
-    const perMass = 1 / load.mass;
-    const perInertia = 1 / load.inertiaTransverse;
-    out.vx += fx * perMass;
-    out.vy += fy * perMass;
-    out.vz += fz * perMass;
-    out.wx += mx / load.inertiaAxial;
-    out.wy += my * perInertia;
-    out.wz += mz * perInertia;
+    this.fx = fx;
+    this.fy = fy;
+    this.fz = fz;
+    this.mx = m00 * mx + m10 * my + nx * mz;
+    this.my = m01 * mx + m11 * my + ny * mz;
+    this.mz = m02 * mx + m12 * my + nz * mz;
+    if (drags) this.greatest = Math.sqrt(greatest);
   }
 }

@@ -72,7 +72,7 @@ export abstract class GroundContact {
   rebounds: number = Number.NaN;
 
   /** A new flight. */
-  abstract begin(limits: TouchdownLimits): void;
+  abstract begin(limits: TouchdownLimits, p: PlantParameters): void;
   /**
    * The truth is about to move from `from` to `to`, s, with all that is held through a tick in place.
    * @param share of the legs' deployment, 0..1   @param substeps the flight's own   @param thrustEnd s; Infinity while no
@@ -102,8 +102,11 @@ export abstract class GroundContact {
    * the motion stops.
    */
   abstract accepted(s: TrueState, load: Load, share: number, p: PlantParameters, time: number, crossed: boolean): boolean;
-  /** The derivative of an accepted state at which it pushes, as the step that led there had it: wind, load and all. */
-  abstract felt(k: TrueState, s: TrueState, p: PlantParameters): void;
+  /**
+   * Adds to the derivative of the state just accepted, at which it pushes, what its forces do, as `push` does; and takes
+   * note of it. Wind and load are those that the step had.
+   */
+  abstract felt(k: TrueState, s: TrueState, load: Load, p: PlantParameters): void;
   /** Measures and judges the contact at which the motion stopped; sets `verdict`, `over`, `rests` and the report. */
   abstract judge(s: TrueState, load: Load, share: number, p: PlantParameters, time: number): void;
   /** A vehicle at rest is let go: it lifts off from this state, which may be set right. */

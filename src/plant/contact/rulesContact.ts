@@ -25,7 +25,7 @@ export class RulesContact extends GroundContact {
   armed: boolean = false;
   clear: boolean = false;
 
-  begin(limits: TouchdownLimits): void {
+  begin(limits: TouchdownLimits, _p: PlantParameters): void {
     this.clearReport();
     this.limits = limits;
     this.sinkLimit = limits.sink;
@@ -51,7 +51,7 @@ export class RulesContact extends GroundContact {
 
   push(_out: TrueState, _s: TrueState, _load: Load, _p: PlantParameters): void {}
 
-  felt(_k: TrueState, _s: TrueState, _p: PlantParameters): void {}
+  felt(_k: TrueState, _s: TrueState, _load: Load, _p: PlantParameters): void {}
 
   gap(s: TrueState, load: Load, share: number, p: PlantParameters): number {
     const height = clearance(s, load.xcg, share, p);

@@ -55,10 +55,10 @@ export class SpringContact extends GroundContact {
     this.watchesToTouchdown = true;
   }
 
-  begin(limits: TouchdownLimits): void {
+  begin(limits: TouchdownLimits, p: PlantParameters): void {
     this.clearReport();
     this.limits = limits;
-    this.feet.reset();
+    this.feet.reset(p);
     this.falling = false;
     this.flying = true;
     this.opened = false;
@@ -91,7 +91,8 @@ export class SpringContact extends GroundContact {
     this.feet.push(out, s, load, p);
   }
 
-  felt(k: TrueState, s: TrueState, p: PlantParameters): void {
+  felt(k: TrueState, s: TrueState, load: Load, p: PlantParameters): void {
+    this.feet.add(k, load);
     const qw = s.qw;
     const along = r00(s.qy, s.qz) * k.vx + r10(qw, s.qx, s.qy, s.qz) * k.vy + r20(qw, s.qx, s.qy, s.qz) * (k.vz + p.gravity);
     if (!(along <= this.peakSpecificForce)) this.peakSpecificForce = along;
@@ -123,10 +124,11 @@ export class SpringContact extends GroundContact {
       if (this.contacts === 0) this.rebounds = 0;
       this.touchDown(s, load, share, p, time);
     }
-    if (!this.over) this.judgeState(p, this.weighFeet(s, p), grounded, time);
+    const broken = this.over;
+    if (!broken) this.judgeState(p, this.weighFeet(s, p), grounded, time);
     if (feet.touching === 0 && !this.flying) this.rebounds++;
     this.flying = feet.touching === 0;
-    this.pushes = feet.touching > 0;
+    this.pushes = feet.touching > 0 && !broken;
     if (!this.over) this.rests = this.comesToRest(s, load, p, time);
     return landing || this.over || this.rests;
   }
@@ -188,13 +190,8 @@ export class SpringContact extends GroundContact {
   /** Drags the anchors of feet that slide, and keeps the greatest force and lean. @returns N, the greatest force now */
   private weighFeet(s: TrueState, p: PlantParameters): number {
     const feet = this.feet;
-    let greatest: number = 0;
-    for (let i = 0; i < p.legCount; i++) {
-      if (feet.touches[i] === 0) continue;
-      feet.press(i, s, p, true);
-      greatest = Math.max(greatest, feet.fx * feet.fx + feet.fy * feet.fy + feet.fz * feet.fz);
-    }
-    const force = Math.sqrt(greatest);
+    feet.settle(s, p);
+    const force = feet.greatest;
     if (feet.touching > 0 && !(force <= this.peakFootForce)) this.peakFootForce = force;
     if (!(feet.nx >= this.leanCos)) {
       this.leanCos = feet.nx;
