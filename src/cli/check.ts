@@ -23,12 +23,14 @@ export function defineCheck(program: Command): void {
       // The flight knows better what the study's numbers only foretold of it.
       const warnings = reading === null ? opened.warnings : opened.warnings.filter((warning) => !opened.foretold.includes(warning));
       const { varyingInputs } = await import('../inputs/varying.ts');
+      const legs = study.touchdown.model === 'springs' ? (await import('../analysis/nominal/legs.ts')).readLegs(study) : null;
       const facts = {
         title: study.title,
         varying: varyingInputs(study).length,
         rules: study.rules.map((r) => r.name),
         flights: study.flights,
         warnings,
+        ...(legs === null ? {} : { legs }),
       };
       if (options.json) return printJson(reading === null ? facts : { ...facts, nominal: reading });
       const notes = warnings.length === 0 ? 'no warnings' : `${warnings.length} warning${warnings.length === 1 ? '' : 's'}:`;
@@ -36,6 +38,7 @@ export function defineCheck(program: Command): void {
         `${path}: sound. ${study.title}: ${facts.varying} inputs vary, rules ${facts.rules.join(', ')}, ${study.flights} flights; ${notes}\n`,
       );
       for (const warning of warnings) process.stdout.write(`  ${warning}\n`);
+      if (legs !== null) process.stdout.write(`\n${(await import('./legsText.ts')).legsText(legs)}\n`);
       if (reading === null) return;
       const { nominalText } = await import('./nominalText.ts');
       process.stdout.write(`\n${nominalText(reading)}\n`);
