@@ -5,6 +5,7 @@
 import type { Band } from '../analysis/fly/bands.ts';
 import type { BeliefGroup } from '../analysis/fly/belief.ts';
 import type { Causes } from '../analysis/fly/causes.ts';
+import type { ContactAnswer, ContactMeasure } from '../analysis/fly/contact.ts';
 import type { Odds } from '../analysis/fly/odds.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
 import type { MeasuredTouchdown, Touchdown, TouchdownMeasure } from '../analysis/fly/touchdown.ts';
@@ -93,6 +94,27 @@ export function touchdownFinding(t: Touchdown, measure: TouchdownMeasure): strin
   const share = `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
   const held = m.ofLegs ? 'come down no faster than the legs stand upright,' : MEASURE_VERBS[measure];
   return `${share} of touchdowns ${held} ${plain(m.limit * to.factor)} ${to.unit}`;
+}
+
+export const CONTACT_UNITS: Readonly<Record<ContactMeasure, string>> = { peakFootForce: 'N', greatestLean: 'rad', slidPath: 'm' };
+
+export function contactFinding(c: ContactAnswer, measure: ContactMeasure): string {
+  const m = c.measures[measure];
+  const middle = m.quantiles.find(({ share }) => share === 0.5);
+  if (middle === undefined) return 'In no flight with a result did a foot touch the ground';
+  const to = shown(CONTACT_UNITS[measure]);
+  const range: Interval | null = middle.interval === null ? null : [middle.interval[0] * to.factor, middle.interval[1] * to.factor];
+  const half = `${withInterval(middle.value * to.factor, range)} ${to.unit}`;
+  switch (measure) {
+    case 'peakFootForce':
+      return m.mark === null || m.shareWithin === null || m.shareWithinInterval === null
+        ? `In half of the touchdowns no foot is pressed by more than ${half}`
+        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)}) of touchdowns press no foot beyond the nominal ${plain(m.mark * to.factor)} ${to.unit}`;
+    case 'greatestLean':
+      return `Half of the touchdowns lean by no more than ${half} afterwards`;
+    case 'slidPath':
+      return `In half of the touchdowns no foot slides farther than ${half}`;
+  }
 }
 
 /** @param reach distance that so many places lie within, with its interval */

@@ -3,6 +3,7 @@
  * full, the inputs as flown.
  */
 import { countOutcomes, outcomeIndex } from '../analysis/flights/flightColumns.ts';
+import { CONTACT_MEASURES } from '../analysis/fly/contact.ts';
 import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
 import { type SuccessCurve, successCurves } from '../analysis/fly/successCurves.ts';
 import { typicalFlights } from '../analysis/fly/typicalFlights.ts';
@@ -20,6 +21,7 @@ import { endingOf } from './palette.ts';
 import { bandsFigure } from './pictures/bands.ts';
 import { beliefFigure } from './pictures/belief.ts';
 import { causesFigure } from './pictures/causes.ts';
+import { contactFigure } from './pictures/contact.ts';
 import { EVENT_KEY, typicalFlightMarkup } from './pictures/flights.ts';
 import { inputsSection } from './pictures/inputs.ts';
 import { landingMapFigure } from './pictures/landingMap.ts';
@@ -51,6 +53,8 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
     landingMapFigure(drawing, study.limits.radius, flights, answers, inPage),
     beliefFigure(drawing, study, flights, inPage),
   ]);
+  const { contact } = answers;
+  const legs = contact === null ? [] : present(CONTACT_MEASURES.map((measure) => contactFigure(drawing, contact, measure)));
   const curves = curveFigures(drawing, results, flown);
   const typical = typicalFlights(study, rule, flights, answers.causes);
   const grid = (figures: readonly Figure[]): string => `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
@@ -63,6 +67,7 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
 ${meaningsMarkup(flights.outcome)}</section>`
       : '',
     touch.length > 0 ? `<section><h2>Touchdown, landing place, belief${escaped(whose)}</h2>${grid(touch)}</section>` : '',
+    legs.length > 0 ? `<section><h2>Legs and ground${escaped(whose)}</h2>${grid(legs)}</section>` : '',
   ];
   const details = [
     curves.length > 0
