@@ -24,11 +24,14 @@ export function defineCheck(program: Command): void {
       const warnings = reading === null ? opened.warnings : opened.warnings.filter((warning) => !opened.foretold.includes(warning));
       const { varyingInputs } = await import('../inputs/varying.ts');
       const legs = study.touchdown.model === 'springs' ? (await import('../analysis/nominal/legs.ts')).readLegs(study) : null;
+      const { precisionOf } = await import('../analysis/fly/precision.ts');
+      const precision = precisionOf(study.flights);
       const facts = {
         title: study.title,
         varying: varyingInputs(study).length,
         rules: study.rules.map((r) => r.name),
         flights: study.flights,
+        precision,
         warnings,
         ...(legs === null ? {} : { legs }),
       };
@@ -39,6 +42,8 @@ export function defineCheck(program: Command): void {
       );
       for (const warning of warnings) process.stdout.write(`  ${warning}\n`);
       if (legs !== null) process.stdout.write(`\n${(await import('./legsText.ts')).legsText(legs)}\n`);
+      const { precisionText } = await import('./precisionText.ts');
+      process.stdout.write(`${precisionText(precision, study.design)}\n`);
       if (reading === null) return;
       const { nominalText } = await import('./nominalText.ts');
       process.stdout.write(`\n${nominalText(reading)}\n`);

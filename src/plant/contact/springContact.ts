@@ -176,6 +176,7 @@ export class SpringContact extends GroundContact {
     this.report(last, s, time);
     const onEach = load.mass / p.legCount;
     this.survivable = survivableSink(onEach, p.footStiffness, p.footDamping, p.footStrength, p.footStation - p.bodyLength);
+    this.sinkLimit = Math.min(limits.sink, this.survivable);
     if (last.sink > limits.sink) this.fail(SANK, limits.sink);
     else if (last.slide > limits.slide) this.fail(SLID, this.survivable);
     else if (last.tilt > limits.tilt) this.fail(LEANED, this.survivable);
