@@ -8,8 +8,9 @@ import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
 import { type SuccessCurve, successCurves } from '../analysis/fly/successCurves.ts';
 import { typicalFlights } from '../analysis/fly/typicalFlights.ts';
 import type { FlightsRead, ResultsRead } from '../analysis/read/readResults.ts';
-import { OUTCOME_MEANINGS } from '../flight/outcomeMeanings.ts';
+import { outcomeMeaning } from '../flight/outcomeMeanings.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
+import type { Study } from '../study/study.ts';
 import type { PageData } from './browser/pageData.ts';
 import type { Drawing } from './drawing.ts';
 import { type Figure, figureMarkup, markSvg } from './figure.ts';
@@ -64,7 +65,7 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
     choosing ? filterMarkup(flights.outcome) : '',
     ends.length > 0
       ? `<section><h2>How flights end${escaped(whose)}</h2>${grid(ends)}
-${meaningsMarkup(flights.outcome)}</section>`
+${meaningsMarkup(flights.outcome, study.touchdown.model)}</section>`
       : '',
     touch.length > 0 ? `<section><h2>Touchdown, landing place, belief${escaped(whose)}</h2>${grid(touch)}</section>` : '',
     legs.length > 0 ? `<section><h2>Legs and ground${escaped(whose)}</h2>${grid(legs)}</section>` : '',
@@ -111,10 +112,10 @@ function curveFigures(drawing: Drawing, { study }: ResultsRead, { flights }: Fli
 }
 
 /** What the outcomes that occurred mean, and what to look at. */
-function meaningsMarkup(outcome: Uint8Array): string {
+function meaningsMarkup(outcome: Uint8Array, model: Study['touchdown']['model']): string {
   const counts = countOutcomes(outcome);
   const entries = OUTCOMES.filter((_, i) => counts[i] > 0).map((name) => {
-    const { meaning, lookAt } = OUTCOME_MEANINGS[name];
+    const { meaning, lookAt } = outcomeMeaning(name, model);
     const advice = lookAt === '' ? '' : `. Look at ${lookAt}`;
     return `<dt>${markSvg(endingOf(name))}${escaped(sentence(name))}</dt><dd>${escaped(sentence(meaning))}${escaped(advice)}.</dd>`;
   });

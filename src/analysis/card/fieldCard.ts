@@ -21,6 +21,7 @@ import { column, type FlightColumns, type FlightKey, hasResult } from '../flight
 import { type Band, bands } from '../fly/bands.ts';
 import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
+import { type LegReading, readLegs } from '../nominal/legs.ts';
 import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
@@ -63,6 +64,8 @@ export interface FieldCard {
   readonly rule: RuleChoice;
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
+  /** null where touchdown is judged by rules. */
+  readonly legs: LegReading | null;
   readonly answers: Answers;
   readonly apogee: QuantileSpread;
   readonly believedApogee: QuantileSpread;
@@ -136,6 +139,7 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
+    legs: readLegs(study),
     answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),
