@@ -22,6 +22,7 @@ import { column, type FlightColumns, type FlightKey, hasResult } from '../flight
 import { type Band, bands } from '../fly/bands.ts';
 import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
+import { type LegReading, readLegs } from '../nominal/legs.ts';
 import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
@@ -64,6 +65,8 @@ export interface FieldCard {
   readonly rule: RuleChoice;
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
+  /** null where touchdown is judged by rules. */
+  readonly legs: LegReading | null;
   readonly answers: Answers;
   readonly apogee: QuantileSpread;
   readonly believedApogee: QuantileSpread;
@@ -159,6 +162,7 @@ export function fieldCard(flown: CardFlown): FieldCard {
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
+    legs: readLegs(study),
     answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),

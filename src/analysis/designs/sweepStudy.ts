@@ -211,7 +211,7 @@ function judged(flown: readonly Flown[]): SweepPoint[] {
       odds: found[i],
       band: counted === 0 ? null : clopperPearson(landed, counted, bandLevel(flown.length)),
       outcomes: countOutcomes(flights.outcome),
-      sink: touchdown(flights, study.limits, LEVEL).measures.sink.quantiles,
+      sink: touchdown(flights, study, LEVEL).measures.sink.quantiles,
       impulse: { ascent: impulse(study.ascent, middle, 'ascent'), landing: impulse(study.landing, middle, 'landing') },
       fallEnergy: fallEnergy(study, flights),
       retuned,
