@@ -15,6 +15,14 @@ interface SensorOptions extends MeasureCommandOptions {
   readonly gravity: number;
 }
 
+interface ValuesOptions {
+  readonly column: string;
+  readonly for: string;
+  readonly unit?: string;
+  readonly relative?: boolean;
+  readonly json?: boolean;
+}
+
 interface MotorOptions extends MeasureCommandOptions {
   readonly for: 'ascent' | 'landing';
   readonly commandAt?: number;
@@ -30,10 +38,11 @@ export function defineMeasure(program: Command): void {
     .description('Reads recordings (CSV), says what they show with intervals, and prints lines for a study. No study is changed.')
     .addHelpText(
       'after',
-      '\nExamples:\n  alight measure motor studies/stitchwort-firings.csv\n  alight measure sensor studies/stitchwort-still.csv\n  alight measure values studies/stitchwort-bench.csv --column delay_ms --unit ms --for landing.ignitionDelay',
+      '\nExamples:\n  alight measure motor studies/stitchwort-firings.csv\n  alight measure sensor studies/stitchwort-still.csv\n  alight measure values studies/stitchwort-bench.csv --column delay_ms --for landing.ignitionDelay',
     );
   defineMotor(measure);
   defineSensor(measure);
+  defineValues(measure);
 }
 
 function defineMotor(measure: Command): void {
@@ -76,6 +85,30 @@ function defineSensor(measure: Command): void {
       const { sensorText } = await import('./sensorText.ts');
       const found = await measureSensor(files, { columns: options.columns ?? null, gravity: options.gravity });
       print(found, options, () => sensorText(found));
+    });
+}
+
+function defineValues(measure: Command): void {
+  measure
+    .command('values')
+    .argument('<file>', 'a list of measured numbers (CSV)')
+    .requiredOption('--column <name>', 'the column, by its title or as #2')
+    .requiredOption('--for <input>', 'the input that the numbers are of; alight inputs lists them')
+    .option('--unit <unit>', 'unit of the numbers (default: what the head says)')
+    .option('--relative', 'take each over their mean: for factors')
+    .option('--json', 'print the result as JSON, SI, full digits')
+    .summary('a measured list: which distribution goes with it, or the values themselves')
+    .description('Holds each kind of distribution against the values, names those that lie far out, and leaves none out.')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight measure values studies/stitchwort-bench.csv --column delay_ms --for landing.ignitionDelay\n  alight measure values weights.csv --column "#2" --unit g --for airframe.mass',
+    )
+    .action(async (file: string, options: ValuesOptions) => {
+      const { measureValues } = await import('../analysis/measure/measureValues.ts');
+      const { valuesText } = await import('./valuesText.ts');
+      const { column, unit, for: input, relative } = options;
+      const found = await measureValues(file, { column, unit: unit ?? null, input, relative: relative ?? false });
+      print(found, options, () => valuesText(found));
     });
 }
 
