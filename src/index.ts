@@ -14,11 +14,15 @@ export { type SweepOptions, type Swept, sweepStudy } from './analysis/designs/sw
 export { type DropRules, type DropRulesOptions, dropRules } from './analysis/drops/dropRules.ts';
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
+export { type Climbed, type ClimbOptions, climb } from './analysis/rank/climb.ts';
 export { type RankedFixes, type RankFixesOptions, rankFixes } from './analysis/rank/rankFixes.ts';
 export type { FixRanking, FlownRanking, Ranking, SobolRanking } from './analysis/rank/ranking.ts';
 export { type RankedSobol, type RankSobolOptions, rankSobol } from './analysis/rank/rankSobol.ts';
+export type { Staircase } from './analysis/rank/staircase.ts';
 export { type RankResultsOptions, rankResults } from './analysis/read/rankResults.ts';
 export { type ResultsRead, readResults } from './analysis/read/readResults.ts';
+export type { ControlTuning } from './analysis/tune/controlTuning.ts';
+export { type TuneControlOptions, type TunedControl, tuneControl } from './analysis/tune/tuneControl.ts';
 export { type Tuned, type TuneOptions, tuneRule } from './analysis/tune/tuneRule.ts';
 export type { Tuning } from './analysis/tune/tuning.ts';
 export { UserError } from './errors.ts';

@@ -3,6 +3,7 @@ import type { Campaign } from '../analysis/campaign/campaignStudy.ts';
 import type { AttemptsNeeded, FirstLanding, OddsByAttempt } from '../analysis/campaign/firstLanding.ts';
 import { type AfterLanding, FEWEST, MOST_RUN, type Vehicles } from '../analysis/campaign/vehicles.ts';
 import { count, percent, percentInterval, plain } from '../report/words.ts';
+import { costLines, holdLines, policyLines } from './rivalText.ts';
 import { heading, table } from './terminal.ts';
 
 /** Attempts shown of the curve; campaign.json has them all. */
@@ -15,6 +16,9 @@ export function campaignText(c: Campaign): string[] {
     ...(firstLanding === null ? [] : ['', ...oddsLines(firstLanding, vehicles, plan.attempts)]),
     '',
     ...(vehicles === null ? tooFew(plan.attempts) : vehicleLines(vehicles, c.flyAll)),
+    ...(c.holds === null ? [] : ['', ...holdLines(c.holds, plan)]),
+    ...(c.policies === null ? [] : ['', ...policyLines(c.policies, plan)]),
+    ...(c.costs === null ? [] : ['', ...costLines(c.costs)]),
     ...(after === null ? [] : ['', ...afterLines(after)]),
   ];
 }

@@ -23,11 +23,14 @@ export function defineCheck(program: Command): void {
       // The flight knows better what the study's numbers only foretold of it.
       const warnings = reading === null ? opened.warnings : opened.warnings.filter((warning) => !opened.foretold.includes(warning));
       const { varyingInputs } = await import('../inputs/varying.ts');
+      const { precisionOf } = await import('../analysis/fly/precision.ts');
+      const precision = precisionOf(study.flights);
       const facts = {
         title: study.title,
         varying: varyingInputs(study).length,
         rules: study.rules.map((r) => r.name),
         flights: study.flights,
+        precision,
         warnings,
       };
       if (options.json) return printJson(reading === null ? facts : { ...facts, nominal: reading });
@@ -36,6 +39,8 @@ export function defineCheck(program: Command): void {
         `${path}: sound. ${study.title}: ${facts.varying} inputs vary, rules ${facts.rules.join(', ')}, ${study.flights} flights; ${notes}\n`,
       );
       for (const warning of warnings) process.stdout.write(`  ${warning}\n`);
+      const { precisionText } = await import('./precisionText.ts');
+      process.stdout.write(`${precisionText(precision, study.design)}\n`);
       if (reading === null) return;
       const { nominalText } = await import('./nominalText.ts');
       process.stdout.write(`\n${nominalText(reading)}\n`);

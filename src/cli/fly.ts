@@ -31,7 +31,10 @@ interface FlyCommandOptions extends StudyOptions {
 }
 
 /** Where results go when nobody says. */
-export function defaultFolder(study: string, kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'sweep' | 'campaign'): string {
+export function defaultFolder(
+  study: string,
+  kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'control' | 'sweep' | 'campaign',
+): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }
 
@@ -58,11 +61,10 @@ export function defineFly(program: Command): void {
 
 async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
-  await printNominal(path, opened, options.rule);
   const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const out = options.out ?? defaultFolder(path, 'results');
-  const { summary, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
+  const flying = withProgressAndInterrupt(options.json ?? false, (watch) =>
     flyStudy(opened, {
       ...options,
       out,
@@ -70,6 +72,8 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
       ...watch,
     }),
   );
+  // While the threads start, this one has time for the nominal flight.
+  const [{ summary, run, folder }] = await Promise.all([flying, printNominal(path, opened, options.rule)]);
   if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
   const place = folder ?? out;
   if (options.open) await showPage(place);

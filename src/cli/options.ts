@@ -2,6 +2,7 @@
 import { type Command, InvalidArgumentError } from 'commander';
 import { printable } from '../printable.ts';
 import type { OpenedStudy } from '../study/load.ts';
+import type { Given } from '../study/override.ts';
 
 export interface StudyOptions {
   readonly set: readonly string[];
@@ -73,10 +74,13 @@ export function isFlightsFile(path: string): boolean {
   return /\.arrow(\.part)?$/.test(path);
 }
 
-/** Opens the study a command was given, with its options. @throws UserError with every problem. */
-export async function openFor(path: string, options: StudyOptions): Promise<OpenedStudy> {
+/**
+ * Opens the study a command was given, with its options.
+ * @param given put in after all of them   @throws UserError with every problem
+ */
+export async function openFor(path: string, options: StudyOptions, given: readonly Given[] = []): Promise<OpenedStudy> {
   const { openVariant } = await import('../study/openVariant.ts');
-  const opening = { set: replacements(options), allowOutside: options.allowOutside ?? false };
+  const opening = { set: replacements(options), allowOutside: options.allowOutside ?? false, replacements: given };
   const { BASE } = await import('../study/variants.ts');
   return (await openVariant(path, options.variant ?? BASE, opening)).opened;
 }

@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
 import { whatStands } from '../results/whatStands.ts';
+import type { OpenedStudy } from '../study/load.ts';
 import {
   flightOptions,
   isFlightsFile,
@@ -12,6 +13,7 @@ import {
   printWarnings,
   replacements,
   type StudyOptions,
+  share,
   studyOptions,
   whole,
 } from './options.ts';
@@ -22,6 +24,8 @@ interface RankCommandOptions extends StudyOptions {
   readonly group: readonly string[];
   readonly fix: readonly string[];
   readonly retune?: boolean;
+  readonly toward?: number;
+  readonly strength?: 'half' | 'perfect';
   readonly sobol?: boolean;
   readonly size?: number;
   readonly secondOrder?: boolean;
@@ -43,11 +47,18 @@ export function defineRank(program: Command): void {
     .option('--rule <name>', 'ignition rule (default: the first)')
     .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
-    .option('--fix <changes>', 'what these changes buy together: name=half, name=perfect, input=value, noise=off; repeatable', more, [])
+    .option(
+      '--fix <changes>',
+      'what these changes buy together: name=half, name=perfect, input=value, setting=value, noise=off; repeatable',
+      more,
+      [],
+    )
     .option(
       '--retune',
       'with --fix: judge each a second time with the lighting height retuned with and without it (at most a fifth more flights)',
     )
+    .option('--toward <share>', 'fixes step by step until so many land (80%): the best, then the best beside it, each retuned', share)
+    .option('--strength <what>', 'with --toward: half (default), later the rest too; perfect: all of a thing at once', halfOrPerfect)
     .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')
     .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1, MOST_ROWS))
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
@@ -57,11 +68,11 @@ export function defineRank(program: Command): void {
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('which uncertainty matters most: what would a fix buy?')
     .description(
-      'Of a study: flies it again with one thing perfect or half as uncertain, on the same simulated luck, and says what each fix buys.\n--flights is the number for each fix (default: 1,500). With --sobol: variance shares.\nOf results: ranks by flights already flown, and flies nothing.',
+      'Of a study: flies it again with one thing perfect or half as uncertain, on the same simulated luck, and says what each fix buys.\n--flights is the number for each fix (default: 1,500; with --toward 3,000, half on the luck that chooses and half on the one that reports). With --sobol: variance shares.\nOf results: ranks by flights already flown, and flies nothing.',
     )
     .addHelpText(
       'after',
-      '\nExamples:\n  alight rank studies/thistledown.yaml\n  alight rank studies/thistledown.yaml --fix ascent.impulseFactor=half,accelerometer.biasX=0,gusts=off\n  alight rank studies/thistledown.yaml --sobol --size 1024\n  alight rank thistledown-results',
+      '\nExamples:\n  alight rank studies/thistledown.yaml\n  alight rank studies/thistledown.yaml --fix ascent.impulseFactor=half,accelerometer.biasX=0,gusts=off\n  alight rank studies/thistledown.yaml --fix phases.replay=on --retune\n  alight rank studies/thistledown.yaml --toward 80% --fix phases.replay=on\n  alight rank studies/thistledown.yaml --sobol --size 1024\n  alight rank thistledown-results',
     )
     .action(run);
 }
@@ -69,6 +80,11 @@ export function defineRank(program: Command): void {
 function groupOrInput(text: string): 'group' | 'input' {
   if (text === 'group' || text === 'input') return text;
   throw new UserError(`--by: read "${text}"; expected group or input`);
+}
+
+function halfOrPerfect(text: string): 'half' | 'perfect' {
+  if (text === 'half' || text === 'perfect') return text;
+  throw new UserError(`--strength: read "${text}"; expected half or perfect`);
 }
 
 async function run(path: string, options: RankCommandOptions): Promise<void> {
@@ -85,6 +101,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   }
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
+  if (options.toward !== undefined) return climbToward(options.toward, path, opened, options);
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
   const { secondOrder, group, fix, set, ...rest } = options;
   const common = {
@@ -97,18 +114,34 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   const { ranking, run, folder } = await withProgressAndInterrupt(json, async (watch) =>
     options.sobol
       ? rankSobol(opened, { ...common, ...watch, pairs: secondOrder ?? false })
-      : rankFixes(opened, { ...common, ...watch, fixes: fix }),
+      : rankFixes(opened, { ...common, ...watch, fixes: fix, reopen: (given) => openFor(path, options, given) }),
   );
+  printWarnings(ranking.warnings.filter((line) => !opened.warnings.includes(line)));
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
   if (json) return printJson({ ...ranking, run });
   const { runText, sobolRankingText } = await import('./rankText.ts');
   const { fixRankingText } = await import('./fixRankText.ts');
   await print(
     ranking.kind === 'fixes' ? fixRankingText(ranking) : sobolRankingText(ranking),
-    [runText(ranking, run), wroteText(folder ?? undefined), ...(folder === null ? [] : olderStay(folder, options.out ?? folder))]
-      .join('\n')
-      .trimEnd(),
+    lastLines(runText(ranking, run), folder, options),
   );
+}
+
+async function climbToward(wish: number, path: string, opened: OpenedStudy, options: RankCommandOptions): Promise<void> {
+  const { climb } = await import('../analysis/rank/climb.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
+  const { group, fix, set, ...rest } = options;
+  const json = options.json ?? false;
+  const own = { wish, groups: group, fixes: fix, overrides: replacements(options) };
+  const { staircase, run, folder } = await withProgressAndInterrupt(json, (watch) =>
+    climb(opened, { ...rest, ...own, ...watch, reopen: (given) => openFor(path, options, given) }),
+  );
+  printWarnings(staircase.warnings.filter((line) => !opened.warnings.includes(line)));
+  if (staircase.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (json) return printJson({ ...staircase, run });
+  const { staircaseText } = await import('./staircaseText.ts');
+  const { runText } = await import('./rankText.ts');
+  await print(staircaseText(staircase), lastLines(runText(staircase, run), folder, options));
 }
 
 /** Options that do not go together. @throws UserError with all of them */
@@ -119,16 +152,34 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
   const sobolOnly = { '--size': options.size, '--second-order': options.secondOrder, '--until-separated': options.untilSeparated };
   if (flown) {
     const { set, flights, seed, threads, chunk, fix, by, sobol } = options;
-    const flying = { '--set': set, '--flights': flights, '--seed': seed, '--threads': threads, '--chunk': chunk, '--fix': fix, '--by': by };
+    const flying = {
+      '--set': set,
+      '--flights': flights,
+      '--seed': seed,
+      '--threads': threads,
+      '--chunk': chunk,
+      '--fix': fix,
+      '--by': by,
+      '--toward': options.toward,
+    };
     for (const name of given({ ...flying, '--sobol': sobol, ...sobolOnly })) {
       problems.push(`${name}: these flights are flown already; give the study to fly others`);
     }
   } else if (options.sobol) {
-    for (const name of given({ '--fix': options.fix, '--flights': options.flights })) problems.push(`${name}: not with --sobol`);
+    for (const name of given({ '--fix': options.fix, '--flights': options.flights, '--toward': options.toward }))
+      problems.push(`${name}: not with --sobol`);
   } else for (const name of given(sobolOnly)) problems.push(`${name}: only with --sobol`);
-  if (options.retune && options.fix.length === 0) problems.push('--retune: only with --fix');
-  if (options.by !== undefined && options.fix.length > 0) problems.push('--by: not with --fix, which ranks nothing');
+  if (options.toward !== undefined && options.retune) problems.push('--retune: not with --toward, which always retunes');
+  else if (options.retune && options.fix.length === 0) problems.push('--retune: only with --fix');
+  if (options.strength !== undefined && options.toward === undefined) problems.push('--strength: only with --toward');
+  if (options.by !== undefined && options.toward === undefined && options.fix.length > 0)
+    problems.push('--by: not with --fix, which ranks nothing');
   if (problems.length > 0) throw new UserError(problems);
+}
+
+function lastLines(how: string, folder: string | null, options: RankCommandOptions): string {
+  const older = folder === null ? [] : olderStay(folder, options.out ?? folder);
+  return [how, wroteText(folder ?? undefined), ...older].join('\n').trimEnd();
 }
 
 function wroteText(out: string | undefined): string {

@@ -179,7 +179,7 @@ export function cautionLines(cautions: readonly string[]): string[] {
   return cautions.length === 0 ? [] : ['', ...cautions.map((caution) => `caution: ${caution}`)];
 }
 
-export function runText({ lost }: FixRanking | SobolRanking, { seconds, threads, flightsPerSecond }: RunFacts): string {
+export function runText({ lost }: Pick<FixRanking, 'lost'>, { seconds, threads, flightsPerSecond }: RunFacts): string {
   const flown = count(Math.round(seconds * flightsPerSecond));
   const lines = [
     `${flown} flights in ${duration(seconds)} on ${threads} thread${threads === 1 ? '' : 's'}: ${count(Math.round(flightsPerSecond))} flights/s`,

@@ -1,10 +1,12 @@
 /** `alight trace`: one flight again, in full. */
 import { type Command, InvalidArgumentError } from 'commander';
 import type { AttemptNumber } from '../analysis/fly/traceFlight.ts';
+import { UserError } from '../errors.ts';
 import { openFor, printJson, printWarnings, type StudyOptions, studyOptions, whole } from './options.ts';
 
 interface TraceOptions extends StudyOptions {
   readonly rule?: string;
+  readonly policy?: string;
   readonly out?: string;
   readonly force?: boolean;
 }
@@ -30,6 +32,7 @@ export function defineTrace(program: Command): void {
     );
   studyOptions(command)
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
+    .option('--policy <name>', 'of an attempt: what was changed after a miss, as campaign.arrow names it (default: keep)')
     .option('--seed <seed>', 'seed the flights were flown with (default: what the study says)')
     .option('--flights <number>', 'flights of the study (matters to a Latin hypercube)', whole(1))
     .option('--out <file>', 'write the time history here: .arrow or .csv')
@@ -43,6 +46,13 @@ export function defineTrace(program: Command): void {
     .action(run);
 }
 
+async function withPolicy(which: number | AttemptNumber | 'nominal', policy: string | undefined): Promise<typeof which> {
+  if (policy === undefined) return which;
+  if (typeof which !== 'object') throw new UserError('--policy: only an attempt, CAMPAIGN:ATTEMPT, has one');
+  const { readOnePolicy } = await import('../analysis/shift/correction.ts');
+  return { ...which, policy: readOnePolicy(policy) };
+}
+
 async function run(path: string, which: number | AttemptNumber | 'nominal', options: TraceOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
@@ -52,7 +62,7 @@ async function run(path: string, which: number | AttemptNumber | 'nominal', opti
     checkPlaces([{ path: options.out, kind: traceKind(options.out) }], options.force ?? false);
   }
   const { traceFlight } = await import('../analysis/fly/traceFlight.ts');
-  const traced = traceFlight(opened.study, which, options.rule);
+  const traced = traceFlight(opened.study, await withPolicy(which, options.policy), options.rule);
   if (options.out !== undefined) {
     const { writeTrace } = await import('../results/traceFile.ts');
     await writeTrace(options.out, {

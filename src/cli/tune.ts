@@ -3,8 +3,10 @@
  * all that varies.
  */
 import { type Command, InvalidArgumentError } from 'commander';
+import type { ControlTuning } from '../analysis/tune/controlTuning.ts';
 import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
+import type { RunFacts } from '../fleet/session.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
 import {
@@ -22,6 +24,7 @@ import {
 
 interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly drops?: boolean;
+  readonly control?: boolean;
   readonly steps?: number;
   readonly spread?: number;
   readonly rule?: string;
@@ -46,28 +49,29 @@ interface BoundsOption {
 export function defineTune(program: Command): void {
   studyOptions(program.command('tune').argument('<study>', 'study file (YAML)'))
     .option('--drops', 'drop the nominal vehicle from a range of apogees and find the softest burn height of each')
+    .option('--control', 'search the gains of the attitude control (kp, kd, ki, driftDamping, driftTilt) for the most landings')
     .option('--steps <number>', 'with --drops: apogees (default: 11)', whole(3, MOST_STEPS))
     .option('--spread <share>', 'with --drops: how far they reach about the nominal apogee (default: 15%)', share)
-    .option('--rule <name>', 'the rule to tune; with --drops: whose lead and tilt guard to fly (then default: the study’s first)')
+    .option('--rule <name>', 'the rule to tune; with --drops or --control: the one to fly (then default: the study’s first)')
     .option('--flights <number>', 'without --drops: flights to spend, all in all (default: 60,000)', whole(1, MOST_BUDGET))
     .option('--minimise <measure>', 'without --drops: make a quantile of sink speed small instead, e.g. sink:0.9', minimised)
     .option(
       '--bounds <name=low..high>',
-      'without --drops: keep a constant within these; equal ones hold it; repeatable',
+      'without --drops: keep a constant or gain within these; equal ones hold it; repeatable',
       (text: string, all: BoundsOption[]) => [...all, boundsOption(text)],
       [] as BoundsOption[],
     )
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
     .option('--threads <number>', 'worker threads (default: one a core); drops take one', threadCount)
-    .option('--out <folder>', 'folder for the results (default: <study>-drops or <study>-tuning)')
+    .option('--out <folder>', 'folder for the results (default: <study>-drops, <study>-tuning or <study>-control)')
     .option('--force', 'replace results that are in the folder')
     .summary('where to light: burn heights from drops, or a rule’s best constants and how flat the optimum is')
     .description(
-      'With --drops: flies the nominal vehicle, without noise and gusts, from a range of apogees and finds for each the command with the softest touchdown; fits the rules to them. Writes drops.json, drops.arrow.\nWith --rule: searches the rule’s constants for the most landings under everything that varies, all candidates on the same simulated luck, and answers from fresh flights. Writes tuning.json, tuning.arrow.',
+      'With --drops: flies the nominal vehicle, without noise and gusts, from a range of apogees and finds for each the command with the softest touchdown; fits the rules to them. Writes drops.json, drops.arrow.\nWith --rule: searches the rule’s constants for the most landings under everything that varies, all candidates on the same simulated luck, and answers from fresh flights. Writes tuning.json, tuning.arrow.\nWith --control: searches the gains, one along a line of values after the other, on the same luck, compares them with the study’s own on fresh flights, and shows how far each may be off. Writes control.json, control.arrow.',
     )
     .addHelpText(
       'after',
-      '\nExamples:\n  alight tune studies/thistledown.yaml --drops --spread 20%\n  alight tune studies/thistledown.yaml --rule apogee-line --bounds c1=0..0.5\n  alight tune studies/thistledown.yaml --rule fixed-height --minimise sink:0.9 --flights 20000',
+      '\nExamples:\n  alight tune studies/thistledown.yaml --drops --spread 20%\n  alight tune studies/thistledown.yaml --rule apogee-line --bounds c1=0..0.5\n  alight tune studies/thistledown.yaml --rule fixed-height --minimise sink:0.9 --flights 20000\n  alight tune studies/thistledown.yaml --control --bounds ki=0..0 --flights 20000',
     )
     .action((path: string, { flights, ...options }: TuneCommandOptions & { flights?: number }) =>
       run(path, { ...options, ...(flights === undefined ? {} : { budget: flights }) }),
@@ -78,8 +82,8 @@ async function run(path: string, options: TuneCommandOptions): Promise<void> {
   checkOptions(options);
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const out = options.out ?? defaultFolder(path, options.drops ? 'drops' : 'tuning');
-  await (options.drops ? drop(opened, options, out) : tune(opened, options, out));
+  const out = options.out ?? defaultFolder(path, options.drops ? 'drops' : options.control ? 'control' : 'tuning');
+  await (options.drops ? drop(opened, options, out) : options.control ? tuneGains(opened, options, out) : tune(opened, options, out));
 }
 
 async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
@@ -97,7 +101,9 @@ async function drop(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
   const { tuneRule } = await import('../analysis/tune/tuneRule.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const bounds = await readBounds(opened, options);
+  const { ruleKind } = await import('../avionics/rules/kinds.ts');
+  const chosen = opened.study.rules.find(({ name }) => name === options.rule);
+  const bounds = await readBounds(chosen === undefined ? [] : ruleKind(chosen.kind).constants, options.bounds);
   const { tuning, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
     tuneRule(opened, {
       ...options,
@@ -112,14 +118,42 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
   const place = folder ?? out;
   if (options.json) return printJson({ ...tuning, run, folder: place });
   const { tuningText } = await import('./tuningText.ts');
+  await printWithRun(tuningText(tuning), tuning, run, place, out);
+}
+
+async function tuneGains(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
+  const { tuneControl } = await import('../analysis/tune/tuneControl.ts');
+  const { GAIN_KEYS, GAIN_ROWS } = await import('../analysis/tune/gains.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
+  const bounds = await readBounds(
+    GAIN_KEYS.map((key) => ({ key, unit: GAIN_ROWS[key].unit })),
+    options.bounds,
+  );
+  const { tuning, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
+    tuneControl(opened, { ...options, out, bounds, overrides: replacements(options), ...watch }),
+  );
+  if (!tuning.finished) process.exitCode = 130;
+  const place = folder ?? out;
+  if (options.json) return printJson({ ...tuning, run, folder: place });
+  const { controlText } = await import('./controlText.ts');
+  await printWithRun(controlText(tuning), tuning, run, place, out);
+}
+
+async function printWithRun(
+  text: string,
+  { flown, lost }: Pick<ControlTuning, 'flown' | 'lost'>,
+  run: RunFacts,
+  place: string,
+  out: string,
+): Promise<void> {
   const { cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
   const lines = [
-    tuningText(tuning),
+    text,
     '',
-    `${count(tuning.flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${place}`,
+    `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${place}`,
     ...olderStay(place, out),
-    ...tuning.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
+    ...lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),
   ];
@@ -127,10 +161,13 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
 }
 
 /** @throws UserError for options that do not go together */
-function checkOptions({ drops, steps, spread, rule, budget, minimise, bounds }: TuneCommandOptions): void {
-  if (!drops && rule === undefined) throw new UserError('tune: give --rule NAME to tune a rule, or --drops to find burn heights first');
+function checkOptions({ drops, control, steps, spread, rule, budget, minimise, bounds }: TuneCommandOptions): void {
+  if (drops && control) throw new UserError('--control: not with --drops; one question at a time');
+  if (!drops && !control && rule === undefined)
+    throw new UserError('tune: give --rule NAME to tune a rule, --drops to find burn heights first, or --control to tune the gains');
   const others = drops ? { flights: budget, minimise, bounds: bounds[0] } : { steps, spread };
   const wrong = Object.entries(others).filter(([, value]) => value !== undefined);
+  if (control && minimise !== undefined) throw new UserError('--minimise: not with --control, which goes by landings');
   if (wrong.length > 0) throw new UserError(wrong.map(([name]) => `--${name}: only ${drops ? 'without' : 'with'} --drops`));
 }
 
@@ -147,16 +184,13 @@ function boundsOption(text: string): BoundsOption {
 }
 
 /**
- * The values of the bounds, in the units of the rule's constants; which constants there are is the analysis' to check.
+ * The values of the bounds, in the units of the constants or gains; which there are is the analysis' to check.
  */
 async function readBounds(
-  opened: OpenedStudy,
-  { rule, bounds }: TuneCommandOptions,
+  constants: readonly { readonly key: string; readonly unit: string }[],
+  bounds: readonly BoundsOption[],
 ): Promise<Record<string, { readonly low: number; readonly high: number }>> {
-  const { ruleKind } = await import('../avionics/rules/kinds.ts');
   const { readQuantity } = await import('../study/units.ts');
-  const chosen = opened.study.rules.find(({ name }) => name === rule);
-  const constants = chosen === undefined ? [] : ruleKind(chosen.kind).constants;
   const problems: string[] = [];
   const read = (key: string, text: string): number => {
     const unit = constants.find((constant) => constant.key === key)?.unit ?? '';

@@ -54,12 +54,13 @@ export function flightsOf(study: Study, variation: Variation, name = variation.r
   };
 }
 
-/** Numbers of a campaign's row before the flight's own: attempt, airframe, batch, day (flight/campaignMaker.ts). */
+/** Of a campaign's row (flight/campaignMaker.ts): attempt, airframe, batch and day; then shift, miss seen, the flight's own numbers. */
 const OCCASION = 4;
+const FLIGHT = 6;
 
 /**
- * Campaigns of a study, a row an attempt: attempt, airframe, batch and day, then inputs and outputs as of a flight. A
- * lost one is a single attempt, the first, with its inputs and no result.
+ * Campaigns of a study, a row an attempt: attempt, airframe, batch and day, shift of the lighting height and miss seen,
+ * then inputs and outputs as of a flight. A lost one is a single attempt, the first, with its inputs and no result.
  */
 export function campaignsOf(study: Study, variation: CampaignVariation, name = variation.rule): Work {
   return {
@@ -67,13 +68,14 @@ export function campaignsOf(study: Study, variation: CampaignVariation, name = v
     kind: 'campaigns',
     study,
     variation,
-    rowLength: OCCASION + CATALOGUE.length + OUTPUTS.length,
+    rowLength: FLIGHT + CATALOGUE.length + OUTPUTS.length,
     lostRow: (campaign, row) => {
       row.fill(1, 0, OCCASION);
       const first = { campaign, attempt: 1, airframe: 1, batch: 1, day: 1 };
-      makeCampaignSampler(study).draw(first, row.subarray(OCCASION, OCCASION + CATALOGUE.length));
-      row[OCCASION + OUTCOME] = NO_RESULT;
-      row[OCCASION + REASON] = WORKER_FAILED;
+      row[OCCASION] = 0;
+      makeCampaignSampler(study, variation.held).draw(first, row.subarray(FLIGHT, FLIGHT + CATALOGUE.length));
+      row[FLIGHT + OUTCOME] = NO_RESULT;
+      row[FLIGHT + REASON] = WORKER_FAILED;
     },
   };
 }

@@ -33,6 +33,8 @@ export interface FlightKit {
   fly(flight: number, row: Float64Array): void;
   /** The same with one given input vector; `noiseKey` null: no noise, gusts or stalls. */
   flyInputs(inputs: Float64Array, noiseKey: string | null, row: Float64Array): void;
+  /** From the next flight on: these constants in place of the study's, none of the variation's. */
+  program(constants: Readonly<Record<string, number>>): void;
 }
 
 /**
@@ -56,7 +58,7 @@ export function chosenRule(study: Study, variation: Pick<Variation, 'rule' | 'co
 
 /** @param kernel flown with; kits may share one, and their flights come one after another */
 export function makeKit(study: Study, variation: Variation, kernel: Kernel): FlightKit {
-  const choice = chosenRule(study, variation);
+  let choice = chosenRule(study, variation);
   const tables = studyTables(study);
   const sampler = makeSampler(study, variation.plan);
   const inputs = new Float64Array(CATALOGUE.length);
@@ -75,6 +77,10 @@ export function makeKit(study: Study, variation: Variation, kernel: Kernel): Fli
   const kit: FlightKit = {
     sampler,
     flyInputs,
+    program: (constants) => {
+      choice = chosenRule(study, { rule: variation.rule, constants });
+      if (kernel.user === kit) kernel.user = null;
+    },
     fly: (flight, row) => {
       sampler.draw(flight, inputs);
       try {

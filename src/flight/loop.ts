@@ -10,9 +10,11 @@ import { barometerReading, laggedHeight, readTriple } from '../avionics/sensors.
 import { NormalNoise } from '../maths/normalNoise.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
+import { clearance } from '../plant/contact/clearance.ts';
 import type { GroundContact } from '../plant/contact/groundContact.ts';
 import { RulesContact } from '../plant/contact/rulesContact.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
+import type { PlantParameters } from '../plant/parameters.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
 import { axisZ, Motion } from './motion.ts';
 import type { FlightParameters } from './parameters.ts';
@@ -287,12 +289,43 @@ export class FlightLoop {
     if (motion.time >= motion.thrustStartTime && motion.time < motion.thrustEndTime) {
       if (up < watch.cosLandingBurn) watch.cosLandingBurn = up;
       if (lost) watch.lostControlBurning = true;
-      if (this.ground.contacts === 0) {
-        const p = setup.plant;
-        const sink = -(s.vx * p.groundX + s.vy * p.groundY + s.vz * p.groundZ);
-        if (!(sink >= watch.slowestSink)) watch.slowestSink = sink;
-      }
+      if (this.ground.contacts === 0) this.watchDescent(setup.plant);
     }
+  }
+
+  /** In the landing burn before any contact: where the descent is slowest, where it stops, and how it is braked. */
+  private watchDescent(p: PlantParameters): void {
+    const motion = this.motion;
+    const watch = this.watch;
+    const s = motion.s;
+    const k1 = motion.k1;
+    const sink = -(s.vx * p.groundX + s.vy * p.groundY + s.vz * p.groundZ);
+    const deceleration = k1.vx * p.groundX + k1.vy * p.groundY + k1.vz * p.groundZ;
+    if (deceleration > watch.greatestDeceleration) watch.greatestDeceleration = deceleration;
+    const slower = !(sink >= watch.slowestSink);
+    const stopped = sink <= 0 && Number.isNaN(watch.stopHeight);
+    if (!slower && !stopped) return;
+    const height = clearance(s, motion.load.xcg, motion.held.legShare, p);
+    if (stopped) watch.stopHeight = height;
+    if (slower) {
+      watch.slowestSink = sink;
+      watch.slowestHeight = height;
+    }
+  }
+
+  /**
+   * How much too high the vehicle was lit, as whoever stands by sees it (model section 13). @param sink,limit m/s, of
+   * the first contact, and what a good one may have
+   */
+  private missAt(sink: number, limit: number): number {
+    const watch = this.watch;
+    // Without a landing thrust before the contact nothing shows.
+    if (Number.isNaN(watch.slowestSink)) return Number.NaN;
+    if (sink <= limit) return 0;
+    if (!Number.isNaN(watch.stopHeight)) return watch.stopHeight;
+    if (sink > watch.slowestSink) return watch.slowestHeight;
+    const a = watch.greatestDeceleration;
+    return a > 0 ? (-0.5 * sink * sink) / a : Number.NaN;
   }
 
   /**
@@ -339,6 +372,7 @@ export class FlightLoop {
     ground.judge(motion.s, motion.load, motion.held.legShare, p, motion.time);
     const commanded = motion.burns.landingStart < Number.POSITIVE_INFINITY;
     if (Number.isNaN(watch.impulseLeft) && commanded && ground.contacts === 1) watch.impulseLeft = motion.landingImpulseLeft(p);
+    if (ground.contacts === 1) watch.heightMiss = this.missAt(ground.lastSink, ground.sinkLimit);
     if (ground.rests) motion.stand();
   }
 

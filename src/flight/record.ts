@@ -20,6 +20,8 @@ export class FlightRecord {
   landingDistance: number = 0;
   contactTime: number = 0;
   flightTime: number = 0;
+  believedFinalHeight: number = 0;
+  believedFinalSpeed: number = 0;
   apogee: number = 0;
   apogeeTime: number = 0;
   believedApogee: number = 0;
@@ -39,6 +41,7 @@ export class FlightRecord {
   landingBurnoutHeight: number = 0;
   impulseLeft: number = 0;
   slowestSink: number = 0;
+  heightMiss: number = 0;
   tiltRising: number = 0;
   tiltFalling: number = 0;
   tiltAscentBurn: number = 0;
@@ -75,6 +78,8 @@ export function writeRecord(r: FlightRecord, loop: FlightLoop, p: FlightParamete
   r.landingDistance = Math.sqrt(ground.landingEast * ground.landingEast + ground.landingNorth * ground.landingNorth);
   r.contactTime = ground.contactTime;
   r.flightTime = motion.time;
+  r.believedFinalHeight = computer.navigator.height;
+  r.believedFinalSpeed = -computer.navigator.v[2];
   r.apogee = Number.isNaN(watch.apogeeTime) ? Number.NaN : watch.apogee;
   r.apogeeTime = watch.apogeeTime;
   r.believedApogee = computer.apogee;
@@ -94,6 +99,7 @@ export function writeRecord(r: FlightRecord, loop: FlightLoop, p: FlightParamete
   r.landingBurnoutHeight = ground.contactTime < motion.thrustEndTime ? Number.NaN : motion.landingBurnoutHeight;
   r.impulseLeft = watch.impulseLeft;
   r.slowestSink = watch.slowestSink;
+  r.heightMiss = watch.heightMiss;
   r.tiltRising = angle(watch.cosRising);
   r.tiltFalling = angle(watch.cosFalling);
   r.tiltAscentBurn = angle(watch.cosAscentBurn);

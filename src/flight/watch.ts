@@ -12,6 +12,12 @@ export class Watch {
   rollRate: number = 0;
   largestAccelerationSquared: number = 0;
   slowestSink: number = Number.NaN;
+  /** Of the lowest point above the ground, in the landing burn: where the descent was slowest, and where it first stopped. */
+  slowestHeight: number = Number.NaN;
+  stopHeight: number = Number.NaN;
+  /** m/s^2 away from the ground, in the landing burn. */
+  greatestDeceleration: number = 0;
+  heightMiss: number = Number.NaN;
   lostControlRising: boolean = false;
   lostControlBurning: boolean = false;
   /** Turned over between ascent burnout and the start of the landing thrust, where nothing steers. */
@@ -36,6 +42,10 @@ export class Watch {
     this.rollRate = 0;
     this.largestAccelerationSquared = 0;
     this.slowestSink = Number.NaN;
+    this.slowestHeight = Number.NaN;
+    this.stopHeight = Number.NaN;
+    this.greatestDeceleration = 0;
+    this.heightMiss = Number.NaN;
     this.lostControlRising = false;
     this.lostControlBurning = false;
     this.flipped = false;

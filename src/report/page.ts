@@ -11,8 +11,10 @@ import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup
 import { pageScript } from './pageScript.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
+import { controlSection } from './pictures/control.ts';
 import { dropsSection } from './pictures/drops.ts';
 import { rankingSection } from './pictures/ranking.ts';
+import { staircaseSection } from './pictures/staircase.ts';
 import { sweepSection } from './pictures/sweep.ts';
 import { tuningSection } from './pictures/tuning.ts';
 import { count, duration } from './words.ts';
@@ -25,11 +27,13 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const { comparison, rankings, drops, tunings, sweeps } = found;
+  const { comparison, rankings, drops, tunings, sweeps, staircase, control } = found;
   const answers = [
     ...rankings.map((ranking) => rankingSection(drawing, ranking)),
+    ...(staircase === null ? [] : [staircaseSection(drawing, staircase)]),
     ...(drops === null ? [] : [dropsSection(drawing, drops)]),
     ...sweeps.map((sweep, i) => sweepSection(drawing, sweep, i + 1)),
+    ...(control === null ? [] : [controlSection(drawing, control)]),
     ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),
   ];
   const made = flown === null ? null : flownSections(drawing, results, flown, comparison !== null);

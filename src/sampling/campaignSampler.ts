@@ -6,7 +6,7 @@
  * Shares are of variance in normal scores, z = sum of sqrt(share) z_level and u = Phi(z): every marginal distribution
  * is what it was. Members of a correlated group have the same shares, so that what ties them can come afterwards.
  */
-import { CATALOGUE } from '../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey } from '../inputs/catalogue.ts';
 import { correlatedGroups } from '../inputs/correlations.ts';
 import { FRESH, LEVELS, type Level } from '../inputs/stays.ts';
 import { varyingInputs } from '../inputs/varying.ts';
@@ -29,6 +29,8 @@ export interface Occasion {
 export interface CampaignSampler {
   /** Fills the inputs of one attempt, SI, in catalogue order, the same whatever was drawn before. */
   draw(occasion: Occasion, out: Float64Array): void;
+  /** Error of what is read off after the attempt, as a standard normal deviate. */
+  misreading(campaign: number, attempt: number): number;
   /** Key of the attempt's in-flight noise. */
   noiseKey(campaign: number, attempt: number): string;
 }
@@ -43,18 +45,23 @@ interface Drawn {
   readonly u: Float64Array;
 }
 
-/** @param study as loaded: its correlations can hold, and correlated inputs stay alike */
-export function makeCampaignSampler(study: Study): CampaignSampler {
+/**
+ * @param study as loaded: its correlations can hold, and correlated inputs stay alike
+ * @param held inputs whose part that stays is at its centre, as if measured and corrected; what is fresh, and all other
+ * luck, is as without
+ */
+export function makeCampaignSampler(study: Study, held: readonly InputKey[] = []): CampaignSampler {
   const columns = varyingInputs(study);
   const values = inputValues(study, columns, correlatedGroups(study.correlations), {});
   const shares = columns.map((column) => study.stays[CATALOGUE[column].key] ?? FRESH);
   const used = LEVELS.filter((level) => shares.some((s) => s[level] !== undefined));
   const levels: Drawn[] = used.map((level) => ({ level, key: '', u: new Float64Array(columns.length) }));
-  const parts = shares.map((s) => {
-    const given = levels.flatMap(({ level, u }) => (s[level] === undefined ? [] : [{ u, share: s[level] }]));
+  const parts = shares.map((s, k) => {
+    const given = levels.flatMap(({ level, u }) => (s[level] === undefined ? [] : [{ level, u, share: s[level] }]));
     // Rounded shares may miss 1 a little; the marginal distribution must not.
     const sum = given.reduce((total, { share }) => total + share, 0);
-    return given.map(({ u, share }) => ({ u, weight: Math.sqrt(share / sum) }));
+    const left = held.includes(CATALOGUE[columns[k]].key) ? given.filter(({ level }) => level === 'flight') : given;
+    return left.map(({ u, share }) => ({ u, weight: Math.sqrt(share / sum) }));
   });
   const u = new Float64Array(columns.length);
   return {
@@ -63,6 +70,7 @@ export function makeCampaignSampler(study: Study): CampaignSampler {
       for (let k = 0; k < columns.length; k++) u[k] = mixed(parts[k], k);
       values(u, out);
     },
+    misreading: (campaign, attempt) => normalQuantile(stream(`${campaign}:${attempt}/misreading/campaigns/${study.seed}`)()),
     // The numbers first, as in design.ts: neighbours part best that way.
     noiseKey: (campaign, attempt) => `${campaign}:${attempt}/noise/campaigns/${study.seed}`,
   };
@@ -98,7 +106,7 @@ function redraw(drawn: Drawn, key: string, columns: readonly number[]): void {
 }
 
 function mixed(parts: readonly { readonly u: Float64Array; readonly weight: number }[], k: number): number {
-  if (parts.length === 1) return parts[0].u[k];
+  if (parts.length === 1 && parts[0].weight === 1) return parts[0].u[k];
   let z = 0;
   for (const { u, weight } of parts) z += weight * normalQuantile(u[k]);
   return Math.min(normalCdf(z), BELOW_ONE);

@@ -26,9 +26,12 @@ export interface Given {
 type YamlMap = Record<string, unknown>;
 const isMap = (value: unknown): value is YamlMap => typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** A setting `path=value` read as YAML. @returns undefined when it cannot be (said in `findings`) */
-export function readSetting(setting: string, findings: Findings): Given | undefined {
-  const option = `--set ${setting}`;
+/**
+ * A setting `path=value` read as YAML.
+ * @param flag the option it was given by   @returns undefined when it cannot be (said in `findings`)
+ */
+export function readSetting(setting: string, findings: Findings, flag = '--set'): Given | undefined {
+  const option = `${flag} ${setting}`;
   const split = setting.indexOf('=');
   if (split < 1) {
     findings.problemAt(option, 'read no path and value; expected path=value. Write, for example, --set seed=7.');

@@ -351,6 +351,22 @@ const campaign = optionalSection(
       ).prefault('8 m/s' as never),
       tippedOver: onOff('when it tipped over', 'on'),
     }),
+    observation: optionalSection('what the builder sees of an ignition too high or too low', {
+      error: quantity('m', 'standard deviation of a height read off by eye or from a video', { low: 0, high: 100, fallback: '0.3 m' }),
+      aim: quantity('m', 'how high above the ground the descent is meant to be slowest; misses are read from there', {
+        low: 0,
+        high: 100,
+        fallback: '0 m',
+      }),
+    }),
+    costs: orNone(
+      section('what it costs, in a currency of yours', {
+        currency: line('name of the currency', 'EUR'),
+        attempt: quantity('', 'of one attempt, its pair of motors included', { low: 0, example: '30' }),
+        rebuild: quantity('', 'of building the airframe anew', { low: 0, example: '50' }),
+      }),
+      'what an attempt and a rebuild cost',
+    ),
   },
 );
 

@@ -249,6 +249,20 @@ export interface CampaignPlan {
     readonly sink: number | null;
     readonly tippedOver: boolean;
   };
+  /** What the builder sees of a height miss (model section 13). */
+  readonly observation: {
+    /** m; standard deviation of what is read off. */
+    readonly error: number;
+    /** m; where the lowest point is meant to be when the descent is slowest: misses are read from there. */
+    readonly aim: number;
+  };
+  /** null: not given. */
+  readonly costs: null | {
+    readonly currency: string;
+    /** Of one attempt, its pair of motors included. */
+    readonly attempt: number;
+    readonly rebuild: number;
+  };
 }
 
 export interface Study {

@@ -33,6 +33,26 @@ describe('alight campaign', () => {
     expect(drawn.err).toBe('r: holds a campaign, which is not drawn; its answers are in campaign.json, its attempts in campaign.arrow\n');
   });
 
+  test('says what to change after a miss, what to measure first, and what it costs', () => {
+    const costs = 'campaign.costs={ currency: EUR, attempt: 30, rebuild: 50 }';
+    const words = ['--campaigns', '60', '--attempts', '5', '--policies', 'correct:0.5,weighted', '--hold', '--set', costs, '--out', 'ways'];
+    const ran = alight(folder, 'campaign', STUDY, ...words);
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/What to change after a miss\n {2}After a miss, /);
+    expect(ran.out).toMatch(/^ {2}correct:0\.5 +[\d.]+ +[+-][\d.]+ \([+-][\d.]+ to [+-][\d.]+\) +(fewer|more|not told apart)/m);
+    expect(ran.out).toContain('height is moved against it, from 7.00 m');
+    expect(ran.out).toMatch(/What is worth measuring before you fly\n {2}(Measur|Nothing)/);
+    expect(ran.out).toContain('a direction all round has no centre: rail.azimuth, wind.direction');
+    expect(ran.out).toMatch(/even odds of a first landing: \d+ EUR \(\d+ to \d+\)/);
+    expect(ran.out).not.toMatch(/NaN|undefined|null/);
+    const traced = JSON.parse(alight(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', 'correct:0.5', '--json').out);
+    expect(traced.flight).toBe('2:1');
+    for (const policy of ['G-swept', 'weighted']) {
+      expect(alight(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', policy)).toMatchObject({ code: 2 });
+    }
+    expect(alight(folder, 'trace', STUDY, '3', '--policy', 'keep').err).toBe('--policy: only an attempt, CAMPAIGN:ATTEMPT, has one\n');
+  });
+
   test('says that the curve is the naive one where nothing stays, and that campaigns are too few', () => {
     const text = readFileSync(join(folder, STUDY), 'utf8');
     writeFileSync(join(folder, 'fresh.yaml'), text.replace(/, stays: (\{[^}]*\}|\w+)/g, ''));
@@ -47,6 +67,10 @@ describe('alight campaign', () => {
     [['--campaigns', '0'], 'expected a whole number from 1 to 100000.'],
     [['--campaigns', '50000', '--attempts', '20'], '50000 campaigns of at most 20 attempts: expected at most 400000 attempts in all'],
     [['--rule', 'fixed'], 'fixed'],
+    [['--policies', 'correct:3'], '--policies: read "correct:3"; expected a gain from 0 to 2'],
+    [['--policies', 'chase'], '--policies: read "chase"; expected one of keep, correct:0.5, harmonic, weighted, G-swept.'],
+    [['--set', 'campaign.costs.attempt=30'], 'campaign.costs.currency'],
+    [['--set', 'campaign.observation.error=-1 m'], 'campaign.observation.error'],
     [['--set', 'inputs.wind.speed.stays=week'], '--set inputs.wind.speed.stays=week'],
   ])('refuses %s', (words, line) => {
     const ran = alight(folder, 'campaign', STUDY, '--out', 'refused', ...words);

@@ -46,6 +46,17 @@ describe('alight check --fly', () => {
   });
 });
 
+describe('alight check', () => {
+  test('says how well so many flights will tell the odds, and how many more a narrower interval takes', () => {
+    const few = alight(folder, 'check', 'thistledown.yaml', '--set', 'flights=500');
+    expect(few.out).toMatch(/^500 flights will tell the landing odds to ± 4\.\d %.*; ± 3\.0 % takes 1,\d{3}, ± 1\.0 % takes 9,\d{3}, /m);
+    const { precision } = JSON.parse(alight(folder, 'check', 'thistledown.yaml', '--set', 'flights=500', '--json').out);
+    expect(precision.wishes.map(({ halfWidth }: { halfWidth: number }) => halfWidth)).toEqual([0.03, 0.01, 0.005]);
+    const even = alight(folder, 'check', 'thistledown.yaml', '--set', 'design=sobol');
+    expect(even.out).toMatch(/takes them as independent/);
+  });
+});
+
 describe('the head of alight fly', () => {
   const fly = (...more: readonly string[]) =>
     alight(folder, 'fly', 'thistledown.yaml', '--flights', '4', '--threads', '1', '--force', ...more);

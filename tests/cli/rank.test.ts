@@ -87,6 +87,30 @@ describe('alight rank STUDY', () => {
   });
 });
 
+describe('alight rank STUDY --toward', () => {
+  it('says at once that a low wish is met, and keeps an answer that the page shows', () => {
+    const run = alight(folder, 'rank', STUDY, '--toward', '5%', '--flights', '500', '--out', 'stairs');
+    expect(run.code).toBe(0);
+    expect(run.out).toMatch(/^With its constants retuned and nothing mended the vehicle lands .* The wish of 5 % is met\./);
+    expect(run.out).toMatch(/^ +constants retuned +\d/m);
+    expect(read('stairs', 'staircase.json')).toMatchObject({ wish: 0.05, flights: 250, end: 'reached', stoppedBy: 'wish' });
+    expect(alight(folder, 'report', 'stairs').code).toBe(0);
+    expect(readFileSync(join(folder, 'stairs', 'report.html'), 'utf8')).toContain('The way to 5 %');
+  });
+
+  it.each([
+    [['--toward', '120%'], 'expected a share between 0 and 1'],
+    [['--toward', '80%', '--retune'], '--retune: not with --toward, which always retunes'],
+    [['--strength', 'half'], '--strength: only with --toward'],
+    [['--toward', '80%', '--strength', 'most'], '--strength: read "most"; expected half or perfect'],
+    [['--toward', '80%', '--fix', 'control.kpp=1'], '--fix control.kpp=1: unknown path'],
+  ])('refuses %o in plain lines', (words, message) => {
+    const run = alight(folder, 'rank', STUDY, ...words);
+    expect(run.code).toBe(2);
+    expect(run.err).toContain(message);
+  });
+});
+
 describe('alight rank STUDY --sobol', () => {
   // Few groups, so that few flights do.
   const rest =

@@ -8,6 +8,35 @@ import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
 const folder = demoFolder();
 const rows = (...path: string[]) => tableFromIPC(readFileSync(join(folder, ...path)));
 
+describe('alight tune STUDY --control', () => {
+  test('refuses what does not go with it, before it flies', () => {
+    for (const [words, message] of [
+      [['--drops'], '--control: not with --drops'],
+      [['--minimise', 'sink:0.9'], '--minimise: not with --control'],
+      [['--bounds', 'kq=0..1'], '--bounds: read "kq"; expected one of kp, kd'],
+      [['--bounds', 'kd=0..1kg'], '--bounds kd: read "1kg"; expected a number in s'],
+      [['--flights', '100'], '--flights: read 100; tuning 5 gains takes at least'],
+    ] as const) {
+      const run = alight(folder, 'tune', 'thistledown.yaml', '--control', ...words);
+      expect(run.code).toBe(2);
+      expect(run.err).toContain(message);
+    }
+  });
+
+  test('writes an answer that the page shows, and a block for the study', () => {
+    const bounds = ['kp=0.5..0.5', 'ki=0.25..0.25', 'driftDamping=0.06..0.06', 'driftTilt=8deg..8deg'].flatMap((text) => [
+      '--bounds',
+      text,
+    ]);
+    const run = alight(folder, 'tune', 'thistledown.yaml', '--control', ...bounds, '--flights', '3000');
+    expect(run.code).toBe(0);
+    expect(run.out).toMatch(/^(Keep|Change) the gains/);
+    expect(run.out).toMatch(/^ {4}kd: \S+ s$/m);
+    expect(alight(folder, 'report', 'thistledown-control').code).toBe(0);
+    expect(readFileSync(join(folder, 'thistledown-control', 'report.html'), 'utf8')).toContain('Gains of the control');
+  });
+});
+
 describe('alight tune --drops', { timeout: 120_000 }, () => {
   test('prints drops, fits and rules, and writes them', () => {
     const ran = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '5', '--out', 'drops');
@@ -85,7 +114,7 @@ describe('alight tune --rule', { timeout: 180_000 }, () => {
 
   test('refuses options that do not fit', () => {
     for (const [args, message] of [
-      [[], /give --rule NAME to tune a rule, or --drops/],
+      [[], /give --rule NAME to tune a rule, --drops/],
       [['--rule', 'none'], /expected one of the study's rules/],
       [['--drops', '--flights', '5000'], /--flights: only without --drops/],
       [['--rule', 'fixed-height', '--steps', '5'], /--steps: only with --drops/],

@@ -560,6 +560,7 @@ describe('the record', () => {
         slowestSink: lit,
         tiltLandingBurn: lit,
         impulseLeft: commanded && lights && contact,
+        heightMiss: lit && contact,
         landingBurnoutHeight: lit && contact && motion.thrustEndTime < ground.contactTime,
         ascentBurnoutHeight: motion.time > 3.1,
         apogee: left,

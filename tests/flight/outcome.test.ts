@@ -3,6 +3,7 @@
  * section 14.
  */
 import { describe, expect, it } from 'vitest';
+import type { FlightRecorder } from '../../src/flight/loop.ts';
 import { NO_RESULT_REASONS, OUTCOMES, type Outcome } from '../../src/flight/outputs.ts';
 import type { Limits, RuleChoice, Study } from '../../src/study/study.ts';
 import { type Flown, flyOne, smoothStudy } from '../helpers/oneFlight.ts';
@@ -12,6 +13,8 @@ const BASE = smoothStudy();
 const withLimits = (limits: Partial<Limits>): Study => smoothStudy({ limits: { ...BASE.limits, ...limits } });
 const withRule = (changes: Partial<RuleChoice>): Study => smoothStudy({ rules: [{ ...BASE.rules[0], ...changes }] });
 const atHeight = (height: number): Study => withRule({ constants: { height } });
+const still = { 'wind.speed': 0 };
+const watching = (tick: FlightRecorder['tick']): FlightRecorder => ({ tick, contact: () => undefined });
 const reason = (f: Flown): string => NO_RESULT_REASONS[f.out('noResultReason')];
 
 /** Stations too close together to stand on. */
@@ -148,5 +151,65 @@ describe('too high or too low', () => {
     expect(weak.outcome).toBe('lit too high');
     expect(weak.out('slowestSink')).toBeGreaterThan(3);
     expect(weak.out('impulseLeft')).toBe(0);
+  });
+});
+
+describe('the height miss (model section 13)', () => {
+  it('is none in the nominal flight of each of the demo’s tuned rules', () => {
+    for (const rule of BASE.rules) expect([rule.name, flyOne({ ...BASE, rules: [rule] }).out('heightMiss')]).toEqual([rule.name, 0]);
+  });
+
+  it('falls with the height of ignition, from where the descent was slowest over none to the height yet needed', () => {
+    const flown = Array.from({ length: 40 }, (_, i) => flyOne(atHeight(20 - i / 2)));
+    const misses = flown.map((f) => f.out('heightMiss'));
+    expect(misses).toEqual([...misses].sort((a, b) => b - a));
+    for (const [i, f] of flown.entries())
+      expect(Math.sign(misses[i])).toBe(Math.sign(['lit too low', 'landed', 'lit too high'].indexOf(f.outcome) - 1));
+  });
+
+  it('is the lowest point where the descent was slowest, seen from outside', () => {
+    let [slowest, height] = [Number.POSITIVE_INFINITY, Number.NaN];
+    const f = flyOne(atHeight(10.5), still, {
+      recorder: watching(({ motion, ground }) => {
+        const sink = -motion.s.vz;
+        if (ground.contacts > 0 || !(motion.time >= motion.thrustStartTime) || sink >= slowest) return;
+        [slowest, height] = [sink, motion.s.rz + motion.load.xcg - BASE.vehicle.legs.footStation];
+      }),
+    });
+    expect([f.outcome, slowest > 0]).toEqual(['lit too high', true]);
+    // It hangs upright, but for what its offset motors lean it: far less than a millimetre of height.
+    expect(f.out('heightMiss')).toBeCloseTo(height, 3);
+  });
+
+  it('is where it first stopped, however slow or far it went afterwards', () => {
+    const heights: number[] = [];
+    const f = flyOne(
+      atHeight(14),
+      { ...still, 'landing.impulseFactor': 1.3 },
+      {
+        recorder: watching(({ motion }) => {
+          if (motion.time >= motion.thrustStartTime && motion.s.vz >= 0)
+            heights.push(motion.s.rz + motion.load.xcg - BASE.vehicle.legs.footStation);
+        }),
+      },
+    );
+    expect(Math.max(...heights)).toBeGreaterThan(heights[0] + 0.1);
+    expect(f.out('heightMiss')).toBeCloseTo(heights[0], 2);
+  });
+
+  it('is the height yet needed, at the greatest deceleration it had, where it still slowed down', () => {
+    let greatest = 0;
+    const f = flyOne(atHeight(4), still, {
+      recorder: watching(({ motion }) => {
+        if (motion.time >= motion.thrustStartTime) greatest = Math.max(greatest, motion.k1.vz);
+      }),
+    });
+    expect(f.outcome).toBe('lit too low');
+    expect(f.out('heightMiss')).toBeCloseTo(-(f.out('sink') ** 2) / (2 * greatest), 12);
+  });
+
+  it('is none to be read without a landing thrust before the contact', () => {
+    expect(flyOne(BASE, { 'landing.igniterFails': 1 }).out('heightMiss')).toBeNaN();
+    expect(flyOne(BASE, { 'landing.ignitionDelay': 0.9 }).out('heightMiss')).toBeNaN();
   });
 });

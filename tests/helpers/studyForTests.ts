@@ -176,7 +176,14 @@ const DEMO: Study = {
   },
   inputs: INPUTS,
   stays: {},
-  campaign: { attempts: 20, flightsADay: 3, motorsInBatch: 6, rebuild: { sink: 8, tippedOver: true } },
+  campaign: {
+    attempts: 20,
+    flightsADay: 3,
+    motorsInBatch: 6,
+    rebuild: { sink: 8, tippedOver: true },
+    observation: { error: 0.3, aim: 0 },
+    costs: null,
+  },
   correlations: [],
 };
 

@@ -4,11 +4,11 @@
  */
 import { describe, expect, it } from 'vitest';
 import { CATALOGUE, type InputKey, inputIndex } from '../../src/inputs/catalogue.ts';
-import { cdf, type Distribution } from '../../src/inputs/distributions.ts';
+import { cdf, type Distribution, quantile } from '../../src/inputs/distributions.ts';
 import type { Shares } from '../../src/inputs/stays.ts';
 import { varyingInputs } from '../../src/inputs/varying.ts';
 import { normalQuantile } from '../../src/maths/normal.ts';
-import { makeCampaignSampler, type Occasion } from '../../src/sampling/campaignSampler.ts';
+import { type CampaignSampler, makeCampaignSampler, type Occasion } from '../../src/sampling/campaignSampler.ts';
 import { makeSampler } from '../../src/sampling/sampler.ts';
 import type { Study } from '../../src/study/study.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
@@ -31,7 +31,7 @@ function changed(study: Study, a: Partial<Occasion>, b: Partial<Occasion>): Inpu
 }
 
 describe('over many vehicles', () => {
-  const N = 20_000;
+  const N = 100_000;
   const sampler = makeCampaignSampler(STAYING);
   const pairs = KEYS.map(() => [new Float64Array(N), new Float64Array(N)]);
   const out = new Float64Array(CATALOGUE.length);
@@ -145,4 +145,40 @@ it('flights of the study’s own designs are what they are without it', () => {
     });
     expect(x).toEqual(y);
   }
+});
+
+describe('with some inputs held', () => {
+  const held = ['landing.ignitionDelay', 'wind.speed'] as const;
+  const draw = (sampler: CampaignSampler, occasion: Partial<Occasion>): Float64Array => {
+    const out = new Float64Array(CATALOGUE.length);
+    sampler.draw({ ...FIRST, ...occasion }, out);
+    return out;
+  };
+  const without = makeCampaignSampler(STAYING);
+  const sampler = makeCampaignSampler(STAYING, held);
+
+  it('what stays is at its centre, what is fresh is as without, and no other input changes', () => {
+    const median = quantile(STAYING.inputs['wind.speed'] as Distribution)(0.5);
+    const fresh: number[] = [];
+    for (let campaign = 1; campaign <= 4000; campaign++) {
+      const [x, y] = [draw(without, { campaign }), draw(sampler, { campaign })];
+      expect(CATALOGUE.filter((_, column) => x[column] !== y[column]).map(({ key }) => key)).toEqual(
+        expect.arrayContaining(['landing.ignitionDelay']),
+      );
+      for (const [column, { key }] of CATALOGUE.entries())
+        if (!held.includes(key as (typeof held)[number])) expect(y[column]).toBe(x[column]);
+      expect(y[inputIndex('wind.speed')]).toBe(median);
+      fresh.push(normalQuantile(cdf(STAYING.inputs['landing.ignitionDelay'] as Distribution)(y[inputIndex('landing.ignitionDelay')])));
+    }
+    // The share that is fresh, 0.4, is all the variance there is: a mean square has the standard error v sqrt(2/n).
+    const square = fresh.reduce((sum, z) => sum + z * z, 0) / fresh.length;
+    expect(Math.abs(square - 0.4)).toBeLessThan(4 * 0.4 * Math.sqrt(2 / fresh.length));
+  });
+
+  it('misreadings are standard normal, of each attempt alone', () => {
+    const errors = Array.from({ length: 4000 }, (_, i) => sampler.misreading(1 + (i % 200), 1 + Math.floor(i / 200)));
+    expect(new Set(errors).size).toBe(4000);
+    const square = errors.reduce((sum, z) => sum + z * z, 0) / errors.length;
+    expect(Math.abs(square - 1)).toBeLessThan(4 * Math.sqrt(2 / errors.length));
+  });
 });

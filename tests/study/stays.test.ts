@@ -1,5 +1,7 @@
 /** `stays:` beside a distribution and the `campaign` section: what is read, what is refused and where, and out again. */
+
 import { describe, expect, it } from 'vitest';
+import { resolvedYaml } from '../../src/study/resolved.ts';
 import { folderOf, plainText, problemsOf, read } from './plainStudy.ts';
 
 const WIND = '  wind.speed: { uniform: { low: 0, high: 4 }';
@@ -75,10 +77,15 @@ describe('the campaign section', () => {
       flightsADay: 3,
       motorsInBatch: 6,
       rebuild: { sink: 8, tippedOver: true },
+      observation: { error: 0.3, aim: 0 },
+      costs: null,
     });
-    const { study } = await read(plainText({ 35: 'campaign: { attempts: 5, rebuild: { sink: none, tippedOver: off } }' }));
+    const given = 'attempts: 5, rebuild: { sink: none, tippedOver: off }, costs: { currency: EUR, attempt: 30, rebuild: 50 }';
+    const { study } = await read(plainText({ 35: `campaign: { ${given} }` }));
     expect(study.campaign.attempts).toBe(5);
     expect(study.campaign.rebuild).toEqual({ sink: null, tippedOver: false });
+    expect(study.campaign.costs).toEqual({ currency: 'EUR', attempt: 30, rebuild: 50 });
+    expect((await read(resolvedYaml(study))).study.campaign).toEqual(study.campaign);
   });
 
   it('refuses what cannot be', async () => {

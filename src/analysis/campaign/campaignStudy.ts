@@ -6,16 +6,21 @@ import { UserError } from '../../errors.ts';
 import type { FleetReport } from '../../fleet/fleet.ts';
 import { flying } from '../../fleet/session.ts';
 import { campaignsOf } from '../../fleet/work.ts';
+import { KEEP } from '../../flight/policy.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { CampaignPlan } from '../../study/study.ts';
 import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
+import type { AskedPolicy } from '../shift/correction.ts';
 import { CampaignCollector } from './campaignCollector.ts';
 import { campaignTable } from './campaignTable.ts';
+import { type Costs, costsOf } from './costs.ts';
 import { campaignFinding } from './finding.ts';
 import { type FirstLanding, firstLanding } from './firstLanding.ts';
+import { flyHolds, type Holds, holdSubjects } from './holds.ts';
+import { campaignsOfPolicies, flyPolicies, type Policies, planPolicies } from './policies.ts';
 import { type AfterLanding, type Vehicles, vehiclesOf } from './vehicles.ts';
 
 export interface CampaignOptions extends FlyingOptions {
@@ -24,6 +29,10 @@ export interface CampaignOptions extends FlyingOptions {
   readonly campaigns: number;
   /** Fly every attempt, also after a landing. */
   readonly flyAll?: boolean;
+  /** What to change after a miss: flown beside the program as it is, on the same luck. */
+  readonly policies?: readonly AskedPolicy[];
+  /** Hold what stays, group by group. */
+  readonly hold?: boolean;
 }
 
 /** What campaign.json holds: nothing in it depends on the machine or the time. */
@@ -48,6 +57,11 @@ export interface Campaign extends StudyFacts {
   /** null where campaigns are too few, or too alike, to tell. */
   readonly vehicles: Vehicles | null;
   readonly after: AfterLanding | null;
+  /** null where no cost is given. */
+  readonly costs: Costs | null;
+  /** null where not asked for. */
+  readonly policies: Policies | null;
+  readonly holds: Holds | null;
 }
 
 export interface CampaignFlown extends Finished {
@@ -57,25 +71,38 @@ export interface CampaignFlown extends Finished {
 /** Attempts kept in memory until the end, for their table. */
 const MOST_ATTEMPTS = 400_000;
 
-/** @throws UserError when attempts are too many to keep, the folder cannot take results, the rule is unknown, or the disk fails */
+/**
+ * @throws UserError when attempts are too many to keep, the folder cannot take results, the rule is unknown or has no
+ * height constant where one is to be changed, or the disk fails
+ */
 export async function campaignStudy(opened: OpenedStudy, options: CampaignOptions): Promise<CampaignFlown> {
   const { study } = opened;
-  const { campaigns, flyAll = false, overrides = [] } = options;
-  const rule = ruleByName(study, options.rule).name;
-  if (campaigns * study.campaign.attempts > MOST_ATTEMPTS) {
-    throw new UserError(
-      `${campaigns} campaigns of at most ${study.campaign.attempts} attempts: expected at most ${MOST_ATTEMPTS} attempts in all; ask for fewer campaigns or attempts`,
-    );
-  }
+  const { campaigns, flyAll = false, overrides = [], policies: asked = [], hold = false } = options;
+  const choice = ruleByName(study, options.rule);
+  const rule = choice.name;
+  const plan = planPolicies(study, choice, asked);
+  checkSize(campaigns, study.campaign.attempts, plan?.asked.length ?? 0);
   return keeping(options, (keeper) =>
     flying(options, async (session) => {
-      const collector = new CampaignCollector();
+      const collector = new CampaignCollector(true);
+      session.announce(
+        campaigns +
+          (plan === null ? 0 : campaignsOfPolicies(plan, campaigns)) +
+          (hold ? campaigns * holdSubjects(study).subjects.length : 0),
+      );
       const report = await session.fly(campaignsOf(study, { rule, flyAll }), {
         count: campaigns,
         onBatch: (batch) => collector.add(batch),
       });
-      const odds = firstLanding(collector.campaigns, study.campaign.attempts);
-      const spread = vehiclesOf(collector.campaigns, odds, flyAll, study.seed);
+      let { stoppedBy } = report;
+      const base = collector.campaigns;
+      const rivals = plan === null || stoppedBy === 'interrupted' ? null : await flyPolicies(session, study, plan, base, campaigns, flyAll);
+      if (rivals?.interrupted) stoppedBy = 'interrupted';
+      const held = !hold || stoppedBy === 'interrupted' ? null : await flyHolds(session, study, rule, base, campaigns, flyAll);
+      if (held?.interrupted) stoppedBy = 'interrupted';
+      const landed = base.map((one) => one.landed);
+      const odds = firstLanding(landed, study.campaign.attempts);
+      const spread = vehiclesOf(landed, odds, flyAll, study.seed);
       const staying = Object.keys(study.stays).length;
       const campaign: Campaign = {
         ...studyFacts(opened, overrides),
@@ -84,7 +111,7 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
         flyAll,
         plan: study.campaign,
         staying,
-        stoppedBy: report.stoppedBy,
+        stoppedBy,
         lost: report.lost,
         attempts: collector.attempts,
         noResult: collector.noResult,
@@ -92,16 +119,30 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
         firstLanding: odds,
         vehicles: spread?.vehicles ?? null,
         after: spread?.after ?? null,
+        costs: costsOf(base, study.campaign),
+        policies: rivals?.policies ?? null,
+        holds: held?.holds ?? null,
       };
       const facts = session.facts();
-      const run = { ...facts, flightsPerSecond: facts.seconds > 0 ? collector.attempts / facts.seconds : 0 };
+      const flown = [{ policy: KEEP, collector }, ...(rivals?.flown ?? [])];
+      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, held?.attempts ?? 0);
+      const run = { ...facts, flightsPerSecond: facts.seconds > 0 ? attempts / facts.seconds : 0 };
       const { studyHash, seed } = campaign;
       const table =
         collector.batches.length === 0
           ? {}
-          : { 'campaign.arrow': await answerTable('campaign', campaignTable(collector.batches, study), { studyHash, seed, rule }) };
+          : { 'campaign.arrow': await answerTable('campaign', campaignTable(flown, study, choice, plan), { studyHash, seed, rule }) };
       const files = { 'campaign.json': campaign, ...table };
-      return { campaign, run, folder: keeper.finish(files, opened.text, run, report.stoppedBy !== 'interrupted') };
+      return { campaign, run, folder: keeper.finish(files, opened.text, run, stoppedBy !== 'interrupted') };
     }),
+  );
+}
+
+function checkSize(campaigns: number, attempts: number, policies: number): void {
+  const ways = 1 + policies;
+  if (campaigns * attempts * ways <= MOST_ATTEMPTS) return;
+  const by = policies === 0 ? '' : ` by ${ways} policies`;
+  throw new UserError(
+    `${campaigns} campaigns of at most ${attempts} attempts${by}: expected at most ${MOST_ATTEMPTS} attempts in all; ask for fewer campaigns or attempts`,
   );
 }

@@ -8,7 +8,7 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import type { Attempts } from './campaignCollector.ts';
 
 export const LEVEL = 0.95;
-const ODDS = [0.5, 0.8, 0.95];
+export const ODDS = [0.5, 0.8, 0.95];
 
 export interface OddsByAttempt {
   readonly attempt: number;

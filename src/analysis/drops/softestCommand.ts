@@ -44,7 +44,7 @@ export function softestCommand(
   fine = FINE,
 ): SoftestCommand | null {
   const top = fall.out('believedApogee');
-  const bottom = fall.believedHeight - fall.believedSpeed * lead;
+  const bottom = fall.out('believedFinalHeight') - fall.out('believedFinalSpeed') * lead;
   if (!(top > bottom)) return null;
   // What never touched the ground came to no result: worse than any touchdown.
   const sink = (height: number): number => {

@@ -1,17 +1,23 @@
 /** One flight again, in full: the numbered one or an attempt bit for bit, or the nominal one. Writes no file. */
 import { UserError } from '../../errors.ts';
-import { needsRebuild, occasionOf } from '../../flight/campaignMaker.ts';
+import { type CampaignVariation, courseOf, needsRebuild, programOf } from '../../flight/campaignMaker.ts';
+import { runCampaign } from '../../flight/campaignRun.ts';
 import { chosenRule, flightParameters, type Variation } from '../../flight/flightMaker.ts';
 import { FlightLoop } from '../../flight/loop.ts';
+import { LANDED } from '../../flight/outcome.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS } from '../../flight/outputs.ts';
+import { KEEP, type Policy } from '../../flight/policy.ts';
 import { FlightRecord, writeRecord } from '../../flight/record.ts';
+import { onboardModel } from '../../flight/setup.ts';
 import { type FlightTrace, TraceRecorder } from '../../flight/trace.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { makeCampaignSampler } from '../../sampling/campaignSampler.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
-import type { Study } from '../../study/study.ts';
+import type { RuleChoice, Study } from '../../study/study.ts';
+import { correctionOf } from '../shift/correction.ts';
+import { findShiftConstant } from '../shift/heightShift.ts';
 
 export interface TracedFlight {
   readonly rule: string;
@@ -29,6 +35,8 @@ export interface TracedFlight {
 export interface AttemptNumber {
   readonly campaign: number;
   readonly attempt: number;
+  /** What was changed after a miss; the program stays as it is when left out. */
+  readonly policy?: Policy;
 }
 
 /**
@@ -37,8 +45,9 @@ export interface AttemptNumber {
  * @throws UserError for a number outside the study's flights or attempts, or an unknown rule
  */
 export function traceFlight(study: Study, which: number | AttemptNumber | 'nominal', rule?: string): TracedFlight {
-  const { name } = ruleByName(study, rule);
-  if (typeof which === 'object') return traceAttempt(study, which, name);
+  const choice = ruleByName(study, rule);
+  const { name } = choice;
+  if (typeof which === 'object') return traceAttempt(study, which, choice);
   if (which !== 'nominal' && which > study.flights) {
     throw new UserError(`flight ${which}: the study has flights 1 to ${study.flights}; --set flights=${which} makes it larger`);
   }
@@ -49,30 +58,41 @@ export function traceFlight(study: Study, which: number | AttemptNumber | 'nomin
   return traced(study, variation, which === 'nominal' ? null : which, inputs, which === 'nominal' ? null : sampler.noiseKey(which));
 }
 
-/** Flies the attempts before it too: whether they broke the airframe decides which one this attempt has. */
-function traceAttempt(study: Study, { campaign, attempt }: AttemptNumber, rule: string): TracedFlight {
+/** Flies the attempts before it too: they decide which airframe this attempt has, and what was programmed for it. */
+function traceAttempt(study: Study, { campaign, attempt, policy = KEEP }: AttemptNumber, rule: RuleChoice): TracedFlight {
   const most = study.campaign.attempts;
   if (attempt > most) {
     throw new UserError(
       `attempt ${campaign}:${attempt}: a campaign has attempts 1 to ${most}; --set campaign.attempts=${attempt} makes it longer`,
     );
   }
-  const variation: Variation = { rule, plan: { kind: 'study', flights: study.flights } };
-  const choice = chosenRule(study, variation);
+  const correction = correctionOf(rule, findShiftConstant(rule, onboardModel(study)), policy);
+  const campaigns: CampaignVariation = { rule: rule.name, flyAll: true, ...(correction === null ? {} : { correction }) };
+  const variationOf = (shift: number): Variation => ({
+    rule: rule.name,
+    constants: programOf(study, campaigns)(shift),
+    plan: { kind: 'study', flights: study.flights },
+  });
   const sampler = makeCampaignSampler(study);
   const inputs = nominalInputs(study);
   const loop = new FlightLoop();
   const record = new FlightRecord();
-  let airframe = 1;
-  for (let before = 1; before < attempt; before++) {
-    sampler.draw(occasionOf(study.campaign, campaign, before, airframe), inputs);
-    const parameters = flightParameters(study, choice, inputs, sampler.noiseKey(campaign, before));
-    loop.fly(parameters, null);
-    writeRecord(record, loop, parameters);
-    if (needsRebuild(study.campaign, record.outcome, record.sink)) airframe++;
-  }
-  sampler.draw(occasionOf(study.campaign, campaign, attempt, airframe), inputs);
-  return traced(study, variation, `${campaign}:${attempt}`, inputs, sampler.noiseKey(campaign, attempt));
+  let last = variationOf(0);
+  const course = { ...courseOf(study, campaigns), plan: { ...study.campaign, attempts: attempt } };
+  runCampaign(course, campaign, {
+    fly: (occasion, shift) => {
+      sampler.draw(occasion, inputs);
+      last = variationOf(shift);
+      const parameters = flightParameters(study, chosenRule(study, last), inputs, sampler.noiseKey(campaign, occasion.attempt));
+      loop.fly(parameters, null);
+      writeRecord(record, loop, parameters);
+      const { outcome, sink, heightMiss } = record;
+      return { landed: outcome === LANDED, broken: needsRebuild(study.campaign, outcome, sink), heightMiss };
+    },
+    misreading: (before) => sampler.misreading(campaign, before),
+    seen: () => undefined,
+  });
+  return traced(study, last, `${campaign}:${attempt}`, inputs, sampler.noiseKey(campaign, attempt));
 }
 
 function traced(

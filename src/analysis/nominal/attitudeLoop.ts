@@ -48,8 +48,12 @@ const SQUARINGS = 40;
 const FREQUENCIES = 400;
 
 /** 1/s: of the slowest-dying or fastest-growing motion of the closed loop. @param factor on all gains */
-export function growthRate(l: AttitudeLoop, factor = 1): number {
-  const [a, b] = sampled(l);
+export function growthRate(l: AttitudeLoop): number {
+  return growthWith(l, sampled(l), 1);
+}
+
+/** The same, all gains times `factor`, from the body and servo over one tick. */
+function growthWith(l: AttitudeLoop, [a, b]: SampledBody, factor: number): number {
   const integral = l.ki !== 0;
   // States at the tick: angle, rate, deflection, and the integral of the error -angle, taken before the command.
   const command = [-factor * (l.kp + (integral ? l.ki * l.tick : 0)), -factor * l.kd, 0, integral ? factor * l.ki : 0];
@@ -67,9 +71,11 @@ export function growthRate(l: AttitudeLoop, factor = 1): number {
  * @param slowest rad/s: crossovers below it are left out, as slower than the burn   @param unstable from growth in 1/s
  */
 export function loopMargins(l: AttitudeLoop, slowest: number, unstable: (growth: number) => boolean): LoopMargins {
-  const turns = (factor: number): boolean => unstable(growthRate(l, factor));
-  const now = turns(1);
-  return { growth: growthRate(l), ...phaseMargin(l, slowest), upper: edge(turns, now, GAIN_STEP), lower: edge(turns, now, 1 / GAIN_STEP) };
+  const body = sampled(l);
+  const turns = (factor: number): boolean => unstable(growthWith(l, body, factor));
+  const growth = growthWith(l, body, 1);
+  const now = unstable(growth);
+  return { growth, ...phaseMargin(l, slowest), upper: edge(turns, now, GAIN_STEP), lower: edge(turns, now, 1 / GAIN_STEP) };
 }
 
 /** The first factor, going up or down from 1 by steps, at which the answer is another than at 1; null where none is. */
@@ -129,10 +135,11 @@ function wrapped(angle: number): number {
   return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 }
 
-/**
- * Exact over one tick with the command held: the transition of angle, rate and deflection, and what the command adds.
- */
-function sampled(l: AttitudeLoop): [a: number[][], b: number[]] {
+/** Over one tick: the transition of angle, rate and deflection, and what the held command adds. */
+type SampledBody = readonly [a: readonly (readonly number[])[], b: readonly number[]];
+
+/** Exact, with the command held. */
+function sampled(l: AttitudeLoop): SampledBody {
   const t = l.tick;
   const full = exponential([
     [0, t, 0, 0],
@@ -159,16 +166,40 @@ function exponential(m: readonly (readonly number[])[]): number[][] {
 }
 
 function logSpectralRadius(m: readonly (readonly number[])[]): number {
-  let power = m.map((row) => [...row]);
+  const size = m.length;
+  let power = Float64Array.from(m.flat());
+  let square = new Float64Array(size * size);
   let log = 0;
   for (let i = 0; i < SQUARINGS; i++) {
-    const size = norm(power);
-    if (size === 0) return Number.NEGATIVE_INFINITY;
-    log += Math.log(size) / 2 ** i;
-    const scaled = power.map((row) => row.map((x) => x / size));
-    power = product(scaled, scaled);
+    const greatest = greatestRowSum(power, size);
+    if (greatest === 0) return Number.NEGATIVE_INFINITY;
+    log += Math.log(greatest) / 2 ** i;
+    for (let k = 0; k < power.length; k++) power[k] /= greatest;
+    squareInto(square, power, size);
+    [power, square] = [square, power];
   }
   return log;
+}
+
+/** Of a square matrix in rows: the greatest sum of absolute values in a row. */
+function greatestRowSum(m: Float64Array, size: number): number {
+  let greatest = 0;
+  for (let row = 0; row < size; row++) {
+    let sum = 0;
+    for (let k = 0; k < size; k++) sum += Math.abs(m[row * size + k]);
+    if (!(sum <= greatest)) greatest = sum;
+  }
+  return greatest;
+}
+
+function squareInto(out: Float64Array, m: Float64Array, size: number): void {
+  for (let row = 0; row < size; row++) {
+    for (let column = 0; column < size; column++) {
+      let sum = 0;
+      for (let k = 0; k < size; k++) sum += m[row * size + k] * m[k * size + column];
+      out[row * size + column] = sum;
+    }
+  }
 }
 
 const identity = (size: number): number[][] =>

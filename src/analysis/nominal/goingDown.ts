@@ -68,7 +68,7 @@ export function commandFindings(flight: NominalFlight, rule: RuleChoice, flights
     const severity = flight.outcome === 'landed' ? 'doubt' : 'fault';
     found.push({ key: 'guardHeld', severity, tilt: flight.out('tiltFalling'), guard, released: true });
   } else if (!commanded && !Number.isNaN(flight.out('believedApogee')) && !Number.isNaN(flight.out('contactTime'))) {
-    found.push({ key: 'neverLit', severity: 'fault', rule: rule.name, believedHeight: flight.believedHeight });
+    found.push({ key: 'neverLit', severity: 'fault', rule: rule.name, believedHeight: flight.out('believedFinalHeight') });
   }
   const failing: readonly InputKey[] = ['landing.igniterFails', 'ascent.casingStuck'];
   for (const input of failing) if (flights.nominal(input) === 1) found.push({ key: 'fixedToFail', severity: 'fault', input });

@@ -108,7 +108,7 @@ export function phaseFindings(flight: NominalFlight, seen: Instants): NominalFin
     const felt = coasting.reduce((least, instant) => Math.min(least, instant.felt), Number.POSITIVE_INFINITY);
     return [{ key: 'burnoutUnseen', severity, felt, threshold: burnoutThreshold, confirm: burnoutConfirm }];
   }
-  return seen.lastPhase === COAST ? [{ key: 'descentUnseen', severity, believedRise: -flight.believedSpeed }] : [];
+  return seen.lastPhase === COAST ? [{ key: 'descentUnseen', severity, believedRise: -flight.out('believedFinalSpeed') }] : [];
 }
 
 /** Control lost going up. */

@@ -1,6 +1,9 @@
-/** What a fix does to a study: which inputs it holds, and which it makes vary less. Flies nothing. */
+/**
+ * What a fix does to a study: which inputs it holds, which it makes vary less, and which settings it changes. Flies
+ * nothing.
+ */
 import { UserError } from '../../errors.ts';
-import { byInput, CATALOGUE, INPUT_INDEX, type InputKey, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
+import { byInput, CATALOGUE, type InputKey, inputIndex, isInputKey } from '../../inputs/catalogue.ts';
 import { scaleCircularSpread } from '../../inputs/circularSpread.ts';
 import { suggestion } from '../../maths/nearest.ts';
 import type { SamplerPlan } from '../../sampling/sampler.ts';
@@ -11,11 +14,13 @@ import { expectedOf, readQuantity } from '../../study/units.ts';
 import { matcher } from '../../study/wildcard.ts';
 import { notVarying, type Subject, varyingRows } from './rankSubjects.ts';
 
-/** Plain data; laid over a sampler plan. */
+/** Plain data; pins and spread are laid over a sampler plan, settings make another study of it (fixedStudies.ts). */
 export interface Fix {
   readonly name: string;
   readonly pins: Readonly<Partial<Record<InputKey, number>>>;
   readonly spread: Readonly<Partial<Record<InputKey, number>>>;
+  /** `path=value`, as after --set. */
+  readonly settings: readonly string[];
 }
 
 /** A fix asked for: all of it, then its parts by themselves where there are several. */
@@ -29,9 +34,9 @@ export interface AskedFix {
  * are; null for a subject of nothing else.
  */
 export function perfect(study: Study, { name, kind, keys }: Subject): Fix | null {
-  if (kind === 'noise') return { name, pins: byInput(keys, () => 0), spread: {} };
+  if (kind === 'noise') return { name, pins: byInput(keys, () => 0), spread: {}, settings: [] };
   const spread = byInput(scalable(study, keys, 0), () => 0);
-  return keys.length > 0 && Object.keys(spread).length === 0 ? null : { name, pins: {}, spread };
+  return keys.length > 0 && Object.keys(spread).length === 0 ? null : { name, pins: {}, spread, settings: [] };
 }
 
 /**
@@ -41,12 +46,12 @@ export function perfect(study: Study, { name, kind, keys }: Subject): Fix | null
 export function halved(study: Study, { name, kind, keys }: Subject): Fix | null {
   if (kind !== 'noise') {
     const spread = byInput(scalable(study, keys, 0.5), () => 0.5);
-    return keys.length > 0 && Object.keys(spread).length === 0 ? null : { name, pins: {}, spread };
+    return keys.length > 0 && Object.keys(spread).length === 0 ? null : { name, pins: {}, spread, settings: [] };
   }
   const varying = new Set(varyingRows(study).map(({ key }) => key));
   if (keys.some((key) => varying.has(key))) return null;
   const nominal = nominalInputs(study);
-  return { name, pins: byInput(keys, (key) => nominal[inputIndex(key)] / 2), spread: {} };
+  return { name, pins: byInput(keys, (key) => nominal[inputIndex(key)] / 2), spread: {}, settings: [] };
 }
 
 /** Directions of a subject that vary without a middle (circularSpread.ts): no fix of it can hold them. */
@@ -70,7 +75,7 @@ export function fixedPlan(fix: Fix | null, flights: number): SamplerPlan {
 
 /**
  * Reads `name=half,name=perfect,input=value`. A name is an input, a pattern of inputs with `*`, a group, or a kind of
- * noise; a value is a quantity that the inputs named are held at.
+ * noise; a value is a quantity that the inputs named are held at, or stands at a setting of the study.
  * @param subjects groups and noise that may be named
  * @throws UserError with every problem in it
  */
@@ -89,31 +94,44 @@ export function readFix(study: Study, text: string, subjects: readonly Subject[]
         return [];
       }
     });
-  if (parts.length === 0 && problems.length === 0) problems.push(`--fix: read "${text}"; expected name=half, name=perfect or input=value`);
+  if (parts.length === 0 && problems.length === 0)
+    problems.push(`--fix: read "${text}"; expected name=half, name=perfect, input=value or setting=value`);
   const seen = new Map<string, string>();
-  for (const { name, pins, spread } of parts) {
-    for (const key of [...Object.keys(pins), ...Object.keys(spread)]) {
+  for (const { name, pins, spread, settings } of parts) {
+    for (const key of [...Object.keys(pins), ...Object.keys(spread), ...settings.map(pathOf)]) {
       const before = seen.get(key);
       if (before !== undefined) problems.push(`--fix: ${key} is changed twice, by ${before} and by ${name}`);
       seen.set(key, name);
     }
   }
   if (problems.length > 0) throw new UserError(problems);
-  const whole: Fix = {
-    name: parts.map(({ name }) => name).join(', '),
-    pins: Object.assign({}, ...parts.map(({ pins }) => pins)),
-    spread: Object.assign({}, ...parts.map(({ spread }) => spread)),
+  return { whole: together(parts), parts: parts.length > 1 ? parts : [] };
+}
+
+/** Several fixes in place at once; where two change one thing, the later has the say. */
+export function together(fixes: readonly Fix[]): Fix {
+  const settings = fixes.flatMap(({ settings: own }) => own);
+  return {
+    name: fixes.map(({ name }) => name).join(', '),
+    pins: Object.assign({}, ...fixes.map(({ pins }) => pins)),
+    spread: Object.assign({}, ...fixes.map(({ spread }) => spread)),
+    settings: settings.filter((one, i) => settings.findLastIndex((other) => pathOf(other) === pathOf(one)) === i),
   };
-  return { whole, parts: parts.length > 1 ? parts : [] };
+}
+
+/** The path of `path=value`. */
+function pathOf(setting: string): string {
+  return setting.slice(0, setting.indexOf('=')).trim();
 }
 
 function readPart(study: Study, word: string, subjects: readonly Subject[]): Fix {
   const split = word.indexOf('=');
   const name = word.slice(0, Math.max(0, split)).trim();
   const value = word.slice(split + 1).trim();
-  if (split < 1 || value === '') throw new UserError(`--fix: read "${word}"; expected name=half, name=perfect or input=value`);
+  if (split < 1 || value === '')
+    throw new UserError(`--fix: read "${word}"; expected name=half, name=perfect, input=value or setting=value`);
   const subject = subjects.find((one) => one.name === name && one.kind !== 'input');
-  const named = value === 'half' || value === 'perfect' || value === 'off';
+  const named = value === 'half' || value === 'perfect' || (value === 'off' && !isSetting(name));
   if (!named) return holdAt(name, value);
   if (value === 'off' && subject?.kind !== 'noise') {
     throw new UserError(`--fix ${word}: only ${listed(subjects, 'noise')} can be off; for others write perfect`);
@@ -142,18 +160,21 @@ function inputsNamed(study: Study, name: string, subjects: readonly Subject[]): 
   throw new UserError(`--fix: read "${name}"; expected an input that varies, a group or a kind of noise.${suggestion(name, names)}`);
 }
 
+/** A place of the study, whole or the end of one, which may be switched off as noise may. */
+function isSetting(name: string): boolean {
+  return studyPaths().some((path) => path === name || path.endsWith(`.${name}`));
+}
+
+/** Settings that no fix may change: with and without it the flights have the same numbers and the same luck. */
+const LUCK = ['seed', 'flights', 'design', 'variants'];
+
+/** What is no input is a setting of the study; whether there is such a one shows when it is opened. */
 function holdAt(name: string, text: string): Fix {
   const fits = matcher(name);
   const rows = CATALOGUE.filter(({ key }) => fits(key));
   if (rows.length === 0) {
-    const near = suggestion(name, INPUT_INDEX.keys());
-    // What is a place of the study is no typing mistake.
-    if (near === '' && studyPaths().includes(name)) {
-      throw new UserError(
-        `--fix: read "${name}=${text}"; ${name} is a setting of the study, and a fix changes inputs, groups and noise. Fly the study without and with --set ${name}=${text}`,
-      );
-    }
-    throw new UserError(`--fix: read "${name}=${text}"; a value needs an input to hold.${near}`);
+    if (LUCK.includes(name)) throw new UserError(`--fix ${name}=${text}: a fix is judged on the same luck; ${name} decides that luck`);
+    return { name: `${name}=${text}`, pins: {}, spread: {}, settings: [`${name}=${text}`] };
   }
   const problems: string[] = [];
   const pins: Partial<Record<InputKey, number>> = {};
@@ -166,7 +187,7 @@ function holdAt(name: string, text: string): Fix {
     else pins[key] = read.value;
   }
   if (problems.length > 0) throw new UserError(problems);
-  return { name: `${name}=${text}`, pins, spread: {} };
+  return { name: `${name}=${text}`, pins, spread: {}, settings: [] };
 }
 
 function listed(subjects: readonly Subject[], kind: Subject['kind']): string {

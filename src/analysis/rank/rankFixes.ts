@@ -21,6 +21,7 @@ import { retuneBudget } from '../shift/retune.ts';
 import { type Advice, adviceOf } from './advice.ts';
 import { besideSpread, directionsOf } from './besideSpread.ts';
 import type { Direction } from './direction.ts';
+import { fixedStudies, type Reopen, type StudyOf } from './fixedStudies.ts';
 import { type AskedFix, type Fix, fixedPlan, halved, perfect, readFix, withoutMiddle } from './fixes.ts';
 import { gainEstimate, gainsOf } from './fixGain.ts';
 import type { AskedRow, FixRanking, FixRow } from './ranking.ts';
@@ -48,6 +49,8 @@ export interface RankFixesOptions extends FlyingOptions {
   readonly fixes?: readonly string[];
   /** Judge the fixes asked for a second time, with and without each retuned (shift/retune.ts). */
   readonly retune?: boolean;
+  /** For fixes of settings. */
+  readonly reopen?: Reopen;
 }
 
 export interface RankedFixes extends Finished {
@@ -68,10 +71,13 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
   if (options.retune) retuneBudget(flights);
+  const studies = fixedStudies(opened, options.reopen, rule);
+  await studies.open(asked.flatMap(({ whole, parts }) => [whole, ...parts]));
   return keeping(options, (keeper) =>
     flying(options, async (session) => {
       const found = await flyAll({
         study,
+        studyOf: studies.studyOf,
         rule,
         session,
         flights,
@@ -80,7 +86,7 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
         byInput: options.by === 'input',
         retune: options.retune ?? false,
       });
-      const facts = studyFacts(opened, options.overrides ?? []);
+      const facts = studyFacts({ ...opened, warnings: [...opened.warnings, ...studies.warnings] }, options.overrides ?? []);
       const ranking: FixRanking = { ...facts, kind: 'fixes', rule, flights, ...found, lost: session.lost };
       const run = session.facts();
       const folder = keeper.finish(await rankingFiles(ranking), opened.text, run, ranking.stoppedBy !== 'interrupted');
@@ -91,6 +97,7 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
 
 interface Plan {
   readonly study: Study;
+  readonly studyOf: StudyOf;
   readonly rule: string;
   readonly session: Session;
   readonly flights: number;
@@ -102,9 +109,9 @@ interface Plan {
 
 type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
 
-async function flyAll({ study, rule, session, flights, groups, asked, byInput, retune }: Plan): Promise<FixAnswers> {
+async function flyAll({ study, studyOf, rule, session, flights, groups, asked, byInput, retune }: Plan): Promise<FixAnswers> {
   const workOf = (fix: Fix | null): Work =>
-    flightsOf(study, { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
+    flightsOf(studyOf(fix), { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
   const unfinished: string[] = [];
   const tried = new Map<Fix, Tried>();
   const fly = async (fix: Fix, strength: string): Promise<void> => {
@@ -141,7 +148,7 @@ async function flyAll({ study, rule, session, flights, groups, asked, byInput, r
   }
   const base = flown.flights;
   for (const fix of askedFixes) await fly(fix, '');
-  const again = retune ? await flyRetuned({ study, rule, session, flights }, [...tried.keys()], unfinished) : null;
+  const again = retune ? await flyRetuned({ studyOf, rule, session, flights }, [...tried.keys()], unfinished) : null;
   const flyBoth = async (subjects: readonly Subject[]): Promise<void> => {
     for (const subject of subjects) {
       const { whole, half } = variants.get(subject) ?? strengths(study, subject);

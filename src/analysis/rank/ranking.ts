@@ -42,6 +42,8 @@ export interface AskedRow {
   readonly part: boolean;
   readonly pins: Readonly<Record<string, number>>;
   readonly spread: Readonly<Record<string, number>>;
+  /** `path=value`. */
+  readonly settings: readonly string[];
   readonly gain: Gain;
   /** With the fix and without it each retuned (shift/retune.ts); null unless asked for. */
   readonly retuned: null | RetunedGain;

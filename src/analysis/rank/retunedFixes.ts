@@ -7,11 +7,11 @@ import type { Session } from '../../fleet/session.ts';
 import { flightsOf } from '../../fleet/work.ts';
 import { normalQuantile } from '../../maths/normal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
-import type { Study } from '../../study/study.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { type HeightShift, shiftFor } from '../shift/retune.ts';
+import type { StudyOf } from './fixedStudies.ts';
 import { type Fix, fixedPlan } from './fixes.ts';
 import { gainsOf } from './fixGain.ts';
 import type { RetunedGain } from './ranking.ts';
@@ -29,7 +29,7 @@ export interface FlownRetuned {
 }
 
 interface Plan {
-  readonly study: Study;
+  readonly studyOf: StudyOf;
   readonly rule: string;
   readonly session: Session;
   readonly flights: number;
@@ -48,7 +48,8 @@ export async function flyRetuned(plan: Plan, fixes: readonly Fix[], unfinished: 
   return { base, fixes: flown };
 }
 
-async function flyShifted({ study, rule, session, flights }: Plan, fix: Fix | null): Promise<Shifted | null> {
+async function flyShifted({ studyOf, rule, session, flights }: Plan, fix: Fix | null): Promise<Shifted | null> {
+  const study = studyOf(fix);
   const held = fix === null ? {} : { pins: fix.pins, spread: fix.spread };
   const shift = await shiftFor(session, study, rule, flights, LEVEL, held);
   if (shift === null) return null;

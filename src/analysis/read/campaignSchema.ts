@@ -1,5 +1,6 @@
 /** What campaign.json must look like when it is read back. Reads no file. */
 import { z } from 'zod';
+import { LEVELS } from '../../inputs/stays.ts';
 import type { Campaign } from '../campaign/campaignStudy.ts';
 import { answersWith, count, interval, lost, number, words } from './commonSchema.ts';
 
@@ -47,6 +48,42 @@ const after = z.object({
   ),
 });
 
+const rival = z.object({
+  name: words,
+  pairs: count,
+  differing: count,
+  landing: firstLanding,
+  gains: z.array(z.object({ attempt: count, difference: number, interval })),
+  attempts: estimate,
+  saved: estimate,
+  costSaved: estimate.nullable(),
+  verdict: z.enum(['fewer', 'more', 'not told apart']),
+});
+
+const policies = z.object({
+  constant: z.object({ key: words, unit: words, value: number }),
+  level: share,
+  split: z.object({ campaigns: count, attempts: count, standing: number.nullable(), fresh: number, ratio: number.nullable() }).nullable(),
+  rivals: z.array(rival),
+  best: words.nullable(),
+  alike: z.array(words),
+  finding: words,
+});
+
+const holds = z.object({
+  level: share,
+  held: z.array(rival.extend({ keys: z.array(words), levels: z.array(z.enum(LEVELS)) })),
+  centreless: z.array(words),
+  finding: words,
+});
+
+const costs = z.object({
+  currency: words,
+  mean: estimate,
+  rebuilds: number,
+  needed: z.array(z.object({ odds: share, cost: number.nullable(), least: number.nullable(), most: number.nullable() })),
+});
+
 export const campaignSchema = answersWith({
   rule: words,
   campaignsAsked: count,
@@ -56,6 +93,8 @@ export const campaignSchema = answersWith({
     flightsADay: count,
     motorsInBatch: count,
     rebuild: z.object({ sink: number.nullable(), tippedOver: z.boolean() }),
+    observation: z.object({ error: number, aim: number }),
+    costs: z.object({ currency: words, attempt: number, rebuild: number }).nullable(),
   }),
   staying: count,
   stoppedBy: z.enum(['limit', 'enough', 'interrupted']),
@@ -66,4 +105,7 @@ export const campaignSchema = answersWith({
   firstLanding: firstLanding.nullable(),
   vehicles: vehicles.nullable(),
   after: after.nullable(),
+  costs: costs.nullable(),
+  policies: policies.nullable(),
+  holds: holds.nullable(),
 }) satisfies z.ZodType<Campaign>;

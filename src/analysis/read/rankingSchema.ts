@@ -82,6 +82,7 @@ const fixes = answersWith({
       part: z.boolean(),
       pins: constants,
       spread: constants,
+      settings: z.array(words),
       gain,
       retuned: z.object({ shift: heightShift, gain, beyond: z.object({ difference: number, interval }).nullable() }).nullable(),
     }),

@@ -16,12 +16,16 @@ import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
 import type { Summary } from '../fly/flyStudy.ts';
 import type { Ranking } from '../rank/ranking.ts';
+import type { Staircase } from '../rank/staircase.ts';
+import type { ControlTuning } from '../tune/controlTuning.ts';
 import type { Tuning } from '../tune/tuning.ts';
 import { campaignSchema } from './campaignSchema.ts';
 import { runFacts, studyFacts } from './commonSchema.ts';
 import { comparisonSchema } from './comparisonSchema.ts';
+import { controlSchema } from './controlSchema.ts';
 import { dropsSchema } from './dropsSchema.ts';
 import { rankingSchema } from './rankingSchema.ts';
+import { staircaseSchema } from './staircaseSchema.ts';
 import { summarySchema } from './summarySchema.ts';
 import { sweepSchema } from './sweepSchema.ts';
 import { tuningSchema } from './tuningSchema.ts';
@@ -35,6 +39,8 @@ export interface AnswersIn {
   readonly tuning: Tuning | null;
   readonly campaign: Campaign | null;
   readonly sweep: Sweep | null;
+  readonly staircase: Staircase | null;
+  readonly control: ControlTuning | null;
 }
 
 /** The names of their files, in the folder. */
@@ -46,6 +52,8 @@ export const ANSWER_FILES: Readonly<Record<keyof AnswersIn, string>> = {
   tuning: 'tuning.json',
   campaign: 'campaign.json',
   sweep: 'sweep.json',
+  staircase: 'staircase.json',
+  control: 'control.json',
 };
 
 export const NO_ANSWERS: AnswersIn = {
@@ -55,6 +63,8 @@ export const NO_ANSWERS: AnswersIn = {
   drops: null,
   tuning: null,
   sweep: null,
+  staircase: null,
+  control: null,
   campaign: null,
 };
 
@@ -70,6 +80,8 @@ export function readAnswers(folder: string): AnswersIn {
     tuning: read('tuning', tuningSchema),
     campaign: read('campaign', campaignSchema),
     sweep: read('sweep', sweepSchema),
+    staircase: read('staircase', staircaseSchema),
+    control: read('control', controlSchema),
   };
 }
 

@@ -18,6 +18,8 @@ import type { Summary } from '../fly/flyStudy.ts';
 import { STOPPED_NOMINAL } from '../fly/stopAtWidth.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
 import type { Ranking } from '../rank/ranking.ts';
+import type { Staircase } from '../rank/staircase.ts';
+import type { ControlTuning } from '../tune/controlTuning.ts';
 import type { Tuning } from '../tune/tuning.ts';
 import { ANSWER_FILES, type AnswersIn, readRun } from './readAnswers.ts';
 import { openText, type RawFlights, readFlights } from './readFlights.ts';
@@ -38,6 +40,8 @@ export interface AnswersFound {
   readonly tunings: readonly Tuning[];
   /** At most one over the same numbers. */
   readonly sweeps: readonly Sweep[];
+  readonly staircase: Staircase | null;
+  readonly control: ControlTuning | null;
 }
 
 export interface ResultsRead {
@@ -115,6 +119,8 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       drops: kept('drops')[0] ?? null,
       tunings: kept('tuning'),
       sweeps: kept('sweep'),
+      staircase: kept('staircase')[0] ?? null,
+      control: kept('control')[0] ?? null,
     },
     height: summary !== null && summary.rule === raw?.rule ? summary : null,
     run: main.beside ? readRun(join(main.folder, 'run.json')) : null,

@@ -25,7 +25,7 @@ export interface Source {
  * rankings of other kinds and tunings of other rules do not. A summary is about the flights beside it and no others.
  */
 export function answersOf(
-  { summary, comparison, ranking, drops, tuning, sweep }: AnswersIn,
+  { summary, comparison, ranking, drops, tuning, sweep, staircase, control }: AnswersIn,
   withSummary: boolean,
 ): { readonly file: string; readonly question: string; readonly facts: StudyFacts }[] {
   const answers: { file: string; question: string; facts: StudyFacts }[] = [];
@@ -38,6 +38,8 @@ export function answersOf(
   add('drops', 'drops', drops);
   add('tuning', `tuning of rule ${tuning?.rule}`, tuning);
   add('sweep', `sweep over ${sweep?.axes.map(({ path }) => path).join(' and ')}`, sweep);
+  add('staircase', 'staircase of fixes', staircase);
+  add('control', 'tuning of the control', control);
   return answers;
 }
 
@@ -71,7 +73,7 @@ export function source(path: string): Source {
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;
     throw new UserError(
-      `${path}: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json, tuning.json or sweep.json${hint}`,
+      `${path}: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json, tuning.json, sweep.json, staircase.json or control.json${hint}`,
     );
   }
   return { path, folder, flightsPath: flights ? flightsPath : null, beside, found };

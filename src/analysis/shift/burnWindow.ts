@@ -72,7 +72,7 @@ function softWindow(flights: NominalFlights, factor: number, limit: number): Win
     return flights.fly(rule, { 'ascent.impulseFactor': impulse });
   };
   const fall = fly(Number.NEGATIVE_INFINITY);
-  const [top, bottom] = [fall.out('believedApogee'), fall.believedHeight];
+  const [top, bottom] = [fall.out('believedApogee'), fall.out('believedFinalHeight')];
   if (!(top > bottom)) return null;
   const step = (top - bottom) / LOOKS;
   const soft = (place: number): boolean => fly(bottom + place * step).out('sink') <= limit;

@@ -27,10 +27,17 @@ const ROUNDING = 1e-6;
 
 /** @throws Error for a kind without such a constant (our fault: every kind must have one) */
 export function shiftConstant(rule: RuleChoice, onboard: OnboardModel): ShiftConstant {
+  const found = findShiftConstant(rule, onboard);
+  if (found === null) throw new Error(`rules of kind ${rule.kind} have no constant that shifts their lighting height`);
+  return found;
+}
+
+/** @returns null for a kind without such a constant */
+export function findShiftConstant(rule: RuleChoice, onboard: OnboardModel): ShiftConstant | null {
   const found = ruleKind(rule.kind).constants.find(({ key }) =>
     heightSlope(rule, key, onboard, UNLIKE).every((slope) => Math.abs(slope - 1) < ROUNDING),
   );
-  if (found === undefined) throw new Error(`rules of kind ${rule.kind} have no constant that shifts their lighting height`);
+  if (found === undefined) return null;
   const value = rule.constants[found.key];
   return { key: found.key, low: found.low - value, high: found.high - value };
 }

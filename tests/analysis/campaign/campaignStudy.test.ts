@@ -6,6 +6,7 @@ import { describe, expect, test } from 'vitest';
 import { campaignStudy } from '../../../src/analysis/campaign/campaignStudy.ts';
 import { traceFlight } from '../../../src/analysis/fly/traceFlight.ts';
 import { readAnswers } from '../../../src/analysis/read/readAnswers.ts';
+import { readOnePolicy, readPolicies } from '../../../src/analysis/shift/correction.ts';
 import { OUTPUTS } from '../../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../../src/inputs/catalogue.ts';
 import { varyingInputs } from '../../../src/inputs/varying.ts';
@@ -65,6 +66,76 @@ describe('the demo’s campaigns', async () => {
 
   test('the answers are read back as they were', () => {
     expect(readAnswers(join(root, 'one')).campaign).toEqual(campaign);
+  });
+});
+
+describe('policies, what is held, and costs', async () => {
+  const demo = await openStudy('studies/thistledown.yaml', {
+    set: ['campaign.attempts=5', 'campaign.costs={ currency: EUR, attempt: 30, rebuild: 50 }'],
+  });
+  const asked = readPolicies('correct:0.5,weighted');
+  const options = { campaigns: 60, policies: asked, hold: true };
+  const { campaign } = await campaignStudy(demo, { ...options, threads: 1, chunk: 60, out: join(root, 'ways-one') });
+  await campaignStudy(demo, { ...options, threads: 2, chunk: 7, out: join(root, 'ways-two') });
+  const table = tableFromIPC(readFileSync(join(root, 'ways-one', 'campaign.arrow')));
+  const column = (key: string): unknown[] => [...(table.getChild(key) ?? [])];
+  const policies = [...new Set(column('policy'))].map(String);
+
+  test.each(['campaign.json', 'campaign.arrow'])('%s has the same bytes whatever threads and chunks', (name) => {
+    expect(readFileSync(join(root, 'ways-one', name)).equals(readFileSync(join(root, 'ways-two', name)))).toBe(true);
+  });
+
+  test('first attempts are the same by every policy, and the others move the height against what was seen', () => {
+    expect(policies).toEqual(['keep', 'correct:0.5', expect.stringMatching(/^weighted:[\d.]+$/)]);
+    const [whose, attempts, seen, heights, by] = ['campaign', 'attempt', 'observedMiss', 'constant.height', 'policy'].map(column);
+    const firsts = policies.map((policy) => column('outcome').filter((_, i) => by[i] === policy && attempts[i] === 1));
+    expect(firsts[1]).toEqual(firsts[0]);
+    let corrected = 0;
+    for (let i = 0; i < table.numRows; i++) {
+      if (attempts[i] === 1 || by[i] === 'keep') expect(heights[i]).toBe(7);
+      if (by[i] !== 'correct:0.5' || whose[i + 1] !== whose[i] || by[i + 1] !== by[i]) continue;
+      expect(Number(heights[i + 1])).toBeCloseTo(Number(heights[i]) - 0.5 * Number(seen[i] ?? 0), 12);
+      if (Number(seen[i] ?? 0) !== 0) corrected++;
+    }
+    expect(corrected).toBeGreaterThan(20);
+  });
+
+  test('what is read off misses by the study’s error, from where the descent is meant to be slowest', () => {
+    const errors = column('heightMiss').flatMap((miss, i) =>
+      miss === null || miss === 0 ? [] : [Number(column('observedMiss')[i]) - (Number(miss) - demo.study.campaign.observation.aim)],
+    );
+    const squares = errors.reduce((sum, error) => sum + error * error, 0) / errors.length;
+    expect(demo.study.campaign.observation).toEqual({ error: 0.3, aim: 1.5 });
+    // A normal's mean square, within four of its standard errors; the same attempt misreads alike by every policy.
+    expect(Math.abs(squares / 0.09 - 1)).toBeLessThan(4 * Math.sqrt((2 * policies.length) / errors.length));
+    for (const [i, miss] of column('heightMiss').entries()) if (miss === 0) expect(column('observedMiss')[i]).toBe(0);
+  });
+
+  test('any attempt by any policy is flown again bit for bit', () => {
+    const [by, attempts] = ['policy', 'attempt'].map(column);
+    for (const policy of policies) {
+      const row = by.findIndex((name, i) => name === policy && Number(attempts[i]) === 4);
+      const which = { campaign: Number(column('campaign')[row]), attempt: 4, policy: readOnePolicy(policy) };
+      const { outputs } = traceFlight(demo.study, which);
+      for (const { key, type } of OUTPUTS) {
+        const value = type === 'yesNo' ? Number(outputs[key]) : outputs[key];
+        expect([policy, key, value]).toEqual([policy, key, column(key)[row]]);
+      }
+    }
+  });
+
+  test('the answers compare campaign by campaign, and are read back as they were', () => {
+    expect(campaign.policies?.rivals.map(({ name, pairs }) => [name, pairs])).toEqual(policies.slice(1).map((name) => [name, 60]));
+    expect(campaign.holds?.held.every(({ pairs }) => pairs === 60)).toBe(true);
+    expect(campaign.holds?.centreless).toEqual(['rail.azimuth', 'wind.direction']);
+    expect(campaign.costs?.currency).toBe('EUR');
+    expect(readAnswers(join(root, 'ways-one')).campaign).toEqual(campaign);
+  });
+
+  test('a policy is refused before anything is flown where the attempts are too many', async () => {
+    await expect(campaignStudy(demo, { campaigns: 40_000, policies: asked, threads: 1 })).rejects.toThrow(
+      '40000 campaigns of at most 5 attempts by 3 policies: expected at most 400000 attempts in all',
+    );
   });
 });
 

@@ -26,7 +26,7 @@ const shift: HeightShift = {
 const landing = (count: number): Uint8Array => Uint8Array.from({ length: 101 }, (_, i) => (i === 100 ? NONE : i < count ? LANDED : LOST));
 
 describe('gains retuned', () => {
-  const fix = { name: 'f', pins: {}, spread: {} };
+  const fix = { name: 'f', pins: {}, spread: {}, settings: [] };
 
   it('are over the study retuned too, and say by how much more they are than as programmed', () => {
     const again = { base: { shift, outcome: landing(40) }, fixes: new Map([[fix, { shift, outcome: landing(60) }]]) };
