@@ -3,9 +3,14 @@ import { type Command, InvalidArgumentError } from 'commander';
 import type { Measurement } from '../analysis/measure/measurement.ts';
 import { printJson, printWarnings } from './options.ts';
 
-interface MeasureCommandOptions {
-  readonly columns?: string;
+interface KeepingOptions {
+  readonly out?: string;
+  readonly force?: boolean;
   readonly json?: boolean;
+}
+
+interface MeasureCommandOptions extends KeepingOptions {
+  readonly columns?: string;
 }
 
 /** m/s^2 */
@@ -15,12 +20,11 @@ interface SensorOptions extends MeasureCommandOptions {
   readonly gravity: number;
 }
 
-interface ValuesOptions {
+interface ValuesOptions extends KeepingOptions {
   readonly column: string;
   readonly for: string;
   readonly unit?: string;
   readonly relative?: boolean;
-  readonly json?: boolean;
 }
 
 interface MotorOptions extends MeasureCommandOptions {
@@ -65,7 +69,7 @@ function defineMotor(measure: Command): void {
         motor: options.for,
         commandAt: options.commandAt ?? null,
       });
-      print(found, options, () => motorText(found));
+      await show(found, options, () => motorText(found));
     });
 }
 
@@ -84,19 +88,16 @@ function defineSensor(measure: Command): void {
       const { measureSensor } = await import('../analysis/measure/measureSensor.ts');
       const { sensorText } = await import('./sensorText.ts');
       const found = await measureSensor(files, { columns: options.columns ?? null, gravity: options.gravity });
-      print(found, options, () => sensorText(found));
+      await show(found, options, () => sensorText(found));
     });
 }
 
 function defineValues(measure: Command): void {
-  measure
-    .command('values')
-    .argument('<file>', 'a list of measured numbers (CSV)')
+  keeping(measure.command('values').argument('<file>', 'a list of measured numbers (CSV)'))
     .requiredOption('--column <name>', 'the column, by its title or as #2')
     .requiredOption('--for <input>', 'the input that the numbers are of; alight inputs lists them')
     .option('--unit <unit>', 'unit of the numbers (default: what the head says)')
     .option('--relative', 'take each over their mean: for factors')
-    .option('--json', 'print the result as JSON, SI, full digits')
     .summary('a measured list: which distribution goes with it, or the values themselves')
     .description('Holds each kind of distribution against the values, names those that lie far out, and leaves none out.')
     .addHelpText(
@@ -108,18 +109,30 @@ function defineValues(measure: Command): void {
       const { valuesText } = await import('./valuesText.ts');
       const { column, unit, for: input, relative } = options;
       const found = await measureValues(file, { column, unit: unit ?? null, input, relative: relative ?? false });
-      print(found, options, () => valuesText(found));
+      await show(found, options, () => valuesText(found));
     });
 }
 
 function common(command: Command): Command {
-  return command.option('--columns <map>', `${COLUMNS}: "time=t [ms]"`).option('--json', 'print the result as JSON, SI, full digits');
+  return keeping(command.option('--columns <map>', `${COLUMNS}: "time=t [ms]"`));
 }
 
-function print(found: Measurement, options: MeasureCommandOptions, text: () => string): void {
+function keeping(command: Command): Command {
+  return command
+    .option('--out <folder>', 'also keep the numbers (measurement.json), a page with pictures and, of a motor, curve.csv there')
+    .option('--force', 'replace results that are in the folder')
+    .option('--json', 'print the result as JSON, SI, full digits');
+}
+
+async function show(found: Measurement, options: KeepingOptions, text: () => string): Promise<void> {
   printWarnings(found.warnings);
+  if (options.out !== undefined) {
+    const { measurementPage } = await import('../report/measurementPage.ts');
+    const { keepMeasurement } = await import('../analysis/measure/keepMeasurement.ts');
+    keepMeasurement(options.out, options.force ?? false, found, await measurementPage(found));
+  }
   if (options.json) printJson(found);
-  else process.stdout.write(`${text()}\n`);
+  else process.stdout.write(`${text()}${options.out === undefined ? '' : `\n\nNumbers and page are in ${options.out}`}\n`);
 }
 
 function motor(text: string): 'ascent' | 'landing' {

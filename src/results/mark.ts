@@ -6,10 +6,13 @@ import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { RESOLVED_HEAD } from '../study/resolved.ts';
 
 /** Kinds of file this program writes. */
-export type MarkedKind = 'arrow' | 'answers' | 'run' | 'study' | 'page' | 'header' | 'trace' | 'schema' | 'cardText';
+export type MarkedKind = 'arrow' | 'answers' | 'run' | 'study' | 'page' | 'header' | 'trace' | 'schema' | 'cardText' | 'curve';
 
 /** The line that pages carry in their head. */
 export const PAGE_MARK = '<meta name="generator" content="alight">';
+
+/** How thrust curves begin that were measured. */
+export const CURVE_MARK = '# Thrust curve made by alight ';
 
 /** Bytes looked at from the start of a file. */
 const HEAD = 4096;
@@ -40,6 +43,8 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
       return head.startsWith(`#${RESOLVED_HEAD}`);
     case 'page':
       return head.includes(PAGE_MARK);
+    case 'curve':
+      return head.startsWith(CURVE_MARK);
     case 'cardText':
       return /^.*: field card\n/.test(head);
     case 'header':

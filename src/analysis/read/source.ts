@@ -70,6 +70,9 @@ export function source(path: string): Source {
         `${path}: holds a campaign, which is not drawn; its answers are in campaign.json, its attempts in campaign.arrow`,
       );
     }
+    if (isFolder && whatStands(join(path, 'measurement.json')) !== null) {
+      throw new UserError(`${path}: holds a measurement, which has a page of its own; name that folder alone`);
+    }
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;
     throw new UserError(
