@@ -33,7 +33,7 @@ export function motorHow({ firings, correlation, spreads }: Estimates): readonly
   const many = firings.length > 1;
   const delays = firings.filter(({ delay }) => delay !== null).length;
   return [
-    'The stand’s own level (tare) is the median of the readings well before the burn; where it is another afterwards, it is taken to move along with the impulse, as the weight of burnt propellant does.',
+    'The stand’s own level (tare) is the mean of the readings well before the burn, without a tenth at either end; where it is another afterwards, it is taken to move along with the impulse, as the weight of burnt propellant does.',
     'Burn time is from the first rise above 5 % of the peak to the last fall below it, the convention of NFPA 1125; total impulse goes on to the last thrust that noise does not hide. Readings below zero count as they are.',
     'Intervals are 95 %. Of one firing they hold noise and tare alone, not the calibration of the stand.',
     ...(many
