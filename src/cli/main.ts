@@ -10,6 +10,7 @@ import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
 import { defineJobs } from './jobs.ts';
 import { defineJoin } from './join.ts';
+import { defineMeasure } from './measure.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
 import { defineReport } from './report.ts';
@@ -40,6 +41,7 @@ async function main(): Promise<void> {
   defineCampaign(program);
   defineJobs(program);
   defineJoin(program);
+  defineMeasure(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);

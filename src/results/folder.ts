@@ -38,6 +38,8 @@ const KINDS = {
   'drops.arrow': 'arrow',
   'campaign.json': 'answers',
   'campaign.arrow': 'arrow',
+  'measurement.json': 'answers',
+  'curve.csv': 'curve',
   'study.yaml': 'study',
   'run.json': 'run',
   'report.html': 'page',

@@ -16,6 +16,7 @@ export type MarkedKind =
   | 'trace'
   | 'schema'
   | 'cardText'
+  | 'curve'
   | 'journal'
   | 'partList';
 
@@ -24,6 +25,9 @@ export const PAGE_MARK = '<meta name="generator" content="alight">';
 
 /** The first bytes of a journal. */
 export const JOURNAL_MARK = 'alightJ1';
+
+/** How thrust curves begin that were measured. */
+export const CURVE_MARK = '# Thrust curve made by alight ';
 
 /** Bytes looked at from the start of a file. */
 const HEAD = 4096;
@@ -56,6 +60,8 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
       return head.startsWith(`#${RESOLVED_HEAD}`);
     case 'page':
       return head.includes(PAGE_MARK);
+    case 'curve':
+      return head.startsWith(CURVE_MARK);
     case 'cardText':
       return /^.*: field card\n/.test(head);
     case 'header':

@@ -184,7 +184,8 @@ const motor = (name: 'ascent' | 'landing') =>
     propellantMass: nominal(row(`${name}.propellantMass`), { example: '27 g' }),
     station: quantity('m', 'middle of the motor, aft of the nose tip', { low: 0, high: 10, example: '812 mm' }),
     length: quantity('m', 'of casing and propellant, one solid cylinder', { above: 0, high: 5, example: '95 mm' }),
-    radius: quantity('m', 'of that cylinder', { above: 0, high: 1, example: '14.5 mm' }),
+    radius: quantity('m', 'of that cylinder, where its diameter is not given', { above: 0, high: 1, example: '14.5 mm' }).optional(),
+    diameter: quantity('m', 'of that cylinder, where its radius is not given', { above: 0, high: 2, example: '29 mm' }).optional(),
     nozzleStation: quantity('m', 'where the thrust acts, aft of the nose tip', { above: 0, high: 15, example: '865 mm' }),
     ignitionDelay: nominal(row(`${name}.ignitionDelay`), { fallback: '0 s', example: '110 ms' }),
     temperature: orNone(
@@ -203,6 +204,13 @@ const motor = (name: 'ascent' | 'landing') =>
       }),
       'how the motor goes with its temperature',
     ),
+  }).transform(({ radius, diameter, ...rest }, context) => {
+    if ((radius === undefined) !== (diameter === undefined)) return { ...rest, radius: radius ?? 0.5 * (diameter ?? Number.NaN) };
+    context.addIssue({
+      code: 'custom',
+      message: `read ${radius === undefined ? 'neither radius nor diameter' : 'radius and diameter'}; expected one of the two. ${radius === undefined ? 'Write, for example, diameter: 29 mm.' : 'Remove the other.'}`,
+    });
+    return z.NEVER;
   });
 
 /**
