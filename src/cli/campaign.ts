@@ -95,7 +95,9 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
     ...olderStay(place, out),
     ...(campaign.stoppedBy === 'interrupted'
       ? [
-          `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. The same command with --force flies all ${count(campaign.campaignsAsked)}; the first come out the same.`,
+          flown + campaign.lost.length < campaign.campaignsAsked
+            ? `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. The same command with --force flies all ${count(campaign.campaignsAsked)}; the first come out the same.`
+            : 'Interrupted: all campaigns as programmed are kept, and what was flown of the other ways. The same command with --force flies them all.',
         ]
       : []),
     `See any attempt again: alight trace ${join(place, 'study.yaml')} CAMPAIGN:ATTEMPT${campaign.policies === null ? '' : ' --policy NAME'}`,
