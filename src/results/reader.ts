@@ -363,7 +363,8 @@ export class FlightsFile {
     switch (listed ? 'label' : column.type) {
       case 'number':
         out.set(new Float64Array(raw.buffer, raw.byteOffset, block.count));
-        if (!out.every((x) => Math.abs(x) <= LARGEST)) throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
+        if (!out.every((x) => Math.abs(x) <= LARGEST))
+          throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
         break;
       case 'count':
         out.set(new Int32Array(raw.buffer, raw.byteOffset, block.count));
