@@ -6,6 +6,7 @@ import type { AxisTriple } from '../avionics/parameters.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { cos, sin } from '../maths/elementary/circular.ts';
 import { noiseSeed } from '../maths/streams.ts';
+import { legShare } from '../plant/contact/legShare.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
 import { burnTimeFactor, impulseFactor, type MotorName } from '../study/motorFactors.ts';
 import type { Study } from '../study/study.ts';
@@ -110,7 +111,20 @@ function setPlant(p: PlantParameters, study: Study, inputs: Float64Array): void 
   p.groundY = sin(slope) * cos(falls);
   p.groundZ = cos(slope);
   p.deploymentTime = v('legs.deploymentTime');
+  setFeet(p, study, inputs);
   for (let i = 0; i < legs.count; i++) p.legFails[i] = v(LEG_FAILURES[i]);
+}
+
+/** A leg and the ground under it in series (model section 16): the leg has the share of the speed, and of the work. */
+function setFeet(p: PlantParameters, { vehicle: { legs }, ground }: Study, inputs: Float64Array): void {
+  const stiffness = (legs.stiffness ?? 0) * input(inputs, 'legs.stiffnessFactor');
+  const damping = (legs.damping ?? 0) * input(inputs, 'legs.dampingFactor');
+  const under = ground.stiffness === null ? Number.POSITIVE_INFINITY : ground.stiffness * input(inputs, 'ground.stiffnessFactor');
+  const share = legShare(stiffness, under);
+  p.footStiffness = share * stiffness;
+  p.footDamping = share * share * damping;
+  p.footStrength = (legs.strength ?? Number.POSITIVE_INFINITY) * input(inputs, 'legs.strengthFactor');
+  p.friction = input(inputs, 'ground.friction');
 }
 
 function setComputer(p: FlightParameters, study: Study, inputs: Float64Array): void {

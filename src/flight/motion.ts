@@ -21,12 +21,12 @@ const EVENT_TOLERANCE = 1e-10;
 const MOST_ITERATIONS = 60;
 
 export class Motion {
-  readonly ground: GroundContact;
+  ground: GroundContact;
   s: TrueState = new TrueState();
   /** Derivative at `time`, valid after `derive`. */
   readonly k1: TrueState = new TrueState();
   /** Mass and thrust now. */
-  readonly load: Load = new Load();
+  load: Load = new Load();
   readonly held: Held = new Held();
   readonly burns: Burns = new Burns();
   hold: Hold = AT_REST;
@@ -48,7 +48,7 @@ export class Motion {
   hops: number = 0;
 
   private readonly loadHalf: Load = new Load();
-  private readonly loadEnd: Load = new Load();
+  private loadEnd: Load = new Load();
   private readonly k2: TrueState = new TrueState();
   private readonly k3: TrueState = new TrueState();
   private readonly k4: TrueState = new TrueState();
@@ -332,13 +332,31 @@ export class Motion {
     const after = this.far(p) ? Number.POSITIVE_INFINITY : this.trialGap(p);
     if (!(after < 0)) {
       this.accept(stop);
-      return ground.accepted(this.s, this.trialLoad, this.held.legShare, p, stop, false);
+      return this.arrive(this.trialLoad, p, false);
     }
     const before = ground.gap(this.s, this.load, this.held.legShare, p);
     const h = before > 0 ? this.locate(p, width, before, after, true) : 0;
-    if (h === 0) return ground.accepted(this.s, this.load, this.held.legShare, p, this.time, true);
+    if (h === 0) return this.arrive(this.load, p, true);
     this.accept(h === width ? stop : this.time + h);
-    return ground.accepted(this.s, this.trialLoad, this.held.legShare, p, this.time, true);
+    return this.arrive(this.trialLoad, p, true);
+  }
+
+  /** Tells the touchdown model where a step in free flight led, and what that feels like. @returns whether it stops. */
+  private arrive(load: Load, p: PlantParameters, crossed: boolean): boolean {
+    const ground = this.ground;
+    const s = this.s;
+    const stops = ground.accepted(s, load, this.held.legShare, p, this.time, crossed);
+    if (ground.pushes) {
+      // Serves the first stage of the next step too: the load of the step's end is the load now.
+      if (load !== this.load) {
+        this.loadEnd = this.load;
+        this.load = load;
+      }
+      rates(this.k1, s, this.load, this.held, p, FREE, this.sum);
+      ground.felt(this.k1, s, this.load, p);
+      this.derived = true;
+    }
+    return stops;
   }
 
   /** Whether nothing of the vehicle can reach the ground at the end of the trial step. */
@@ -399,7 +417,7 @@ export class Motion {
       if (!(c > a && c < b)) c = 0.5 * (a + b);
       this.step(p, c);
       const fc = contact ? this.trialGap(p) : this.travel() - p.railLength;
-      if (fc === 0) {
+      if (Math.abs(fc) <= (contact ? this.ground.closeEnough : 0)) {
         a = c;
         b = c;
       } else if (fc > 0 === fb > 0) {

@@ -31,6 +31,8 @@ export function scaleSpread(d: Distribution, factor: number): Distribution {
   switch (d.kind) {
     case 'normal':
       return { ...d, sd: d.sd * factor };
+    case 'student':
+      return { ...d, scale: d.scale * factor };
     case 'truncatedNormal':
       return { kind: d.kind, mean: stretch(d.mean), sd: d.sd * factor, low: stretch(d.low), high: stretch(d.high) };
     case 'lognormal':
@@ -62,6 +64,7 @@ export function movedTo(d: Distribution, value: number): Distribution {
     case 'fixed':
       return { kind: d.kind, value };
     case 'normal':
+    case 'student':
       return { ...d, mean: value };
     case 'truncatedNormal':
       return { ...d, mean: move(d.mean), low: move(d.low), high: move(d.high) };

@@ -96,4 +96,15 @@ export class PlantParameters {
   legSin: Float64Array = new Float64Array(MOST_LEGS);
   /** 1 where the leg does not lock. */
   legFails: Float64Array = new Float64Array(MOST_LEGS);
+
+  /** Touchdown is simulated, foot by foot, instead of judged by rules; the rest is read only then. */
+  springs: boolean = false;
+  /** Of a leg and the ground under its foot, in series: N/m, N s/m. */
+  footStiffness: number = 0;
+  footDamping: number = 0;
+  /** N; the greatest force a foot stands. Infinity: any. */
+  footStrength: number = Number.POSITIVE_INFINITY;
+  friction: number = 0;
+  /** Steps a tick while anything touches or is about to. */
+  contactSteps: i32 = 1;
 }

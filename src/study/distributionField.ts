@@ -33,6 +33,11 @@ const kinds = {
     weights: z.unknown().meta({ type: 'array', description: 'how often each; scaled to sum to 1; all equal when absent' }).optional(),
   }),
   chance: raw('probability that it happens; for inputs that are yes or no', ['1.5 %']),
+  student: section('bell curve with heavier tails: what few measured values leave open', {
+    mean,
+    scale: spread,
+    freedom: raw('degrees of freedom, at least 1: one less than the values it was told from', [4]),
+  }),
   measured: section('your own bench data', {
     file: line('CSV file beside the study', 'bench.csv').optional(),
     column: line('its column, by the name in the header line', 'impulse_factor').optional(),

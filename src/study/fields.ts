@@ -78,7 +78,9 @@ export function checkQuantity(raw: unknown, unit: string, rules: QuantityRules):
     return { text: `read ${show(raw)}; ${expected}, of a size that can be. Check its power of ten.` };
   }
   if (value < low || value > high || value <= above) {
-    return { text: `read ${show(raw)}; expected ${dimensionWord(unit)} ${range}. Give a value in that range.` };
+    const bare = unit === 'K' && typeof raw === 'number';
+    const what = bare ? 'A bare number is in K; write, for example, 15 degC.' : 'Give a value in that range.';
+    return { text: `read ${show(raw)}; expected ${dimensionWord(unit)} ${range}. ${what}` };
   }
   return { value };
 }

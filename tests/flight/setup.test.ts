@@ -9,12 +9,16 @@ import { nominalValue } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
 import { flyOne, inputsOf, smoothStudy } from '../helpers/oneFlight.ts';
+import { springsStudy } from '../helpers/studyForTests.ts';
 
 const BASE = smoothStudy();
-/** With a barometer, eight legs, a slope and a motor that goes with its temperature, so that no input is ignored. */
+const SPRINGS = springsStudy();
+/** With a barometer, eight legs that spring on soft ground, a slope and a motor that goes with its temperature, so that no input is ignored. */
 const FULL: Study = smoothStudy({
+  touchdown: SPRINGS.touchdown,
+  ground: { friction: 0.5, stiffness: 5000 },
   sensors: { ...BASE.sensors, rounding: false, barometer: { noise: 0.02, lag: 0.1, speedGain: 0.4, heightGain: 0.6 } },
-  vehicle: { ...BASE.vehicle, legs: { ...BASE.vehicle.legs, count: 8 } },
+  vehicle: { ...BASE.vehicle, legs: { ...SPRINGS.vehicle.legs, count: 8 } },
   site: { ...BASE.site, groundSlope: 0.05 },
   landing: { ...BASE.landing, temperature: { reference: 293.15, impulsePerKelvin: 0.001, burnTimePerKelvin: 0, stated: null } },
 });

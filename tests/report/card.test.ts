@@ -37,6 +37,23 @@ const flown = {
 };
 const card: FieldCard = fieldCard(flown);
 
+describe('after a miss', () => {
+  const constant = { key: 'c0', unit: 'm', value: -3.4 };
+  const said = (policy: string): string => cardText({ ...card, afterMiss: { policy, constant, aim: 1.5, campaigns: 1000 } }, null);
+
+  test('the best policy is said as what to do to the constant, and there is room to write down what was done', () => {
+    expect(said('correct:0.6')).toContain(
+      'AFTER A MISS\n  Attempt after attempt, correct 60 % of it: take that part of the miss seen from c0, now -3.4 m.',
+    );
+    expect(said('correct:0.6')).toContain(
+      'less 1.50 m. A touchdown at a good speed is no miss and changes nothing.\n  By 1,000 simulated campaigns',
+    );
+    expect(said('keep')).toContain('Leave c0 at -3.4 m: no policy was told to take fewer attempts.');
+    expect(cardText(card, null)).not.toContain('AFTER A MISS');
+    expect(cardText(card, null)).toMatch(/result +miss seen, m +change to program +note/);
+  });
+});
+
 describe('the card', () => {
   const text = cardText(card, 0.5);
 

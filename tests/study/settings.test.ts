@@ -99,7 +99,7 @@ describe('a mistake in a setting names the option', () => {
     ],
     [
       'inputs.wind.speed.normal.sd=1',
-      '--set inputs.wind.speed.normal.sd=1: inputs.wind.speed: read normal and uniform; expected exactly one of normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured. Keep one.',
+      '--set inputs.wind.speed.normal.sd=1: inputs.wind.speed: read normal and uniform; expected exactly one of normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, student, measured. Keep one.',
     ],
     [
       'ascent.curve=gone.csv',

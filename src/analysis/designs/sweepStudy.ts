@@ -77,17 +77,17 @@ interface Flown {
  *   the folder cannot take results
  */
 export async function sweepStudy(path: string, options: SweepOptions): Promise<Swept> {
-  const { overrides = [], allowOutside = false, variant = BASE, asProgrammed = false } = options;
+  const { overrides = [], allowOutside = false, variant = BASE } = options;
   if (options.over.length < 1 || options.over.length > 2) {
     throw new UserError(`--over: read ${options.over.length}; expected one or two numbers of the study to go over`);
   }
-  const read = options.over.map((text) => readAxis(text, options.steps ?? STEPS));
+  const read = axesOf(options);
   if (read.length === 2 && read[0].path === read[1].path) throw new UserError(`--over: read ${read[0].path} twice; expected two numbers`);
   const choices = everyChoice(read);
   if (choices.length > MOST_POINTS)
     throw new UserError(`--over: read ${choices.length} points; expected at most ${MOST_POINTS}. Take fewer --steps`);
   const base = (await openVariant(path, variant, { set: overrides, allowOutside })).opened;
-  const axes = read.map((axis) => ({ ...axis, spread: spreadAlong(axis, base.study, options.hold ?? false) }));
+  const axes = withSpread(read, base.study, options);
   const studies: OpenedStudy[] = [];
   for (const values of choices) {
     const replacements = values.map((value, a) => {
@@ -96,6 +96,14 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
     });
     studies.push((await openVariant(path, variant, { set: overrides, allowOutside, replacements })).opened);
   }
+  return sweepOpened(base, studies, options);
+}
+
+/** The same of studies that are open. @param studies the base with each choice of values, in order */
+export async function sweepOpened(base: OpenedStudy, studies: readonly OpenedStudy[], options: SweepOptions): Promise<Swept> {
+  const { overrides = [], variant = BASE, asProgrammed = false } = options;
+  const axes = withSpread(axesOf(options), base.study, options);
+  const choices = everyChoice(axes);
   const rule = ruleByName(studies[0].study, options.rule).name;
   for (const { study } of studies) ruleByName(study, rule);
   const asked = base.study.flights;
@@ -103,8 +111,8 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
   if (unlike !== undefined)
     throw new UserError(`--over ${unlike.path}: expected a number of the vehicle or the day: all points fly the same luck`);
   if (!asProgrammed) retuneBudget(asked);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'sweep', studies: [base, ...studies] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * choices.length);
       const flown = await flyAll(session, axes, choices, studies, rule, asked, asProgrammed);
       const points = judged(flown);
@@ -132,6 +140,15 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
       return { sweep, run, folder };
     }),
   );
+}
+
+function axesOf({ over, steps = STEPS }: SweepOptions): SweepAxis[] {
+  return over.map((text) => readAxis(text, steps));
+}
+
+/** With how each input that varies spreads along its axis. */
+function withSpread(axes: readonly SweepAxis[], study: Study, { hold = false }: SweepOptions): SweepAxis[] {
+  return axes.map((axis) => ({ ...axis, spread: spreadAlong(axis, study, hold) }));
 }
 
 function named(axes: readonly SweepAxis[], values: readonly SweepValue[]): string {
@@ -194,7 +211,7 @@ function judged(flown: readonly Flown[]): SweepPoint[] {
       odds: found[i],
       band: counted === 0 ? null : clopperPearson(landed, counted, bandLevel(flown.length)),
       outcomes: countOutcomes(flights.outcome),
-      sink: touchdown(flights, study.limits, LEVEL).measures.sink.quantiles,
+      sink: touchdown(flights, study, LEVEL).measures.sink.quantiles,
       impulse: { ascent: impulse(study.ascent, middle, 'ascent'), landing: impulse(study.landing, middle, 'landing') },
       fallEnergy: fallEnergy(study, flights),
       retuned,

@@ -9,6 +9,7 @@ import { impulseOf } from '../../maths/thrustCurve.ts';
 import { burnTimeFactor, impulseFactor } from '../../study/motorFactors.ts';
 import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
@@ -54,7 +55,7 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
       .filter(({ outcome, count }) => count > 0 && !stands(outcome))
       .sort((a, b) => b.count - a.count),
     bestSink: Math.min(...drops.map((drop) => drop.sink)),
-    sinkLimit: study.limits.sink,
+    sinkLimit: heldLimits(study).sink,
     mass,
     impulse: impulseOf(time, thrust) * factor,
     fallMomentum: mass * nominal.fallSpeed,
