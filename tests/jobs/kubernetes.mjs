@@ -10,8 +10,7 @@ import { join, resolve } from 'node:path';
 import { parse } from 'yaml';
 
 const [jobs, packages] = process.argv.slice(2).map((folder) => resolve(folder));
-const require = createRequire(join(packages, 'package.json'));
-const { Job } = require('kubernetes-models/batch/v1');
+const { Job } = createRequire(join(packages, 'package.json'))('kubernetes-models/batch/v1');
 
 /** Why the schema refuses it; null when it is sound. */
 function complaint(document) {
