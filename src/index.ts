@@ -14,6 +14,7 @@ export { type SweepOptions, type Swept, sweepStudy } from './analysis/designs/sw
 export { type DropRules, type DropRulesOptions, dropRules } from './analysis/drops/dropRules.ts';
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
+export { type Joined, type JoinOptions, joinParts } from './analysis/join/joinParts.ts';
 export { type MeasureLegsOptions, measureLegs } from './analysis/measure/measureLegs.ts';
 export { type MeasureMotorOptions, measureMotor } from './analysis/measure/measureMotor.ts';
 export type {

@@ -44,7 +44,23 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
 };
 
 /** Rooms of analysis, by the question asked: those before stand below. */
-const ROOMS = ['flights', 'drops', 'shift', 'fly', 'compare', 'nominal', 'tune', 'rank', 'designs', 'campaign', 'measure', 'read', 'card'];
+const ROOMS = [
+  'flights',
+  'drops',
+  'shift',
+  'fly',
+  'compare',
+  'nominal',
+  'tune',
+  'campaign',
+  'rank',
+  'designs',
+  'measure',
+  'read',
+  'card',
+  'join',
+  'jobs',
+];
 
 /**
  * Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a

@@ -1,5 +1,5 @@
 /** What drops on the legs say, in words and as lines of a study. Measures nothing. */
-import { written } from './block.ts';
+import { inputLine, inputsSection, written } from './block.ts';
 import type { LegsMeasurement } from './measurement.ts';
 
 type Found = Pick<LegsMeasurement, 'mass' | 'legs' | 'stiffness' | 'drops' | 'damping' | 'ratio' | 'distribution'>;
@@ -43,11 +43,6 @@ export function legsBlock({ stiffness, damping, distribution }: Found): readonly
   return [
     'vehicle: # to add to its legs, for a touchdown by springs',
     `  legs: { stiffness: ${written(stiffness, 'N/m')}, damping: ${written(damping.value, 'N*s/m')} }`,
-    ...(distribution === null || distribution.kind !== 'student'
-      ? []
-      : [
-          'inputs:',
-          `  legs.dampingFactor: { student: { scale: ${Number((100 * distribution.scale).toPrecision(3))} %, freedom: ${distribution.freedom} } }`,
-        ]),
+    ...(distribution === null ? [] : inputsSection([inputLine({ key: 'legs.dampingFactor', distribution, note: '' })])),
   ];
 }

@@ -3,6 +3,7 @@
  * damping. Prints nothing.
  */
 import { UserError } from '../../errors.ts';
+import type { Distribution } from '../../inputs/distributions.ts';
 import { readColumnMap, type WantedColumn } from '../../recordings/columnMap.ts';
 import { numbersOf, type Recording, readRecording } from '../../recordings/recording.ts';
 import { meanInterval, normalSample } from '../../statistics/samples/normalSample.ts';
@@ -67,7 +68,7 @@ export async function measureLegs(file: string, options: MeasureLegsOptions): Pr
       value: sample.mean / critical,
       interval: interval === null ? null : ([interval[0] / critical, interval[1] / critical] as const),
     },
-    distribution: told.length < FEWEST_FOR_SPREAD ? null : studentOf(told.map((c) => c / sample.mean)),
+    distribution: told.length < FEWEST_FOR_SPREAD ? null : factorOf(told, sample.mean),
     curve: Array.from({ length: POINTS }, (_, k) => {
       const drop = (highest * (k + 1)) / POINTS;
       return { drop, rebound: reboundHeight(sample.mean / critical, w0, drop) };
@@ -82,6 +83,12 @@ export async function measureLegs(file: string, options: MeasureLegsOptions): Pr
     block: legsBlock(found),
     ...found,
   };
+}
+
+/** Of damping over its mean, which is 1 but for rounding. */
+function factorOf(dampings: readonly number[], mean: number): Distribution | null {
+  const found = studentOf(dampings.map((c) => c / mean));
+  return found?.kind === 'student' ? { ...found, mean: 1 } : found;
 }
 
 function dropsOf(recording: Recording, w0: number): readonly { line: number; drop: number; rebound: number; ratio: number | null }[] {
