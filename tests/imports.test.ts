@@ -52,15 +52,17 @@ const ROOMS = [
   'compare',
   'nominal',
   'tune',
+  'campaign',
   'rank',
   'designs',
-  'campaign',
   'measure',
   'logbook',
   'learn',
   'replay',
   'read',
   'card',
+  'join',
+  'jobs',
 ];
 
 /**

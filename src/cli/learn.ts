@@ -52,9 +52,15 @@ async function run(path: string, logbookPath: string, options: LearnCommandOptio
   const out = options.out ?? defaultFolder(path, 'learned');
   // two runs of equally many
   const particles = 2 * Math.ceil(options.particles / 2);
-  const { learning, run, folder } = await withProgressAndInterrupt(options.json ?? false, (watch) =>
+  const learned = await withProgressAndInterrupt(options.json ?? false, (watch) =>
     learnStudy(opened, logbook, { ...options, particles, logbook: logbookPath, out, overrides: replacements(options), ...watch }),
   );
+  if (learned === null) {
+    process.stderr.write('interrupted: nothing was learnt, and nothing written\n');
+    process.exitCode = 130;
+    return;
+  }
+  const { learning, run, folder } = learned;
   const place = folder ?? out;
   if (options.json) return printJson({ ...learning, run, folder: place });
   const { learnText } = await import('./learnText.ts');

@@ -8,7 +8,8 @@ export function defineLogbook(program: Command): void {
     .summary('attempts flown: check what was written down')
     .description(
       'What was set and what was seen of real attempts, in a file beside the study. `alight new logbook` writes one to start from.',
-    );
+    )
+    .addHelpText('after', '\nExample:\n  alight logbook check studies/thistledown.yaml studies/thistledown-logbook.yaml');
   const check = logbook.command('check').argument('<study>', 'study file (YAML)').argument('<logbook>', 'logbook file (YAML)');
   studyOptions(check)
     .summary('every problem of a logbook at once')

@@ -17,6 +17,8 @@ export interface WantedColumn {
   readonly optional?: boolean;
   /** Cells may be empty or `nan`, which reads as NaN: a value that was not taken in that row. */
   readonly blank?: boolean;
+  /** How a person gives its unit and its place (a number follows), where that is not by --columns. */
+  readonly asked?: { readonly unit: string; readonly place: string };
   /** Its cells are words, not numbers. */
   readonly words?: boolean;
 }

@@ -95,7 +95,7 @@ function placeOf(
   if (places.length > 1) {
     const twice = places.map((place) => JSON.stringify(names[place])).join(' and ');
     problems.push(
-      `${shown}:${line}:${titles[places[1]].column}: read ${twice}, both of which may be ${column.name}; expected one. Say which: --columns "${column.name}=#${places[0] + 1}${column.words ? '' : ` [${column.unit}]`}".`,
+      `${shown}:${line}:${titles[places[1]].column}: read ${twice}, both of which may be ${column.name}; expected one. Say which: ${column.asked?.place ?? `--columns "${column.name}=#`}${places[0] + 1}${column.asked ? '' : column.words ? '"' : ` [${column.unit}]"`}.`,
     );
     return null;
   }
@@ -121,7 +121,7 @@ function scaleOf(
   const unit = mapped?.unit ?? title.unit;
   if (unit === null && column.unit !== '') {
     problems.push(
-      `${place}: read the column ${JSON.stringify(title.text)} without a unit; expected ${unitExpected(column)}. Write it in the head, ${title.base} [${column.unit}], or give it: --columns "${column.name}=${title.base} [${column.unit}]".`,
+      `${place}: read the column ${JSON.stringify(title.text)} without a unit; expected ${unitExpected(column)}. Write it in the head, ${title.base} [${column.unit}], or give it: ${column.asked?.unit ?? `--columns "${column.name}=${title.base} [${column.unit}]"`}.`,
     );
     return null;
   }

@@ -3,11 +3,11 @@
  * distribution.ts.
  */
 import { z } from 'zod';
-import { line, oneOf, section } from './fields.ts';
+import { line, oneOf, QUANTITY_PATTERN, section } from './fields.ts';
 import { staysField } from './stays.ts';
 
 const raw = (meaning: string, examples: readonly unknown[]) =>
-  z.unknown().meta({ type: ['number', 'string'], description: meaning, examples: [...examples] });
+  z.unknown().meta({ type: ['number', 'string'], pattern: QUANTITY_PATTERN, description: meaning, examples: [...examples] });
 const spread = raw('one standard deviation; with % on an input that has a unit, a share of its nominal value', ['3 %']);
 const low = raw('least value', ['0.9']);
 const high = raw('greatest value', ['1.1']);

@@ -15,6 +15,7 @@ import { bestLogLikelihood } from './likelihood.ts';
 import { ownDraws, standingOf } from './narrowed.ts';
 import { COPIES, NextAttemptFlyer } from './nextAttempt.ts';
 import { type Posterior, posteriorOf } from './posterior.ts';
+import { Interrupted } from './simulate.ts';
 import { type Surprise, surpriseOf } from './surprise.ts';
 import { worthSeeing } from './worthSeeing.ts';
 
@@ -42,9 +43,19 @@ const FARTHEST = 5;
 
 /**
  * @throws UserError when no particle comes near what was seen, the study is one that learnt already, the folder cannot
- * take results, or the flying was interrupted
+ * take results
+ * @returns null when the flying was interrupted: nothing is learnt from half a sample
  */
-export async function learnStudy(opened: OpenedStudy, logbook: Logbook, options: LearnOptions): Promise<Learned> {
+export async function learnStudy(opened: OpenedStudy, logbook: Logbook, options: LearnOptions): Promise<Learned | null> {
+  try {
+    return await learned(opened, logbook, options);
+  } catch (error) {
+    if (error instanceof Interrupted) return null;
+    throw error;
+  }
+}
+
+async function learned(opened: OpenedStudy, logbook: Logbook, options: LearnOptions): Promise<Learned> {
   const { study } = opened;
   const { particles, overrides = [] } = options;
   if (study.sample !== null) {
@@ -52,7 +63,8 @@ export async function learnStudy(opened: OpenedStudy, logbook: Logbook, options:
       'inputs.sample: this study has learnt already; learn from the study that it was learnt with, with all attempts in one logbook',
     );
   }
-  return keeping(options, (keeper) =>
+  // No journal: what is flown hangs on all that was flown before, and is too much to keep.
+  return keeping(options, null, (keeper) =>
     flying(options, async (session) => {
       const posterior = await posteriorOf(study, logbook, session, { particles });
       const surprise = surpriseOf(logbook, posterior, study.seed);

@@ -1,7 +1,6 @@
 /**
  * Flies the attempts of many particles at once and keeps of each flight what was asked for. Weighs nothing.
  */
-import { UserError } from '../../errors.ts';
 import type { Session } from '../../fleet/session.ts';
 import { givenFlightsOf } from '../../fleet/work.ts';
 import type { InputKey } from '../../inputs/catalogue.ts';
@@ -14,9 +13,9 @@ import { inputsFrom, type Scores } from './scores.ts';
 export type Flown = readonly (readonly Float64Array[])[];
 
 /** Ctrl-C: nothing is learnt from half a sample. */
-export class Interrupted extends UserError {
+export class Interrupted extends Error {
   constructor() {
-    super('interrupted: nothing was learnt, and nothing written');
+    super('interrupted');
     this.name = 'Interrupted';
   }
 }

@@ -30,7 +30,7 @@ export function meanCurve(firings: readonly Firing[], burnTime: number, impulse:
   const readings = Math.min(...firings.map((f) => f.time.length));
   const steps = Math.min(MOST_STEPS, Math.max(FEWEST_STEPS, readings));
   const shapes = firings.map(shapeOf);
-  const from = Math.min(...shapes.map((s) => s.x[0]));
+  const from = shapes.reduce((sum, s) => sum + s.x[0], 0) / shapes.length;
   const to = Math.max(...shapes.map((s) => s.x[s.x.length - 1]));
   const h = 1 / steps;
   const count = Math.ceil((to - from) / h) + 1;

@@ -153,4 +153,78 @@ export interface SensorMeasurement extends MeasurementFacts {
   readonly byGravity: readonly GravityFound[];
 }
 
-export type Measurement = MotorMeasurement | SensorMeasurement;
+export const FIT_KINDS = ['normal', 'lognormal', 'uniform', 'triangular'] as const;
+export type FitKind = (typeof FIT_KINDS)[number];
+
+/** A candidate held against measured values. */
+export interface Fit {
+  readonly kind: FitKind;
+  /** What to draw from: wider than the fit for what few values leave open. */
+  readonly distribution: Distribution;
+  /** The fitted numbers, in the input's unit (logSd: none). */
+  readonly numbers: readonly (Estimate & { readonly name: string })[];
+  /** Of lying as far from it as these values, were it true. */
+  readonly chance: number;
+  readonly refused: boolean;
+  /** Akaike's, smaller is likelier; from one list of values only. */
+  readonly criterion: number;
+}
+
+/** A value far from the others. */
+export interface Outlier {
+  /** Of the file. */
+  readonly line: number;
+  readonly value: number;
+}
+
+export interface ValuesMeasurement extends MeasurementFacts {
+  readonly kind: 'values';
+  readonly input: InputKey;
+  /** The input's. */
+  readonly unit: string;
+  /** Ascending. */
+  readonly values: readonly number[];
+  readonly mean: Estimate;
+  /** null of one value. */
+  readonly sd: Estimate | null;
+  /** Empty of too few values, and of inputs that are yes or no or a direction. */
+  readonly fits: readonly Fit[];
+  /** The fit to draw from; `sample`: the values themselves; `student`: too few to tell shapes; `chance`: yes or no. */
+  readonly chosen: FitKind | 'sample' | 'student' | 'chance';
+  readonly distribution: Distribution;
+  /** Where the next value lies nine times in ten; null of a chance. */
+  readonly next: Interval | null;
+  readonly outliers: readonly Outlier[];
+}
+
+/** One drop on the legs. */
+export interface DropFound {
+  /** Of the file. */
+  readonly line: number;
+  /** m, of the feet above the ground. */
+  readonly drop: number;
+  /** m, to which they came up again. */
+  readonly rebound: number;
+  /** Damping of one leg, N s/m; null where it did not leave the ground. */
+  readonly damping: number | null;
+}
+
+export interface LegsMeasurement extends MeasurementFacts {
+  readonly kind: 'legs';
+  /** kg, of all that was dropped. */
+  readonly mass: number;
+  readonly legs: number;
+  /** N/m, of one leg. */
+  readonly stiffness: number;
+  readonly drops: readonly DropFound[];
+  /** Of one leg, N s/m. */
+  readonly damping: Estimate;
+  /** Of critical damping. */
+  readonly ratio: Estimate;
+  /** Of damping over its mean; null of fewer than three drops with a rebound. */
+  readonly distribution: Distribution | null;
+  /** Height of rebound over height of drop, by the damping found. */
+  readonly curve: readonly { readonly drop: number; readonly rebound: number }[];
+}
+
+export type Measurement = MotorMeasurement | SensorMeasurement | ValuesMeasurement | LegsMeasurement;

@@ -33,14 +33,14 @@ export function motorHow({ firings, correlation, spreads }: Estimates): readonly
   const many = firings.length > 1;
   const delays = firings.filter(({ delay }) => delay !== null).length;
   return [
-    'The stand’s own level (tare) is the median of the readings well before the burn; where it is another afterwards, it is taken to move along with the impulse, as the weight of burnt propellant does.',
+    'The stand’s own level (tare) is the mean of the readings well before the burn, without a tenth at either end; where it is another afterwards, it is taken to move along with the impulse, as the weight of burnt propellant does.',
     'Burn time is from the first rise above 5 % of the peak to the last fall below it, the convention of NFPA 1125; total impulse goes on to the last thrust that noise does not hide. Readings below zero count as they are.',
     'Intervals are 95 %. Of one firing they hold noise and tare alone, not the calibration of the stand.',
     ...(many
       ? [
           'The curve is the mean of the firings, each drawn to one burn time and one impulse from the start of its burn.',
           `What is drawn is Student’s t with ${firings.length - 1} degree${firings.length === 2 ? '' : 's'} of freedom, wider than the firings’ own spread: it is what the next motor may be, not what these were.`,
-          'Firings of one purchase do not show how purchases differ; that comes on top.',
+          'Firings of one purchase do not show how purchases differ; that comes on top. Where the study says how long a draw stays (stays:), keep that.',
         ]
       : []),
     ...(spreads.some(({ distribution }) => distribution.kind === 'lognormal')
