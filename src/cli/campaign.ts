@@ -1,11 +1,16 @@
 /** `alight campaign`: attempts in a row by one builder with one vehicle, many builders over. */
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import type { Part } from '../fleet/part.ts';
 import { defaultFolder } from './fly.ts';
 import {
+  goOn,
+  keepOptions,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -24,6 +29,8 @@ interface CampaignCommandOptions extends StudyOptions {
   readonly rule?: string;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -36,7 +43,7 @@ const MOST_AT_A_TIME = 1000;
 
 export function defineCampaign(program: Command): void {
   const command = program.command('campaign').argument('<study>', 'study file (YAML)');
-  studyOptions(command)
+  keepOptions(studyOptions(command))
     .option('--campaigns <number>', 'campaigns to fly, a vehicle each', whole(1, MOST_CAMPAIGNS), 1000)
     .option('--attempts <number>', 'attempts at most in each (default: what the study says)', whole(1, MOST_ATTEMPTS))
     .option('--fly-all', 'fly every attempt, also after a landing: measures vehicles better, and takes longer')
@@ -51,7 +58,6 @@ export function defineCampaign(program: Command): void {
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
     .option('--chunk <number>', 'campaigns a worker takes at a time; changes no result', whole(1, MOST_AT_A_TIME))
     .option('--out <folder>', 'folder for the results (default: <study>-campaign)')
-    .option('--force', 'replace results that are in the folder')
     .summary('attempts in a row: how many until a first landing, how unlike vehicles are, what to change after a miss')
     .description(
       'Flies campaigns: attempt after attempt of one vehicle, which keeps what the study’s inputs say that `stays`,\nuntil its first landing or the last attempt. Writes campaign.arrow, campaign.json, study.yaml and run.json.',
@@ -72,13 +78,14 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
   const policies = options.policies === undefined ? [] : readPolicies(options.policies);
   const { campaignStudy } = await import('../analysis/campaign/campaignStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'campaign');
+  const out = options.out ?? partFolder(defaultFolder(path, 'campaign'), options.part);
   const { campaign, run, folder } = await withProgressAndInterrupt(
     options.json ?? false,
     (watch) => campaignStudy(opened, { ...options, policies, out, overrides: replacements(options), ...watch }),
     'campaigns',
   );
   if (campaign.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.json) return printJson({ ...campaign, run, folder: place });
   const { campaignText } = await import('./campaignText.ts');
@@ -96,8 +103,8 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
     ...(campaign.stoppedBy === 'interrupted'
       ? [
           flown + campaign.lost.length < campaign.campaignsAsked
-            ? `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. The same command with --force flies all ${count(campaign.campaignsAsked)}; the first come out the same.`
-            : 'Interrupted: all campaigns as programmed are kept, and what was flown of the other ways. The same command with --force flies them all.',
+            ? `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. ${goOn(options)}`
+            : `Interrupted: all campaigns as programmed are kept, and what was flown of the other ways. ${goOn(options)}`,
         ]
       : []),
     `See any attempt again: alight trace ${join(place, 'study.yaml')} CAMPAIGN:ATTEMPT${campaign.policies === null ? '' : ' --policy NAME'}`,

@@ -1,15 +1,19 @@
 /** `alight rank`: which uncertainty matters most, and what a fix would buy. */
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import { whatStands } from '../results/whatStands.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import {
   flightOptions,
+  goOn,
   isFlightsFile,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -33,6 +37,8 @@ interface RankCommandOptions extends StudyOptions {
   readonly untilSeparated?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -46,7 +52,7 @@ const more = (text: string, all: readonly string[]): readonly string[] => [...al
 
 export function defineRank(program: Command): void {
   const command = program.command('rank').argument('<study|results>', 'study file (YAML), or a results folder or flights file');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .option('--rule <name>', 'ignition rule (default: the first)')
     .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
@@ -68,7 +74,6 @@ export function defineRank(program: Command): void {
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
     .option('--until-separated', 'with --sobol: stop at an eighth, a quarter or half of the size once one stands first')
     .option('--out <folder>', 'also write ranking.json and ranking.arrow there')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('which uncertainty matters most: what would a fix buy?')
     .description(
@@ -122,6 +127,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   );
   printWarnings(ranking.warnings.filter((line) => !opened.warnings.includes(line)));
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   if (json) return printJson({ ...ranking, run });
   const { runText, sobolRankingText } = await import('./rankText.ts');
   const { fixRankingText } = await import('./fixRankText.ts');
@@ -155,8 +161,10 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
     Object.entries(names).flatMap(([name, value]) => (value === undefined || (Array.isArray(value) && value.length === 0) ? [] : [name]));
   const sobolOnly = { '--size': options.size, '--second-order': options.secondOrder, '--until-separated': options.untilSeparated };
   if (flown) {
-    const { set, flights, seed, threads, chunk, fix, by, sobol } = options;
+    const { set, flights, seed, threads, chunk, fix, by, sobol, resume, part } = options;
     const flying = {
+      '--resume': resume,
+      '--part': part,
       '--set': set,
       '--flights': flights,
       '--seed': seed,
@@ -190,7 +198,8 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
 
 function lastLines(how: string, folder: string | null, options: RankCommandOptions): string {
   const older = folder === null ? [] : olderStay(folder, options.out ?? folder);
-  return [how, wroteText(folder ?? undefined), ...older].join('\n').trimEnd();
+  const left = process.exitCode === 130 && folder !== null ? [goOn(options)] : [];
+  return [how, wroteText(folder ?? undefined), ...older, ...left].join('\n').trimEnd();
 }
 
 function wroteText(out: string | undefined): string {

@@ -28,6 +28,12 @@ export interface Work {
   lostRow(unit: number, row: Float64Array): void;
 }
 
+/** A unit whose worker failed on it twice. */
+export interface LostFlight {
+  readonly flight: number;
+  readonly reason: string;
+}
+
 const OUTCOME = CATALOGUE.length + outputIndex('outcome');
 const REASON = CATALOGUE.length + outputIndex('noResultReason');
 const NO_RESULT = OUTCOMES.indexOf('no result');

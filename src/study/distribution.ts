@@ -131,6 +131,13 @@ async function convert(given: FileDistribution, path: Path, reader: Distribution
     const sd = reader.spread(given.normal.sd, [...place, 'sd']);
     return sd === 0 ? { kind: 'fixed', value: mean } : { kind: 'normal', mean, sd };
   }
+  if (given.student) {
+    const place = [...path, 'student'];
+    const mean = reader.orNominal(given.student.mean, [...place, 'mean']);
+    const scale = reader.spread(given.student.scale, [...place, 'scale']);
+    const freedom = reader.value(given.student.freedom, [...place, 'freedom'], '', { low: 1, high: 1e6, example: '4' });
+    return scale === 0 ? { kind: 'fixed', value: mean } : { kind: 'student', mean, scale, freedom };
+  }
   if (given.truncatedNormal) {
     const place = [...path, 'truncatedNormal'];
     const mean = reader.orNominal(given.truncatedNormal.mean, [...place, 'mean']);

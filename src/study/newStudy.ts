@@ -153,6 +153,7 @@ site:
 # stands for every input it matches, each drawn on its own. With % the spread is a share of the nominal value. Other kinds:
 #   { truncatedNormal: { mean: 2 m/s, sd: 1 m/s, low: 0 m/s, high: 5 m/s } }
 #   { triangular: { low: 0.95, mode: 1, high: 1.02 } }        { beta: { alpha: 2, beta: 5, low: 0 s, high: 1 s } }
+#   { student: { scale: 2.3 %, freedom: 2 } }, from three firings: see alight measure
 #   { discrete: { values: [0.98, 1.01], weights: [1, 3] } }   { measured: { file: bench.csv, column: delay_ms, unit: ms, as: smooth } }
 inputs:
   ascent.impulseFactor: { normal: { sd: 3 % } }

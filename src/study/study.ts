@@ -34,6 +34,19 @@ export interface Motor {
   readonly nozzleStation: number;
   /** s from the ignition command (landing) or time 0 (ascent) to the start of the curve. */
   readonly ignitionDelay: number;
+  /** null: the curve holds at any temperature. */
+  readonly temperature: MotorTemperature | null;
+}
+
+/** How a motor goes with its own temperature (motorFactors.ts). */
+export interface MotorTemperature {
+  /** K; the curve holds here. */
+  readonly reference: number;
+  /** Shares of total impulse and of burn time, per K above it. */
+  readonly impulsePerKelvin: number;
+  readonly burnTimePerKelvin: number;
+  /** K; null: the air's at the ground. */
+  readonly stated: number | null;
 }
 
 /** A normal-force slope (per radian, on the body's cross-section) and the station it acts at. */
@@ -92,6 +105,11 @@ export interface Vehicle {
     readonly release: { readonly kind: 'afterApogee'; readonly time: number } | { readonly kind: 'atHeight'; readonly height: number };
     /** s from release to locked. */
     readonly deploymentTime: number;
+    /** N/m and N s/m of each foot along the ground's normal; null where touchdown is judged by rules. */
+    readonly stiffness: number | null;
+    readonly damping: number | null;
+    /** N, the greatest force on a foot; null: any. */
+    readonly strength: number | null;
   };
 }
 
@@ -197,13 +215,29 @@ export interface RuleChoice {
   readonly insideTick: boolean;
 }
 
+export interface Touchdown {
+  /** Judged by rules at the instant of contact, or simulated: legs as springs on ground with friction. */
+  readonly model: 'rules' | 'springs';
+  /** s; steps while anything touches. Only of springs. */
+  readonly step: number;
+}
+
+/** What the feet stand on; only of springs. */
+export interface Ground {
+  /** One coefficient, at rest and sliding. */
+  readonly friction: number;
+  /** N/m under a foot; null: rigid. */
+  readonly stiffness: number | null;
+}
+
+/** Sink, slide and tilt are null, not judged, only where touchdown is simulated. */
 export interface Limits {
   /** m/s, normal to the ground at a contact. */
-  readonly sink: number;
+  readonly sink: number | null;
   /** m/s along the ground. */
-  readonly slide: number;
+  readonly slide: number | null;
   /** rad to the ground's normal. */
-  readonly tilt: number;
+  readonly tilt: number | null;
   /** rad from the vertical: control is lost beyond it, going up or in the landing burn. */
   readonly lostControlTilt: number;
   /** m from the pad; null: no limit. */
@@ -287,6 +321,8 @@ export interface Study {
   /** At least one; the first is flown unless another is named. Names are unique. */
   readonly rules: readonly RuleChoice[];
   readonly limits: Limits;
+  readonly touchdown: Touchdown;
+  readonly ground: Ground;
   readonly site: Site;
   /** What varies; an absent input stays at its nominal value. */
   readonly inputs: InputDistributions;

@@ -103,6 +103,20 @@ describe('the card', () => {
     expect(part).not.toMatch(/\bgo\n|unclear|landed/);
   });
 
+  test('judges them once a motor goes with the air’s temperature, and not by one that has its own', () => {
+    const warm = Float64Array.from(rows, (i) => 280 + (20 * i) / n);
+    const made = (stated: number | null): string => {
+      const temperature = { reference: 293.15, impulsePerKelvin: 0.001, burnTimePerKelvin: 0, stated };
+      const study = { ...flown.study, landing: { ...flown.study.landing, temperature } };
+      const flights = { ...flown.flights, columns: { ...columns, 'site.temperature': warm } };
+      return cardText(fieldCard({ ...flown, study, flights }), 0.5)
+        .split('TEMPERATURE')[1]
+        .split('\n\n')[0];
+    };
+    expect(made(null)).toMatch(/\b(go|no-go|unclear)\n/);
+    expect(made(288)).toMatch(/nothing is judged/);
+  });
+
   test('has blanks for what is written down at each attempt', () => {
     const { document } = parseHTML(cardPage(card, null));
     const heads = [...document.querySelectorAll('.blanks thead th')].map((e) => e.textContent ?? '');

@@ -89,8 +89,8 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
   const rule = choice.name;
   const plan = planPolicies(study, choice, asked);
   checkSize(campaigns, study.campaign.attempts, plan?.asked.length ?? 0);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'campaign', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const collector = new CampaignCollector(true);
       session.announce(
         campaigns +

@@ -22,6 +22,7 @@ import { column, type FlightColumns, type FlightKey, hasResult } from '../flight
 import { type Band, bands } from '../fly/bands.ts';
 import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
+import { type LegReading, readLegs } from '../nominal/legs.ts';
 import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
@@ -48,7 +49,7 @@ export interface DayQuantity {
   readonly fixed: number | null;
   /**
    * Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density
-   * depends, no motor.
+   * depends unless a motor says how it goes with it.
    */
   readonly judged: boolean;
 }
@@ -64,6 +65,8 @@ export interface FieldCard {
   readonly rule: RuleChoice;
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
+  /** null where touchdown is judged by rules. */
+  readonly legs: LegReading | null;
   readonly answers: Answers;
   readonly apogee: QuantileSpread;
   readonly believedApogee: QuantileSpread;
@@ -159,15 +162,16 @@ export function fieldCard(flown: CardFlown): FieldCard {
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
+    legs: readLegs(study),
     answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),
     sink: spreadOf(flights, 'sink'),
     distance: spreadOf(flights, 'landingDistance'),
     day: [
-      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed')),
-      dayQuantity('launch mass', 'kg', flights, launchMass(study, flights)),
-      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature')),
+      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed'), true),
+      dayQuantity('launch mass', 'kg', flights, launchMass(study, flights), true),
+      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature'), feelsTheAir(study)),
     ],
     afterMiss,
   };
@@ -183,8 +187,20 @@ function spreadOf(flights: FlightColumns, key: FlightKey): QuantileSpread {
   return { flights: sample.length, quantiles };
 }
 
-function dayQuantity(name: DayQuantity['name'], unit: string, flights: FlightColumns, values: Float64Array | number): DayQuantity {
-  const judged = name !== 'temperature';
+/** Whether a motor takes the temperature of the air and goes with it. */
+function feelsTheAir({ ascent, landing }: Study): boolean {
+  return [ascent, landing].some(
+    ({ temperature: t }) => t !== null && t.stated === null && (t.impulsePerKelvin !== 0 || t.burnTimePerKelvin !== 0),
+  );
+}
+
+function dayQuantity(
+  name: DayQuantity['name'],
+  unit: string,
+  flights: FlightColumns,
+  values: Float64Array | number,
+  judged: boolean,
+): DayQuantity {
   if (typeof values === 'number') return { name, unit, bands: [], fixed: values, judged };
   if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null, judged };
   return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null, judged };

@@ -3,6 +3,7 @@ import { greatest } from '../../maths/extremes.ts';
 import { Contact, TIPPED_OVER } from '../../plant/contact/groundContact.ts';
 import { judgeContact } from '../../plant/contact/judgement.ts';
 import type { Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import type { NominalFlight } from '../drops/nominalFlights.ts';
 import type { NominalFinding } from './finding.ts';
 import type { Instants } from './instants.ts';
@@ -15,7 +16,7 @@ const HALVINGS = 20;
 
 /** @param flight one whose sink is within its limit */
 export function touchdownFindings(flight: NominalFlight, seen: Instants, study: Study): NominalFinding[] {
-  const { limits } = study;
+  const limits = heldLimits(study);
   const found: NominalFinding[] = [];
   const slide = flight.out('slide');
   if (slide > USUAL_SHARE * limits.slide) found.push(slides(flight, seen, study, slide));
@@ -30,14 +31,14 @@ export function touchdownFindings(flight: NominalFlight, seen: Instants, study: 
   // Legs that are still on their way have a finding of their own.
   if (outcome === 'leg gave way' && (seen.contactSeen?.legShare ?? 0) >= 1)
     found.push({ key: 'legGaveWay', severity: 'fault', locked, count });
-  if (outcome === 'outside the field' && limits.radius !== null) {
-    found.push({ key: 'outsideField', severity: 'fault', distance: flight.out('landingDistance'), limit: limits.radius });
+  if (outcome === 'outside the field' && study.limits.radius !== null) {
+    found.push({ key: 'outsideField', severity: 'fault', distance: flight.out('landingDistance'), limit: study.limits.radius });
   }
   return found;
 }
 
 function slides(flight: NominalFlight, seen: Instants, study: Study, slide: number): NominalFinding {
-  const limit = study.limits.slide;
+  const limit = heldLimits(study).slide;
   const burning = seen.burning('landing');
   const drift = burning.length === 0 ? slide : burning[0].drift;
   const wind = seen.all[seen.all.length - 1].wind;
@@ -79,7 +80,7 @@ function stanceFindings(flight: NominalFlight, seen: Instants): NominalFinding[]
     return [{ key: 'fallsOver', severity: 'fault', radius, needed, height, stance, slide: flight.out('slide') }];
   }
   // A lean that the limits call good must not put the centre of mass beyond the feet.
-  if (stance > limits.tilt) return [];
+  if (stance > limits.tilt || limits.tilt === Number.POSITIVE_INFINITY) return [];
   const needed = (height * Math.tan(limits.tilt)) / Math.cos(Math.PI / plant.legCount);
   return [{ key: 'narrowStance', severity: 'doubt', radius, needed, height, stance, limit: limits.tilt }];
 }

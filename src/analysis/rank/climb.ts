@@ -16,7 +16,7 @@ import type { Study } from '../../study/study.ts';
 import { pairOff, pairsIn } from '../compare/rulePair.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { countOutcomes } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -56,6 +56,7 @@ const FLIGHTS = 3000;
 export async function climb(opened: OpenedStudy, options: ClimbOptions): Promise<Climbed> {
   const { study } = opened;
   const { wish, strength = 'half', by = 'group' } = options;
+  refuseInParts(options, { '--toward': true });
   const rule = ruleByName(study, options.rule).name;
   const asked = options.flights ?? FLIGHTS;
   retuneBudget(asked);
@@ -64,8 +65,8 @@ export async function climb(opened: OpenedStudy, options: ClimbOptions): Promise
   const fixes = (options.fixes ?? []).map((text) => readFix(study, text, groups));
   const studies = fixedStudies(opened, options.reopen, rule);
   await studies.open(fixes.map(({ whole }) => whole));
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'rank --toward', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const flights = Math.floor(asked / 2);
       const found = await climbAll({ study, studies, rule, session, asked, flights, subjects, fixes, wish, strength });
       const facts = studyFacts({ ...opened, warnings: [...opened.warnings, ...studies.warnings] }, options.overrides ?? []);

@@ -12,7 +12,7 @@ import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -71,15 +71,18 @@ interface Tried {
 /** @throws UserError when rule, groups or fixes do not fit the study, or the folder cannot take results */
 export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions = {}): Promise<RankedFixes> {
   const { study } = opened;
+  // Which groups' inputs are looked at is seen only once the groups are flown.
+  refuseInParts(options, { 'the ranking of groups': options.by !== 'input' && (options.fixes ?? []).length === 0 });
   const rule = ruleByName(study, options.rule).name;
   const flights = options.flights ?? Math.min(FLIGHTS, study.flights);
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
+  refuseInParts(options, { 'a --fix of a setting': asked.some(({ whole }) => whole.settings.length > 0) });
   if (options.retune) retuneBudget(flights);
   const studies = fixedStudies(opened, options.reopen, rule);
   await studies.open(asked.flatMap(({ whole, parts }) => [whole, ...parts]));
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'rank', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const found = await flyAll({
         study,
         studyOf: studies.studyOf,

@@ -66,6 +66,9 @@ export function source(path: string): Source {
   const flights = whatStands(flightsPath) !== null;
   // A summary alone is only about its flights.
   if (!flights && answersOf(found, false).length === 0) {
+    if (isFolder && whatStands(join(path, 'measurement.json')) !== null) {
+      throw new UserError(`${path}: holds a measurement, which has a page of its own; name that folder alone`);
+    }
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;
     throw new UserError(

@@ -20,7 +20,7 @@ import { pairOff, pairsIn } from '../compare/rulePair.ts';
 import type { Bounds } from '../drops/heightCoordinates.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { column, countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -66,6 +66,7 @@ const KEYS = ['tilt', 'slide', ...MISS_KEYS] as const;
 /** @throws UserError when rule, bounds or budget do not fit, or the folder cannot take results */
 export async function tuneControl(opened: OpenedStudy, options: TuneControlOptions = {}): Promise<TunedControl> {
   const { study } = opened;
+  refuseInParts(options, { '--control': true });
   const rule = ruleByName(study, options.rule).name;
   const bounds = options.bounds ?? {};
   const free = freeGains(bounds);
@@ -74,8 +75,8 @@ export async function tuneControl(opened: OpenedStudy, options: TuneControlOptio
   if (budget < least) {
     throw new UserError(`--flights: read ${budget}; tuning ${free.length} gain${free.length === 1 ? '' : 's'} takes at least ${least}`);
   }
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'tune --control', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(budget);
       const found = await flyAll({ study, rule, session, budget, free, bounds });
       const facts = studyFacts(opened, options.overrides ?? []);
@@ -187,13 +188,17 @@ async function searchAll(
   return { search, ends, used };
 }
 
+/** rad; upright enough where no limit says so, as where touchdown is simulated. Common practice, no source. */
+const UPRIGHT = (15 * Math.PI) / 180;
+
 /** Landings of each; where hardly any lands, touchdowns with tilt and slide within their limits, which is what gains decide. */
 function goodOf({ limits }: Study, flown: readonly FlightColumns[]): { readonly good: number[]; readonly aim: GainAim } {
   const landed = flown.map(({ outcome }) => countOutcomes(outcome)[outcomeIndex('landed')]);
   if (landed.reduce((sum, n) => sum + n, 0) >= LEAST_LANDINGS) return { good: landed, aim: 'landings' };
+  const most = { tilt: limits.tilt ?? UPRIGHT, slide: limits.slide ?? Number.POSITIVE_INFINITY };
   const good = flown.map((flights) => {
     const [tilt, slide] = [column(flights, 'tilt'), column(flights, 'slide')];
-    return tilt.reduce((sum, value, i) => sum + (value <= limits.tilt && slide[i] <= limits.slide ? 1 : 0), 0);
+    return tilt.reduce((sum, value, i) => sum + (value <= most.tilt && slide[i] <= most.slide ? 1 : 0), 0);
   });
   return { good, aim: 'upright touchdowns' };
 }

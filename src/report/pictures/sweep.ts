@@ -5,11 +5,11 @@ import type { Sweep, SweepPoint } from '../../analysis/designs/sweep.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, key, still } from '../figure.ts';
-import { flightCount } from '../findings.ts';
+import { flightCount, sentence } from '../findings.ts';
 import { staleWords } from '../heightWords.ts';
 import { escaped, htmlTable, paragraphs } from '../markup.ts';
 import { ENDINGS, endingOf } from '../palette.ts';
-import { bandWords, pointWords, sweepFinding } from '../sweepWords.ts';
+import { bandWords, pointWords, spreadWords, sweepFinding } from '../sweepWords.ts';
 import { levelText } from '../verdict.ts';
 import { count, plain, rounded, withInterval } from '../words.ts';
 
@@ -61,6 +61,7 @@ export function sweepSection(drawing: Drawing, sweep: Sweep, number: number): st
   );
   const notes = [
     `${flightCount(flights)} of each by rule ${rule}, ${asProgrammed ? 'as programmed' : 'each retuned by a height shift of its own'}. Bands hold for all points together (${levelText(bandLevel)} each); “worse” means that some other point is shown to land more often, all pairs taken together (McNemar’s exact test, Holm). The best is picked from these very flights: expect a little less of it.`,
+    ...spreadWords(axes).map((line) => `${sentence(line)}.`),
     ...stale,
     ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}.`]),
   ];

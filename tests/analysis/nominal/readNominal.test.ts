@@ -4,6 +4,7 @@ import type { NominalFinding } from '../../../src/analysis/nominal/finding.ts';
 import { type NominalReading, readNominal } from '../../../src/analysis/nominal/readNominal.ts';
 import { nominalText } from '../../../src/cli/nominalText.ts';
 import type { Motor, RuleChoice, Study, Vehicle } from '../../../src/study/study.ts';
+import { heldLimits } from '../../../src/study/touchdownLimits.ts';
 import { near } from '../../helpers/near.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
 
@@ -170,8 +171,8 @@ describe('numbers that a builder acts on', () => {
     expect(needed).toBeGreaterThan(1.05 * impulse);
     // An estimate, from the sink that is left: good to a third of the impulse that is missing.
     const missing = needed / impulse - 1;
-    expect(read(short(1 + 1.33 * missing)).softestSink).toBeLessThanOrEqual(demo.limits.sink);
-    expect(read(short(1 + 0.67 * missing)).softestSink).toBeGreaterThan(demo.limits.sink);
+    expect(read(short(1 + 1.33 * missing)).softestSink).toBeLessThanOrEqual(heldLimits(demo).sink);
+    expect(read(short(1 + 0.67 * missing)).softestSink).toBeGreaterThan(heldLimits(demo).sink);
   });
 
   it('legs released as much sooner as it says are out in time', () => {
