@@ -15,8 +15,15 @@ export { type DropRules, type DropRulesOptions, dropRules } from './analysis/dro
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
 export { type Joined, type JoinOptions, joinParts } from './analysis/join/joinParts.ts';
+export { type MeasureLegsOptions, measureLegs } from './analysis/measure/measureLegs.ts';
 export { type MeasureMotorOptions, measureMotor } from './analysis/measure/measureMotor.ts';
-export type { Measurement, MotorMeasurement, SensorMeasurement, ValuesMeasurement } from './analysis/measure/measurement.ts';
+export type {
+  LegsMeasurement,
+  Measurement,
+  MotorMeasurement,
+  SensorMeasurement,
+  ValuesMeasurement,
+} from './analysis/measure/measurement.ts';
 export { type MeasureSensorOptions, measureSensor } from './analysis/measure/measureSensor.ts';
 export { type MeasureValuesOptions, measureValues } from './analysis/measure/measureValues.ts';
 export { type Climbed, type ClimbOptions, climb } from './analysis/rank/climb.ts';

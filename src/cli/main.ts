@@ -39,9 +39,9 @@ async function main(): Promise<void> {
   defineTune(program);
   defineRank(program);
   defineCampaign(program);
+  defineMeasure(program);
   defineJobs(program);
   defineJoin(program);
-  defineMeasure(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);

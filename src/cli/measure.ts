@@ -1,7 +1,8 @@
 /** `alight measure`: what the bench says, as blocks to paste into a study. */
 import { type Command, InvalidArgumentError } from 'commander';
 import type { Measurement } from '../analysis/measure/measurement.ts';
-import { printJson, printWarnings } from './options.ts';
+import { UserError } from '../errors.ts';
+import { printJson, printWarnings, whole } from './options.ts';
 
 interface KeepingOptions {
   readonly out?: string;
@@ -27,6 +28,12 @@ interface ValuesOptions extends KeepingOptions {
   readonly relative?: boolean;
 }
 
+interface LegsOptions extends MeasureCommandOptions {
+  readonly mass: string;
+  readonly legs: number;
+  readonly stiffness: string;
+}
+
 interface MotorOptions extends MeasureCommandOptions {
   readonly for: 'ascent' | 'landing';
   readonly commandAt?: number;
@@ -47,6 +54,7 @@ export function defineMeasure(program: Command): void {
   defineMotor(measure);
   defineSensor(measure);
   defineValues(measure);
+  defineLegs(measure);
 }
 
 function defineMotor(measure: Command): void {
@@ -111,6 +119,35 @@ function defineValues(measure: Command): void {
       const found = await measureValues(file, { column, unit: unit ?? null, input, relative: relative ?? false });
       await show(found, options, () => valuesText(found));
     });
+}
+
+function defineLegs(measure: Command): void {
+  common(measure.command('legs').argument('<file>', 'drops upon the legs (CSV): from what height, and how high they came up again'))
+    .requiredOption('--mass <mass>', 'all that was dropped, e.g. 1.28kg')
+    .requiredOption('--stiffness <stiffness>', 'of one leg, e.g. 600N/m')
+    .option('--legs <number>', 'how many legs touch at once', whole(3, 8), 4)
+    .summary('drops from a chair, filmed: the damping of the legs')
+    .description('Columns: drop and rebound, both heights of the feet above a hard floor. The vehicle falls upright onto all legs at once.')
+    .addHelpText('after', '\nExample:\n  alight measure legs studies/stitchwort-drops.csv --mass 1.28kg --stiffness 600N/m --legs 4')
+    .action(async (file: string, options: LegsOptions) => {
+      const { measureLegs } = await import('../analysis/measure/measureLegs.ts');
+      const { measuredLegsText } = await import('./measuredLegsText.ts');
+      const mass = await positive(options.mass, 'kg', '--mass');
+      const stiffness = await positive(options.stiffness, 'N/m', '--stiffness');
+      const found = await measureLegs(file, { columns: options.columns ?? null, mass, legs: options.legs, stiffness });
+      await show(found, options, () => measuredLegsText(found));
+    });
+}
+
+/** A value above 0 with its unit; a bare number is SI. @throws UserError */
+async function positive(text: string, unit: string, option: string): Promise<number> {
+  const { readQuantity } = await import('../study/units.ts');
+  const read = readQuantity(text, unit);
+  if ('value' in read && read.value > 0) return read.value;
+  const why = 'problem' in read && read.problem !== '' ? ` (${read.problem})` : '';
+  throw new UserError(
+    `${option}: read ${JSON.stringify(text)}${why}; expected a value above 0 in ${unit}. Write, for example, 1.2${unit}.`,
+  );
 }
 
 function common(command: Command): Command {

@@ -48,6 +48,7 @@ const TITLES: Readonly<Record<Measurement['kind'], string>> = {
   motor: 'Static firings',
   sensor: 'A sensor at rest',
   values: 'A measured list',
+  legs: 'Drops on the legs',
 };
 
 function numbers(m: Measurement): string {
@@ -100,6 +101,21 @@ function numbers(m: Measurement): string {
           ];
         }),
         'Axes',
+      );
+    case 'legs':
+      return htmlTable(
+        null,
+        [{ head: 'line' }, { head: 'drop, m' }, { head: 'rebound, m' }, { head: 'damping of a leg, N s/m' }],
+        [
+          ...m.drops.map(({ line, drop, rebound, damping }) => [
+            String(line),
+            plain(drop),
+            plain(rebound),
+            damping === null ? 'no rebound' : plain(damping),
+          ]),
+          ['mean', '', '', estimate(m.damping)],
+        ],
+        'Drops',
       );
     case 'values': {
       const { factor } = shown(m.unit);

@@ -23,11 +23,11 @@ export type MarkedKind =
 /** The line that pages carry in their head. */
 export const PAGE_MARK = '<meta name="generator" content="alight">';
 
-/** The first bytes of a journal. */
-export const JOURNAL_MARK = 'alightJ1';
-
 /** How thrust curves begin that were measured. */
 export const CURVE_MARK = '# Thrust curve made by alight ';
+
+/** The first bytes of a journal. */
+export const JOURNAL_MARK = 'alightJ1';
 
 /** Bytes looked at from the start of a file. */
 const HEAD = 4096;

@@ -5,7 +5,7 @@ import { describe, expect, test } from 'vitest';
 import { alight, demoFolder } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
-for (const name of ['stitchwort-firings.csv', 'stitchwort-still.csv', 'stitchwort-bench.csv'])
+for (const name of ['stitchwort-firings.csv', 'stitchwort-still.csv', 'stitchwort-bench.csv', 'stitchwort-drops.csv'])
   cpSync(resolve('studies', name), join(folder, name));
 
 describe('alight measure', () => {
@@ -54,6 +54,16 @@ describe('alight measure', () => {
     expect(run.out).toMatch(/^12 values of landing\.ignitionDelay go with a bell curve of the logarithm/);
   });
 
+  test('legs: drops and what they say of the damping', () => {
+    const run = alight(folder, 'measure', 'legs', 'stitchwort-drops.csv', '--mass', '1.28kg', '--stiffness', '600N/m');
+    expect(run.code).toBe(0);
+    // made from 9 N s/m
+    expect(run.out).toMatch(/^Each leg’s damping is (8\.[5-9]|9|9\.[0-5])\d* N s\/m, 0\.3\d+ of critical; the legs throw the vehicle back/);
+    const wrong = alight(folder, 'measure', 'legs', 'stitchwort-drops.csv', '--mass', '1.28m', '--stiffness', '600N/m');
+    expect(wrong.code).toBe(2);
+    expect(wrong.err).toBe('--mass: read "1.28m" (that is a length); expected a value above 0 in kg. Write, for example, 1.2kg.\n');
+  });
+
   test('what is wrong is said in one clear line each, exit 2, and nothing is written', () => {
     writeFileSync(join(folder, 'empty.csv'), '');
     writeFileSync(join(folder, 'text.csv'), 't [ms];load [gf]\n0;1,5\n1;abc\n');
@@ -77,7 +87,7 @@ describe('alight measure', () => {
   });
 
   test('each kind has help with an example', () => {
-    for (const kind of ['motor', 'sensor', 'values']) {
+    for (const kind of ['motor', 'sensor', 'values', 'legs']) {
       expect(alight(folder, 'measure', kind, '--help').out).toContain(`alight measure ${kind} `);
     }
   });

@@ -3,9 +3,11 @@
  * `npx vitest run --config tests/vitest.config.ts tests/study/exampleRecordings.test.ts -u`.
  */
 import { expect, it } from 'vitest';
+import { reboundHeight } from '../../src/analysis/measure/rebound.ts';
 import { readCurve } from '../../src/study/curve.ts';
 import { Findings } from '../../src/study/findings.ts';
 import { firingsText, madeFiring, madeStill, stillText } from '../helpers/madeRecordings.ts';
+import { makeNormalNoise } from '../helpers/normals.ts';
 import { folderOf } from './plainStudy.ts';
 
 /** The landing motor of the stitchwort study. */
@@ -36,6 +38,18 @@ it('five firings of the stitchwort study’s landing motor', async () => {
   await expect(`# Five static firings of the landing motor of the stitchwort study; made up.\n${firingsText(firings)}`).toMatchFileSnapshot(
     '../../studies/stitchwort-firings.csv',
   );
+});
+
+it('five drops of the stitchwort study’s vehicle on its legs', async () => {
+  const normal = makeNormalNoise('stitchwort/drops');
+  const [mass, stiffness, damping, legs] = [1.28, 600, 9, 4];
+  const ratio = damping / (2 * Math.sqrt((stiffness * mass) / legs));
+  const rows = [300, 400, 400, 500, 600].map((drop) => {
+    const rebound = 1000 * reboundHeight(ratio, Math.sqrt((legs * stiffness) / mass), drop / 1000) + 2 * normal();
+    return `${drop},${rebound.toFixed(0)}`;
+  });
+  const head = '# Five drops of the stitchwort study’s vehicle, 1.28 kg on four legs of 600 N/m, filmed before a ruler; made up.';
+  await expect(`${head}\ndrop [mm],rebound [mm]\n${rows.join('\n')}\n`).toMatchFileSnapshot('../../studies/stitchwort-drops.csv');
 });
 
 it('forty seconds of the stitchwort study’s sensors lying still', async () => {

@@ -197,4 +197,34 @@ export interface ValuesMeasurement extends MeasurementFacts {
   readonly outliers: readonly Outlier[];
 }
 
-export type Measurement = MotorMeasurement | SensorMeasurement | ValuesMeasurement;
+/** One drop on the legs. */
+export interface DropFound {
+  /** Of the file. */
+  readonly line: number;
+  /** m, of the feet above the ground. */
+  readonly drop: number;
+  /** m, to which they came up again. */
+  readonly rebound: number;
+  /** Damping of one leg, N s/m; null where it did not leave the ground. */
+  readonly damping: number | null;
+}
+
+export interface LegsMeasurement extends MeasurementFacts {
+  readonly kind: 'legs';
+  /** kg, of all that was dropped. */
+  readonly mass: number;
+  readonly legs: number;
+  /** N/m, of one leg. */
+  readonly stiffness: number;
+  readonly drops: readonly DropFound[];
+  /** Of one leg, N s/m. */
+  readonly damping: Estimate;
+  /** Of critical damping. */
+  readonly ratio: Estimate;
+  /** Of damping over its mean; null of fewer than three drops with a rebound. */
+  readonly distribution: Distribution | null;
+  /** Height of rebound over height of drop, by the damping found. */
+  readonly curve: readonly { readonly drop: number; readonly rebound: number }[];
+}
+
+export type Measurement = MotorMeasurement | SensorMeasurement | ValuesMeasurement | LegsMeasurement;

@@ -40,7 +40,7 @@ export function motorHow({ firings, correlation, spreads }: Estimates): readonly
       ? [
           'The curve is the mean of the firings, each drawn to one burn time and one impulse from the start of its burn.',
           `What is drawn is Student’s t with ${firings.length - 1} degree${firings.length === 2 ? '' : 's'} of freedom, wider than the firings’ own spread: it is what the next motor may be, not what these were.`,
-          'Firings of one purchase do not show how purchases differ; that comes on top.',
+          'Firings of one purchase do not show how purchases differ; that comes on top. Where the study says how long a draw stays (stays:), keep that.',
         ]
       : []),
     ...(spreads.some(({ distribution }) => distribution.kind === 'lognormal')

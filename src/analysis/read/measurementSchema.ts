@@ -120,4 +120,17 @@ const values = z.object({
   outliers: z.array(z.object({ line: count, value: number })),
 });
 
-export const measurementSchema = z.discriminatedUnion('kind', [motor, sensor, values]) satisfies z.ZodType<Measurement>;
+const legs = z.object({
+  ...facts,
+  kind: z.literal('legs'),
+  mass: number,
+  legs: count,
+  stiffness: number,
+  drops: z.array(z.object({ line: count, drop: number, rebound: number, damping: number.nullable() })),
+  damping: estimate,
+  ratio: estimate,
+  distribution: distribution.nullable(),
+  curve: z.array(z.object({ drop: number, rebound: number })),
+});
+
+export const measurementSchema = z.discriminatedUnion('kind', [motor, sensor, values, legs]) satisfies z.ZodType<Measurement>;

@@ -1,5 +1,12 @@
 /** What the bench showed: thrust of the firings, deviations of a still sensor, a list of values with what fits it. */
-import type { AxisFound, Measurement, MotorMeasurement, SensorMeasurement, ValuesMeasurement } from '../../analysis/measure/measurement.ts';
+import type {
+  AxisFound,
+  LegsMeasurement,
+  Measurement,
+  MotorMeasurement,
+  SensorMeasurement,
+  ValuesMeasurement,
+} from '../../analysis/measure/measurement.ts';
 import { cdf } from '../../inputs/distributions.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
@@ -14,6 +21,8 @@ export function measuredFigures(drawing: Drawing, m: Measurement): readonly Figu
       return (['accelerometer', 'gyro'] as const).flatMap((sensor) => deviationFigure(drawing, m, sensor) ?? []);
     case 'values':
       return m.chosen === 'chance' ? [] : [valuesFigure(drawing, m)];
+    case 'legs':
+      return [reboundFigure(drawing, m)];
   }
 }
 
@@ -151,4 +160,23 @@ function valuesFigure({ Plot, draw }: Drawing, { input, unit: si, values, distri
     drawn,
     `Bars: the values. Line: how many the distribution to paste would put in each bar${chosen === 'sample' ? ': the values themselves' : '; wider than the values, for so few are known'}.`,
   );
+}
+
+function reboundFigure({ Plot, draw }: Drawing, { drops, curve, damping, ratio }: LegsMeasurement): Figure {
+  const drawn = draw(
+    `Height of rebound over height of drop, ${drops.length} seen, and the line of a damping of ${plain(damping.value)} N s/m a leg.`,
+    {
+      width: WIDTH,
+      height: 250,
+      x: { label: 'dropped from, m', ticks: 6, domain: [0, curve[curve.length - 1].drop] },
+      y: { label: 'rebound, m', grid: true, ticks: 4 },
+      marks: [
+        Plot.ruleY([0], { stroke: 'var(--faint)' }),
+        Plot.line(curve, { x: 'drop', y: 'rebound', stroke: 'var(--ink)', strokeWidth: 1.8 }),
+        Plot.dot(drops, { x: 'drop', y: 'rebound', r: 4, fill: 'var(--measure)' }),
+      ],
+    },
+  );
+  const caption = `Dots: the drops. Line: by the damping found, ${plain(damping.value)} N s/m a leg. Where the line lies at 0, the vehicle stays down.`;
+  return still('measured-rebound', `The legs are damped by ${plain(ratio.value)} of critical`, drawn, caption);
 }

@@ -1,6 +1,7 @@
 /** The pictures and the page of measurements, from what is measured of made-up recordings. */
 import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { measureLegs } from '../../../src/analysis/measure/measureLegs.ts';
 import { measureMotor } from '../../../src/analysis/measure/measureMotor.ts';
 import type { Measurement } from '../../../src/analysis/measure/measurement.ts';
 import { measureSensor } from '../../../src/analysis/measure/measureSensor.ts';
@@ -22,11 +23,13 @@ const values = await measureValues(study('stitchwort-bench.csv'), {
   input: 'landing.ignitionDelay',
   relative: false,
 });
-const all: readonly Measurement[] = [motor, sensor, values];
+const legs = await measureLegs(study('stitchwort-drops.csv'), { columns: null, mass: 1.28, legs: 4, stiffness: 600 });
+const all: readonly Measurement[] = [motor, sensor, values, legs];
 
 describe('pictures, as when last looked at', () => {
   test('thrust', () => expectKept('measured-thrust', measuredFigures(drawing, motor)[0]));
   test('deviations', () => expectKept('measured-gyro', measuredFigures(drawing, sensor)[1]));
+  test('rebound', () => expectKept('measured-rebound', measuredFigures(drawing, legs)[0]));
   test('values', () => expectKept('measured-values', measuredFigures(drawing, values)[0]));
 });
 
