@@ -101,7 +101,11 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
     `${count(Math.round(run.flightsPerSecond * run.seconds))} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),
     ...(campaign.stoppedBy === 'interrupted'
-      ? [`Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. ${goOn(options)}`]
+      ? [
+          flown + campaign.lost.length < campaign.campaignsAsked
+            ? `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. ${goOn(options)}`
+            : `Interrupted: all campaigns as programmed are kept, and what was flown of the other ways. ${goOn(options)}`,
+        ]
       : []),
     `See any attempt again: alight trace ${join(place, 'study.yaml')} CAMPAIGN:ATTEMPT${campaign.policies === null ? '' : ' --policy NAME'}`,
     ...campaign.lost.map((l) => `campaign ${l.flight} is left out: its worker failed twice: ${l.reason}`),

@@ -66,7 +66,11 @@ export function defineRank(program: Command): void {
       '--retune',
       'with --fix: judge each a second time with the lighting height retuned with and without it (at most a fifth more flights)',
     )
-    .option('--toward <share>', 'fixes step by step until so many land (80%): the best, then the best beside it, each retuned', share)
+    .option(
+      '--toward <share>',
+      'fixes step by step until so many land (80%): the best, then the best beside it, constants following',
+      share,
+    )
     .option('--strength <what>', 'with --toward: half (default), later the rest too; perfect: all of a thing at once', halfOrPerfect)
     .option('--campaign <attempt>', 'also what each fix buys for a first landing by this attempt of one vehicle', whole(1, MOST_ATTEMPTS))
     .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')

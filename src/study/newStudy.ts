@@ -26,8 +26,20 @@ export function newStudy(name: string): readonly [study: NewFile, schema: NewFil
 
 const template = (name: string) => `# yaml-language-server: $schema=./${SCHEMA_NAME}
 #
-# A study to start from. The vehicle is invented and lands in a little under half of its flights: put your own
-# numbers in its place.
+# A study to start from. The vehicle is invented and lands in a little under half of its flights: put your own numbers in its place.
+#
+# Your vehicle, in this order; after each step alight check ${name}.yaml --fly says what is wrong by now and what would mend it:
+#   1. Scales and a ruler: body, masses, and where things sit, from the nose tip. Balance it on an edge for the centre of mass, without
+#      motors. A rail long enough for the wind.
+#   2. Both motors: thrust curves and masses from their sheets or a stand. The ascent motor needs about twice the weight at liftoff; the
+#      landing motor must take away mass times fall speed, and more while it burns; then it should hold just under the weight.
+#   3. What is not known yet, as a guess that flies: transverse inertia mass * length^2 / 16, axial mass * diameter^2 / 6; the coefficients
+#      below as they are, each station in proportion to the body's length, planformArea 0.93 * length * diameter; thrust in
+#      torqueScheduling the ascent motor's mean, arm from nozzle to centre of mass; gains as they are.
+#   4. alight tune ${name}.yaml --drops finds the heights to light at; paste its rules. They hold for this vehicle only.
+#   5. alight fly ${name}.yaml --retune. Lands some? Then alight rank says what to measure next: mostly motors, sensors and rail. Replace
+#      guesses by measurements, spreads too, in that order; coefficients by the shape (geometry:) or a wind tunnel; then gains, by
+#      alight tune ${name}.yaml --control. Lands none? check --fly says why; a shape that turns over in the model may do so in the air.
 #
 #   alight check ${name}.yaml     is it sound? every problem at once
 #   alight fly ${name}.yaml       fly it

@@ -23,6 +23,10 @@ export class Feet {
   ny: number = 0;
   nz: number = 0;
 
+  /** m; the deployed feet beside the axis, along body y and z. */
+  private readonly footY: Float64Array = new Float64Array(MOST_LEGS);
+  private readonly footZ: Float64Array = new Float64Array(MOST_LEGS);
+
   /** In the ground's frame: two directions along it, and its normal. Where a foot holds on; m. */
   private readonly anchorX: Float64Array = new Float64Array(MOST_LEGS);
   private readonly anchorY: Float64Array = new Float64Array(MOST_LEGS);
@@ -64,6 +68,10 @@ export class Feet {
     this.touches.fill(0);
     this.slid.fill(0);
     this.touching = 0;
+    for (let i = 0; i < p.legCount; i++) {
+      this.footY[i] = p.legRadius * p.legCos[i];
+      this.footZ[i] = p.legRadius * p.legSin[i];
+    }
     const w = Math.sqrt(0.5 * (1 + p.groundZ));
     const x = (0.5 * p.groundY) / w;
     const y = (-0.5 * p.groundX) / w;
@@ -105,7 +113,7 @@ export class Feet {
   /** m above the ground, of a foot. */
   height(i: i32, s: TrueState, p: PlantParameters): number {
     const centre = p.groundX * s.rx + p.groundY * s.ry + p.groundZ * s.rz;
-    return centre + this.nx * this.arm + p.legRadius * (this.ny * p.legCos[i] + this.nz * p.legSin[i]);
+    return centre + this.nx * this.arm + this.ny * this.footY[i] + this.nz * this.footZ[i];
   }
 
   /** m above the ground, of the lowest foot of a leg that bears and does not touch yet; Infinity without one. */
@@ -144,8 +152,8 @@ export class Feet {
       if (this.bears[i] === 0 || this.touches[i] === 1 || this.height(i, s, p) > height) continue;
       this.touches[i] = 1;
       this.touching++;
-      const y = p.legRadius * p.legCos[i];
-      const z = p.legRadius * p.legSin[i];
+      const y = this.footY[i];
+      const z = this.footZ[i];
       this.anchorX[i] = this.alongX(s) + this.m00 * this.arm + this.m01 * y + this.m02 * z;
       this.anchorY[i] = this.alongY(s) + this.m10 * this.arm + this.m11 * y + this.m12 * z;
     }
@@ -154,13 +162,16 @@ export class Feet {
   /** Adds what the feet that touch do to the derivative of a state within a step. */
   push(out: TrueState, s: TrueState, load: Load, p: PlantParameters): void {
     this.see(s, load.xcg, p);
-    this.weigh(s, p, false);
+    this.weigh(s, p, false, false);
     this.add(out, load);
   }
 
-  /** Drags the anchors of feet that slide, at an accepted state that was seen, and keeps what all feet do there. */
-  settle(s: TrueState, p: PlantParameters): void {
-    this.weigh(s, p, true);
+  /**
+   * Drags the anchors of feet that slide, at an accepted state that was seen, and keeps what all feet do there.
+   * @param leaves feet that have come off the ground touch no longer; else `leave` has seen to it
+   */
+  settle(s: TrueState, p: PlantParameters, leaves: boolean): void {
+    this.weigh(s, p, true, leaves);
   }
 
   /** Adds what the feet do at the state last weighed to its derivative: F/m, and the moment b x R^T F over the inertia. */
@@ -189,9 +200,9 @@ export class Feet {
 
   /**
    * Force and moment of all feet that touch, reckoned in the ground's frame; a foot whose spring and dashpot would pull
-   * does nothing. @param drags anchors follow feet that slide
+   * does nothing. @param drags anchors follow feet that slide   @param leaves feet above the ground touch no longer
    */
-  private weigh(s: TrueState, p: PlantParameters, drags: boolean): void {
+  private weigh(s: TrueState, p: PlantParameters, drags: boolean, leaves: boolean): void {
     const m00 = this.m00;
     const m01 = this.m01;
     const m02 = this.m02;
@@ -211,7 +222,13 @@ export class Feet {
     const vx = this.t00 * s.vx + this.t01 * s.vy + this.t02 * s.vz;
     const vy = this.t10 * s.vx + this.t11 * s.vy + this.t12 * s.vz;
     const vz = this.t20 * s.vx + this.t21 * s.vy + this.t22 * s.vz;
-    const radius = p.legRadius;
+    const touches = this.touches;
+    const footY = this.footY;
+    const footZ = this.footZ;
+    const anchorX = this.anchorX;
+    const anchorY = this.anchorY;
+    const count = p.legCount;
+    const grip = p.friction;
     const k = p.footStiffness;
     const c = p.footDamping;
     const kt = 0.5 * k;
@@ -223,26 +240,32 @@ export class Feet {
     let my: number = 0;
     let mz: number = 0;
     let greatest: number = 0;
-    for (let i = 0; i < p.legCount; i++) {
-      if (this.touches[i] === 0) continue;
-      const side = radius * p.legCos[i];
-      const other = radius * p.legSin[i];
+    for (let i = 0; i < count; i++) {
+      if (touches[i] === 0) continue;
+      const side = footY[i];
+      const other = footZ[i];
       // From the centre of mass to the foot.
       const bx = m00 * arm + m01 * side + m02 * other;
       const by = m10 * arm + m11 * side + m12 * other;
       const bz = nx * arm + ny * side + nz * other;
-      const force = -k * (rz + bz) - c * (vz + wx * by - wy * bx);
+      const height = rz + bz;
+      if (leaves && height > 0) {
+        touches[i] = 0;
+        this.touching--;
+        continue;
+      }
+      const force = -k * height - c * (vz + wx * by - wy * bx);
       if (!(force > 0) && !drags) continue;
       // The bristle: from the anchor to the foot, as long as friction lets it be.
-      const x = rx + bx - this.anchorX[i];
-      const y = ry + by - this.anchorY[i];
+      const x = rx + bx - anchorX[i];
+      const y = ry + by - anchorY[i];
       if (!(force > 0)) {
-        this.anchorX[i] += x;
-        this.anchorY[i] += y;
+        anchorX[i] += x;
+        anchorY[i] += y;
         this.slid[i] += Math.sqrt(x * x + y * y);
         continue;
       }
-      const friction = p.friction * force;
+      const friction = grip * force;
       const most = friction * friction;
       let tx = -kt * x;
       let ty = -kt * y;
@@ -253,8 +276,8 @@ export class Feet {
         ty *= scale;
         if (drags) {
           const moved = 1 - scale;
-          this.anchorX[i] += moved * x;
-          this.anchorY[i] += moved * y;
+          anchorX[i] += moved * x;
+          anchorY[i] += moved * y;
           this.slid[i] += moved * Math.sqrt(x * x + y * y);
         }
       }

@@ -110,10 +110,10 @@ export class SpringContact extends GroundContact {
     if (!crossed && this.contacts === 0) return false;
     const feet = this.feet;
     feet.see(s, load.xcg, p);
-    if (feet.touching > 0) feet.leave(s, p);
     let grounded = false;
     if (crossed) {
       this.fine = true;
+      feet.leave(s, p);
       const hull = hullClearance(s, load.xcg, feet.nx, p);
       const height = Math.max(TOUCH, Math.min(hull, feet.lowestFree(s, p)));
       grounded = hull <= height;
@@ -125,7 +125,7 @@ export class SpringContact extends GroundContact {
       this.touchDown(s, load, share, p, time);
     }
     const broken = this.over;
-    if (!broken) this.judgeState(p, this.weighFeet(s, p), grounded, time);
+    if (!broken) this.judgeState(p, this.weighFeet(s, p, !crossed), grounded, time);
     if (feet.touching === 0 && !this.flying) this.rebounds++;
     this.flying = feet.touching === 0;
     this.pushes = feet.touching > 0 && !broken;
@@ -189,9 +189,9 @@ export class SpringContact extends GroundContact {
   }
 
   /** Drags the anchors of feet that slide, and keeps the greatest force and lean. @returns N, the greatest force now */
-  private weighFeet(s: TrueState, p: PlantParameters): number {
+  private weighFeet(s: TrueState, p: PlantParameters, leaves: boolean): number {
     const feet = this.feet;
-    feet.settle(s, p);
+    feet.settle(s, p, leaves);
     const force = feet.greatest;
     if (feet.touching > 0 && !(force <= this.peakFootForce)) this.peakFootForce = force;
     if (!(feet.nx >= this.leanCos)) {

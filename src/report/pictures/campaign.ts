@@ -3,6 +3,7 @@
  * miss, what is worth measuring, a few campaigns in full.
  */
 import type { Campaign } from '../../analysis/campaign/campaignStudy.ts';
+import type { Policies } from '../../analysis/campaign/policies.ts';
 import type { Rival } from '../../analysis/campaign/rivals.ts';
 import type { TypicalCampaign } from '../../analysis/campaign/typicalCampaigns.ts';
 import type { Vehicles } from '../../analysis/campaign/vehicles.ts';
@@ -25,7 +26,10 @@ export function campaignSection(drawing: Drawing, c: Campaign, number: number): 
     ...(vehicles === null ? [] : [vehiclesFigure(drawing, vehicles, id('vehicles'))]),
     ...(policies === null || policies.rivals.length === 0
       ? []
-      : [savedFigure(drawing, id('policies'), policies.rivals, policies.finding, POLICY_CAPTION)]),
+      : [
+          savedFigure(drawing, id('policies'), policies.rivals, policies.finding, POLICY_CAPTION),
+          gainFigure(drawing, id('gains'), policies),
+        ]),
     ...(holds === null || holds.held.length === 0
       ? []
       : [
@@ -174,6 +178,47 @@ function savedFigure({ Plot, draw }: Drawing, id: string, rivals: readonly Rival
     ],
   });
   return still(id, firstSentence(finding), drawn, `${count(rivals[0].pairs)} campaigns each way. ${caption}`);
+}
+
+/** Attempts saved over how much of each miss is corrected; nothing where fewer than three gains were flown. */
+function gainFigure({ Plot, draw }: Drawing, id: string, { rivals, best, alike }: Policies): Figure | null {
+  const points = rivals
+    .flatMap(({ name, saved }) => {
+      const gain = Number(/^correct:(.*)$/.exec(name)?.[1] ?? Number.NaN);
+      if (Number.isNaN(gain)) return [];
+      return [
+        {
+          name,
+          gain: 100 * gain,
+          saved: saved.value,
+          low: saved.interval[0],
+          high: saved.interval[1],
+          title: `${plain(100 * gain)} % of each miss: ${withInterval(saved.value, saved.interval)} attempts fewer`,
+        },
+      ];
+    })
+    .sort((a, b) => a.gain - b.gain);
+  if (points.length < 3) return null;
+  const percents = (found: readonly (typeof points)[number][]): string => found.map(({ gain }) => `${plain(gain)} %`).join(', ');
+  const others = points.filter(({ name }) => alike.includes(name));
+  const winner = points.find(({ name }) => name === best);
+  const title =
+    winner === undefined
+      ? 'How much of each miss to correct: no gain came out best of all policies'
+      : `Correcting ${percents([winner])} of each miss came out best${others.length === 0 ? '' : `; ${percents(others)} ${others.length === 1 ? 'is' : 'are'} not told apart from it`}`;
+  const drawn = draw(`Attempts saved over the part of each miss that is corrected. ${points.map((p) => p.title).join('; ')}.`, {
+    width: WIDTH,
+    height: 280,
+    x: { label: 'part of each miss corrected, %', domain: [0, 1.05 * points[points.length - 1].gain], ticks: 6 },
+    y: { label: 'attempts fewer', grid: true, ticks: 5 },
+    marks: [
+      Plot.ruleY([0], { stroke: 'var(--faint)' }),
+      Plot.line([{ gain: 0, saved: 0 }, ...points], { x: 'gain', y: 'saved', stroke: 'var(--ruleA)', strokeWidth: 1 }),
+      Plot.ruleX(points, { x: 'gain', y1: 'low', y2: 'high', stroke: 'var(--ruleA)', strokeWidth: 1.5, title: 'title' }),
+      Plot.dot(points, { x: 'gain', y: 'saved', fill: 'var(--ruleA)', r: 3.5, title: 'title' }),
+    ],
+  });
+  return still(id, title, drawn, `At 0 the program is left as it is. ${POLICY_CAPTION.replace(' Right of 0: fewer attempts.', '')}`);
 }
 
 /** The finding stands in full above; over the picture its first sentence. */

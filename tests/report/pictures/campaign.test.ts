@@ -89,6 +89,17 @@ describe('campaigns on the page', () => {
     await expectKept('campaign', campaignSection(drawing, campaign, 1));
   });
 
+  test('gains swept make a curve, which says what is told apart from the best', () => {
+    const ways = [0.2, 0.6, 1].map((gain) => ({ name: `correct:${gain}`, campaigns: flown(200, 0.4, gain) }));
+    const campaign = campaignOf(base, ways);
+    const policies = campaign.policies === null ? null : { ...campaign.policies, best: 'correct:0.6', alike: ['correct:1', 'harmonic'] };
+    const section = campaignSection(drawing, { ...campaign, policies }, 1);
+    expect(section).toContain('Correcting 60.0 % of each miss came out best; 100 % is not told apart from it');
+    expect(campaignSection(drawing, campaignOf(base, ways.slice(0, 2)), 1)).not.toContain('campaign-gains-1');
+    const none = campaign.policies === null ? null : { ...campaign.policies, best: 'keep' };
+    expect(campaignSection(drawing, { ...campaign, policies: none }, 1)).toContain('no gain came out best of all policies');
+  });
+
   test('with the program left as it is, by one campaign, and without any', () => {
     const alone = campaignSection(drawing, campaignOf(base, []), 1);
     expect(alone).toContain('Attempts in a row, rule fixed-height');
