@@ -1,4 +1,4 @@
-/** The one class for what a user can fix. Errors of ours stay plain `Error`s and keep their stack. */
+/** What a user can fix, or is to know. Errors of ours stay plain `Error`s and keep their stack. */
 import { printable } from './printable.ts';
 
 /** A mistake the user can mend; each problem is one clear line, ready to print. The command line exits with 2. */
@@ -16,3 +16,6 @@ export class UserError extends Error {
     this.problems = lines;
   }
 }
+
+/** What was asked for is there already: said, and no fault. The command line exits with 0. */
+export class DoneAlready extends UserError {}

@@ -2,13 +2,18 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
+  goOn,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   RETUNE,
   replacements,
@@ -28,6 +33,8 @@ interface CompareCommandOptions extends StudyOptions {
   readonly asProgrammed?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -43,7 +50,7 @@ export function defineCompare(program: Command): void {
   const command = program
     .command('compare')
     .argument('<study|results...>', 'study file (YAML); or two results folders or more, compared as unpaired');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .option('--rules <names>', 'ignition rules to compare, parted by commas (default: all of the study’s)', names)
     .option(
       '--variants <names>',
@@ -61,7 +68,6 @@ export function defineCompare(program: Command): void {
     )
     .option('--retune', `of each rule: ${RETUNE}`)
     .option('--out <folder>', 'folder for the results (default: <study>-comparison)')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('its ignition rules on the same simulated luck: which lands more often, and is that sure?')
     .description(
@@ -79,7 +85,7 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   if (paths.length > 1) return compareResults(paths, options);
   refuseStrays(options);
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'comparison');
+  const out = options.out ?? partFolder(defaultFolder(path, 'comparison'), options.part);
   const common = { ...options, out, overrides: replacements(options) };
   const { comparison, run, folder } = await (async () => {
     const { variants } = options;
@@ -94,18 +100,17 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   })();
   if (options.variants !== undefined) printWarnings(comparison.warnings);
   if (comparison.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.json) return printJson({ ...comparison, run, folder: place });
   const { comparisonText } = await import('./compareText.ts');
   const { cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
-  const { flights, rules, lost, stoppedBy, flightsAsked, untilResolved } = comparison;
+  const { flights, rules, lost, stoppedBy, untilResolved } = comparison;
   const stops = {
     limit: untilResolved === null ? [] : [`Stopped at ${count(flights)} flights by each: --flights allows no more.`],
     decided: [`Stopped at ${count(flights)} flights by each: every pair is decided.`],
-    interrupted: [
-      `Interrupted: flights 1 to ${count(flights)} by every one are compared. The same command with --force flies all ${count(flightsAsked)}; what was flown comes out the same.`,
-    ],
+    interrupted: [`Interrupted: flights 1 to ${count(flights)} by every one are compared. ${goOn(options)}`],
   }[stoppedBy];
   const lines = [
     `${comparison.title}: ${rules.length} ${comparison.designs === null ? 'rules' : 'designs'} on the same ${count(flights)} flights, seed ${comparison.seed}`,

@@ -1,14 +1,20 @@
 /** `alight fly`: fly a study, answer, and keep the flights. */
 import { basename } from 'node:path';
 import type { Command } from 'commander';
+import type { Summary } from '../analysis/fly/flyStudy.ts';
+import type { Part } from '../fleet/part.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import {
   FLY_RETUNED,
   flightOptions,
+  goOn,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   RETUNE,
   replacements,
@@ -23,6 +29,8 @@ interface FlyCommandOptions extends StudyOptions {
   readonly rule?: string;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
   readonly halfWidth?: number;
@@ -40,12 +48,11 @@ export function defaultFolder(
 
 export function defineFly(program: Command): void {
   const command = program.command('fly').argument('<study>', 'study file (YAML)');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--half-width <share>', 'fly until the success interval is within ± this (e.g. 1%); --flights is then the most', share)
     .option('--retune', RETUNE)
     .option('--out <folder>', 'folder for the results (default: <study>-results)')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .option('--open', 'make the page with pictures (report.html) and show it')
     .summary('fly it; success probability, touchdown speeds, causes of failure')
@@ -63,7 +70,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const opened = await openFor(path, options);
   const { flyStudy } = await import('../analysis/fly/flyStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'results');
+  const out = options.out ?? partFolder(defaultFolder(path, 'results'), options.part);
   const flying = withProgressAndInterrupt(options.json ?? false, (watch) =>
     flyStudy(opened, {
       ...options,
@@ -75,6 +82,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   // While the threads start, this one has time for the nominal flight.
   const [{ summary, run, folder }] = await Promise.all([flying, printNominal(path, opened, options.rule)]);
   if (summary.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.open) await showPage(place);
   if (options.json) return printJson({ ...summary, run, folder: place });
@@ -94,7 +102,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     '',
     `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),
-    ...stopLines(summary.stoppedBy, flown, summary.flightsAsked, summary.halfWidth),
+    ...stopLines(summary, flown, options),
     ...summary.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),
@@ -121,12 +129,8 @@ async function showPage(folder: string): Promise<void> {
   await show(file);
 }
 
-function stopLines(stoppedBy: string, flown: number, asked: number, halfWidth: number | null): string[] {
-  if (stoppedBy === 'interrupted') {
-    return [
-      `Interrupted: flights 1 to ${flown} are kept. The same command with --force flies all ${asked}; the first ${flown} come out the same.`,
-    ];
-  }
+function stopLines({ stoppedBy, halfWidth }: Summary, flown: number, options: FlyCommandOptions): string[] {
+  if (stoppedBy === 'interrupted') return [`Interrupted: flights 1 to ${flown} are kept. ${goOn(options)}`];
   if (halfWidth === null) return [];
   const wanted = `± ${(100 * halfWidth).toPrecision(2)} %`;
   return [

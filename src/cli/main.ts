@@ -1,13 +1,16 @@
 #!/usr/bin/env node
 /** The command line's table of contents, and the one place where an error becomes a message and an exit code. */
 import { Command, CommanderError } from 'commander';
-import { UserError } from '../errors.ts';
+import { DoneAlready, UserError } from '../errors.ts';
 import { programVersion } from '../results/header.ts';
 import { defineCampaign } from './campaign.ts';
 import { defineCard } from './card.ts';
 import { defineCheck } from './check.ts';
 import { defineCompare } from './compare.ts';
 import { defineFly } from './fly.ts';
+import { defineJobs } from './jobs.ts';
+import { defineJoin } from './join.ts';
+import { defineMeasure } from './measure.ts';
 import { defineNew } from './new.ts';
 import { defineRank } from './rank.ts';
 import { defineReport } from './report.ts';
@@ -36,6 +39,9 @@ async function main(): Promise<void> {
   defineTune(program);
   defineRank(program);
   defineCampaign(program);
+  defineMeasure(program);
+  defineJobs(program);
+  defineJoin(program);
   defineTrace(program);
   defineReport(program);
   defineCard(program);
@@ -52,7 +58,7 @@ async function main(): Promise<void> {
     if (error instanceof CommanderError) process.exitCode = error.exitCode === 0 ? 0 : 2;
     else if (error instanceof UserError) {
       for (const problem of error.problems) process.stderr.write(`${problem}\n`);
-      process.exitCode = 2;
+      process.exitCode = error instanceof DoneAlready ? 0 : 2;
     } else {
       process.stderr.write(`${error instanceof Error ? error.stack : String(error)}\n`);
       process.exitCode = 1;

@@ -1,5 +1,7 @@
 /** Options that several commands share, and how their values are read. */
 import { type Command, InvalidArgumentError } from 'commander';
+import type { Finished } from '../analysis/flights/keptResults.ts';
+import type { Part } from '../fleet/part.ts';
 import { printable } from '../printable.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import type { Given } from '../study/override.ts';
@@ -34,6 +36,44 @@ export const RETUNE =
 /** What to do about constants that look stale: of a rule that flew as programmed, and of one that was retuned. */
 export const FLY_RETUNED = 'fly with --retune';
 export const TUNE = 'retuning left that; alight tune is the thorough way';
+
+/** Parts of a run at most. */
+export const MOST_PARTS = 10_000;
+
+function partOf(text: string): Part {
+  const [, number, parts] = (/^\s*(\d{1,5})\s*\/\s*(\d{1,5})\s*$/.exec(text) ?? []).map(Number);
+  if (number === undefined || parts === undefined || parts > MOST_PARTS || number < 1 || number > parts) {
+    throw new InvalidArgumentError(`expected a part and how many there are, at most ${MOST_PARTS}, e.g. 3/16.`);
+  }
+  return { number, parts };
+}
+
+/** The folder of a part when nobody names one. */
+export function partFolder(folder: string, part: Part | undefined): string {
+  return part === undefined ? folder : `${folder}-part-${part.number}-of-${part.parts}`;
+}
+
+/** Said at the end of a part: its answers are those of all parts, and none of its own. */
+export function printPart({ number, parts }: Part, { run, folder }: Finished, json: boolean, options: { readonly force?: boolean }): void {
+  const finished = process.exitCode !== 130;
+  if (json) {
+    printJson({ part: { number, parts }, finished, run, folder });
+    return;
+  }
+  const rate = `${run.seconds.toFixed(1)} s on ${run.threads} thread${run.threads === 1 ? '' : 's'}`;
+  const lines = finished
+    ? [`part ${number}/${parts} is flown, in ${rate}. Its rows are in ${folder}`, 'Once all parts are: alight join FOLDERS --out FOLDER']
+    : [`part ${number}/${parts} is not finished. ${goOn(options)}`];
+  process.stdout.write(`${lines.join('\n')}\n`);
+}
+
+/** What `--force`, `--resume` and `--part` do, for every command that flies and keeps results. */
+export function keepOptions(command: Command): Command {
+  return command
+    .option('--force', 'replace results that are in the folder')
+    .option('--resume', 'go on with the run that was stopped in that folder; it ends as if it had not been')
+    .option('--part <number/parts>', 'fly only this part of it, e.g. 3/16; alight join makes one run of all parts', partOf);
+}
 
 /** Most worker threads, and flights a worker takes at a time: more only take memory. */
 const MOST_THREADS = 256;
@@ -83,6 +123,11 @@ export async function openFor(path: string, options: StudyOptions, given: readon
   const opening = { set: replacements(options), allowOutside: options.allowOutside ?? false, replacements: given };
   const { BASE } = await import('../study/variants.ts');
   return (await openVariant(path, options.variant ?? BASE, opening)).opened;
+}
+
+/** Said after an interruption of a run that keeps results. */
+export function goOn({ force }: { readonly force?: boolean }): string {
+  return `The same command with --resume${force ? ' in place of --force' : ''} goes on; it ends as if it had never stopped.`;
 }
 
 /** Said after an interruption under --force: the results are in a folder within, for the older ones stay. */

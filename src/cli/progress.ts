@@ -46,7 +46,9 @@ function quietLines(what: string): ProgressShown {
       if (now <= tenth) return;
       tenth = now;
       const left = Number.isFinite(secondsLeft) ? `, ${duration(secondsLeft)} left` : '';
-      process.stderr.write(`${count(done)} of ${count(limit)} ${what}, ${Math.round(rate)} ${what}/s${left}\n`);
+      // Flights that were found, and not flown, come at no rate.
+      const pace = rate > 0 ? `, ${Math.round(rate)} ${what}/s${left}` : '';
+      process.stderr.write(`${count(done)} of ${count(limit)} ${what}${pace}\n`);
     },
     end: () => undefined,
   };

@@ -1,15 +1,19 @@
 /** `alight rank`: which uncertainty matters most, and what a fix would buy. */
 import type { Command } from 'commander';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import { whatStands } from '../results/whatStands.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import {
   flightOptions,
+  goOn,
   isFlightsFile,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
   openFor,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -25,6 +29,7 @@ interface RankCommandOptions extends StudyOptions {
   readonly fix: readonly string[];
   readonly retune?: boolean;
   readonly toward?: number;
+  readonly campaign?: number;
   readonly strength?: 'half' | 'perfect';
   readonly sobol?: boolean;
   readonly size?: number;
@@ -32,10 +37,14 @@ interface RankCommandOptions extends StudyOptions {
   readonly untilSeparated?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
 
+/** Attempts in a campaign at most, as in the study. */
+const MOST_ATTEMPTS = 200;
 /** Rows of a design at most: each is flown once for every block. */
 const MOST_ROWS = 2 ** 20;
 
@@ -43,7 +52,7 @@ const more = (text: string, all: readonly string[]): readonly string[] => [...al
 
 export function defineRank(program: Command): void {
   const command = program.command('rank').argument('<study|results>', 'study file (YAML), or a results folder or flights file');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .option('--rule <name>', 'ignition rule (default: the first)')
     .option('--by <what>', 'group: groups, and the inputs of the leading ones (default); input: every input', groupOrInput)
     .option('--group <name=inputs>', 'a group of your own, inputs parted by commas; repeatable', more, [])
@@ -57,14 +66,18 @@ export function defineRank(program: Command): void {
       '--retune',
       'with --fix: judge each a second time with the lighting height retuned with and without it (at most a fifth more flights)',
     )
-    .option('--toward <share>', 'fixes step by step until so many land (80%): the best, then the best beside it, each retuned', share)
+    .option(
+      '--toward <share>',
+      'fixes step by step until so many land (80%): the best, then the best beside it, constants following',
+      share,
+    )
     .option('--strength <what>', 'with --toward: half (default), later the rest too; perfect: all of a thing at once', halfOrPerfect)
+    .option('--campaign <attempt>', 'also what each fix buys for a first landing by this attempt of one vehicle', whole(1, MOST_ATTEMPTS))
     .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')
     .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1, MOST_ROWS))
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
     .option('--until-separated', 'with --sobol: stop at an eighth, a quarter or half of the size once one stands first')
     .option('--out <folder>', 'also write ranking.json and ranking.arrow there')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('which uncertainty matters most: what would a fix buy?')
     .description(
@@ -118,6 +131,7 @@ async function run(path: string, options: RankCommandOptions): Promise<void> {
   );
   printWarnings(ranking.warnings.filter((line) => !opened.warnings.includes(line)));
   if (ranking.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   if (json) return printJson({ ...ranking, run });
   const { runText, sobolRankingText } = await import('./rankText.ts');
   const { fixRankingText } = await import('./fixRankText.ts');
@@ -151,8 +165,10 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
     Object.entries(names).flatMap(([name, value]) => (value === undefined || (Array.isArray(value) && value.length === 0) ? [] : [name]));
   const sobolOnly = { '--size': options.size, '--second-order': options.secondOrder, '--until-separated': options.untilSeparated };
   if (flown) {
-    const { set, flights, seed, threads, chunk, fix, by, sobol } = options;
+    const { set, flights, seed, threads, chunk, fix, by, sobol, resume, part } = options;
     const flying = {
+      '--resume': resume,
+      '--part': part,
       '--set': set,
       '--flights': flights,
       '--seed': seed,
@@ -161,14 +177,21 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
       '--fix': fix,
       '--by': by,
       '--toward': options.toward,
+      '--campaign': options.campaign,
     };
     for (const name of given({ ...flying, '--sobol': sobol, ...sobolOnly })) {
       problems.push(`${name}: these flights are flown already; give the study to fly others`);
     }
   } else if (options.sobol) {
-    for (const name of given({ '--fix': options.fix, '--flights': options.flights, '--toward': options.toward }))
+    for (const name of given({
+      '--fix': options.fix,
+      '--flights': options.flights,
+      '--toward': options.toward,
+      '--campaign': options.campaign,
+    }))
       problems.push(`${name}: not with --sobol`);
   } else for (const name of given(sobolOnly)) problems.push(`${name}: only with --sobol`);
+  if (options.toward !== undefined && options.campaign !== undefined) problems.push('--campaign: not with --toward');
   if (options.toward !== undefined && options.retune) problems.push('--retune: not with --toward, which always retunes');
   else if (options.retune && options.fix.length === 0) problems.push('--retune: only with --fix');
   if (options.strength !== undefined && options.toward === undefined) problems.push('--strength: only with --toward');
@@ -179,7 +202,8 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
 
 function lastLines(how: string, folder: string | null, options: RankCommandOptions): string {
   const older = folder === null ? [] : olderStay(folder, options.out ?? folder);
-  return [how, wroteText(folder ?? undefined), ...older].join('\n').trimEnd();
+  const left = process.exitCode === 130 && folder !== null ? [goOn(options)] : [];
+  return [how, wroteText(folder ?? undefined), ...older, ...left].join('\n').trimEnd();
 }
 
 function wroteText(out: string | undefined): string {

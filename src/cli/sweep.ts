@@ -1,11 +1,16 @@
 /** `alight sweep`: success along a number of the study, on the same luck. */
 import type { Command } from 'commander';
+import type { Part } from '../fleet/part.ts';
 import { defaultFolder } from './fly.ts';
 import {
   flightOptions,
+  goOn,
+  keepOptions,
   MOST_CHUNK,
   olderStay,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -18,15 +23,18 @@ interface SweepCommandOptions extends StudyOptions {
   readonly steps?: number;
   readonly rule?: string;
   readonly asProgrammed?: boolean;
+  readonly hold?: boolean;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
   readonly chunk?: number;
 }
 
 export function defineSweep(program: Command): void {
   const command = program.command('sweep').argument('<study>', 'study file (YAML)');
-  studyOptions(flightOptions(command))
+  keepOptions(studyOptions(flightOptions(command)))
     .requiredOption(
       '--over <path=values>',
       'a number of the study, LOW..HIGH with a unit or a list A,B,...; motor files too; twice for a map',
@@ -35,12 +43,12 @@ export function defineSweep(program: Command): void {
     .option('--steps <number>', 'values of a range (default: 9)', whole(2, 100))
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--as-programmed', 'fly every value with the constants written in the study')
+    .option('--hold', 'hold an input that varies at each value, without its spread (default: its spread moves along)')
     .option('--out <folder>', 'folder for the results (default: <study>-sweep)')
-    .option('--force', 'replace results that are in the folder')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('success along a number of the study, each value retuned, on the same luck')
     .description(
-      'Flies the study with each value, same flight numbers and same luck, and says which is best and which cannot be told from it.\nEach value is retuned first (at most a fifth more flights). --flights is the number for each value.\nWrites sweep.json, sweep.arrow, study.yaml and run.json.',
+      'Flies the study with each value, same flight numbers and same luck, and says which is best and which cannot be told from it.\nAn input that varies keeps its spread about each value; wind and air are held at it. Each value is retuned first (at most a fifth more flights). --flights is the number for each value.\nWrites sweep.json, sweep.arrow, study.yaml and run.json.',
     )
     .addHelpText(
       'after',
@@ -52,13 +60,14 @@ export function defineSweep(program: Command): void {
 async function run(path: string, options: SweepCommandOptions): Promise<void> {
   const { sweepStudy } = await import('../analysis/designs/sweepStudy.ts');
   const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
-  const out = options.out ?? defaultFolder(path, 'sweep');
+  const out = options.out ?? partFolder(defaultFolder(path, 'sweep'), options.part);
   const json = options.json ?? false;
   const { sweep, run, folder } = await withProgressAndInterrupt(json, (watch) =>
     sweepStudy(path, { ...options, out, overrides: replacements(options), ...watch }),
   );
   printWarnings(sweep.warnings);
   if (sweep.stoppedBy === 'interrupted') process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (json) return printJson({ ...sweep, run, folder: place });
   const { sweepText } = await import('./sweepText.ts');
@@ -71,7 +80,7 @@ async function run(path: string, options: SweepCommandOptions): Promise<void> {
     '',
     `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),
-    ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}`]),
+    ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}. ${goOn(options)}`]),
     ...sweep.lost.map((l) => `flight ${l.flight} at ${l.work} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),

@@ -6,13 +6,18 @@ import { type Command, InvalidArgumentError } from 'commander';
 import type { ControlTuning } from '../analysis/tune/controlTuning.ts';
 import type { Aim } from '../analysis/tune/tuningFlights.ts';
 import { UserError } from '../errors.ts';
+import type { Part } from '../fleet/part.ts';
 import type { RunFacts } from '../fleet/session.ts';
 import type { OpenedStudy } from '../study/load.ts';
 import { defaultFolder } from './fly.ts';
 import {
+  goOn,
+  keepOptions,
   olderStay,
   openFor,
+  partFolder,
   printJson,
+  printPart,
   printWarnings,
   replacements,
   type StudyOptions,
@@ -33,6 +38,8 @@ interface TuneCommandOptions extends Omit<StudyOptions, 'flights'> {
   readonly bounds: readonly BoundsOption[];
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
+  readonly part?: Part;
   readonly threads?: number;
 }
 
@@ -47,7 +54,7 @@ interface BoundsOption {
 }
 
 export function defineTune(program: Command): void {
-  studyOptions(program.command('tune').argument('<study>', 'study file (YAML)'))
+  keepOptions(studyOptions(program.command('tune').argument('<study>', 'study file (YAML)')))
     .option('--drops', 'drop the nominal vehicle from a range of apogees and find the softest burn height of each')
     .option('--control', 'search the gains of the attitude control (kp, kd, ki, driftDamping, driftTilt) for the most landings')
     .option('--steps <number>', 'with --drops: apogees (default: 11)', whole(3, MOST_STEPS))
@@ -64,7 +71,6 @@ export function defineTune(program: Command): void {
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
     .option('--threads <number>', 'worker threads (default: one a core); drops take one', threadCount)
     .option('--out <folder>', 'folder for the results (default: <study>-drops, <study>-tuning or <study>-control)')
-    .option('--force', 'replace results that are in the folder')
     .summary('where to light: burn heights from drops, or a rule’s best constants and how flat the optimum is')
     .description(
       'With --drops: flies the nominal vehicle, without noise and gusts, from a range of apogees and finds for each the command with the softest touchdown; fits the rules to them. Writes drops.json, drops.arrow.\nWith --rule: searches the rule’s constants for the most landings under everything that varies, all candidates on the same simulated luck, and answers from fresh flights. Writes tuning.json, tuning.arrow.\nWith --control: searches the gains, one along a line of values after the other, on the same luck, compares them with the study’s own on fresh flights, and shows how far each may be off. Writes control.json, control.arrow.',
@@ -82,7 +88,8 @@ async function run(path: string, options: TuneCommandOptions): Promise<void> {
   checkOptions(options);
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  const out = options.out ?? defaultFolder(path, options.drops ? 'drops' : options.control ? 'control' : 'tuning');
+  const out =
+    options.out ?? partFolder(defaultFolder(path, options.drops ? 'drops' : options.control ? 'control' : 'tuning'), options.part);
   await (options.drops ? drop(opened, options, out) : options.control ? tuneGains(opened, options, out) : tune(opened, options, out));
 }
 
@@ -115,10 +122,11 @@ async function tune(opened: OpenedStudy, options: TuneCommandOptions, out: strin
     }),
   );
   if (!tuning.finished) process.exitCode = 130;
+  if (options.part !== undefined) return printPart(options.part, { run, folder }, options.json ?? false, options);
   const place = folder ?? out;
   if (options.json) return printJson({ ...tuning, run, folder: place });
   const { tuningText } = await import('./tuningText.ts');
-  await printWithRun(tuningText(tuning), tuning, run, place, out);
+  await printWithRun(tuningText(tuning), tuning, run, place, { ...options, out });
 }
 
 async function tuneGains(opened: OpenedStudy, options: TuneCommandOptions, out: string): Promise<void> {
@@ -136,7 +144,7 @@ async function tuneGains(opened: OpenedStudy, options: TuneCommandOptions, out: 
   const place = folder ?? out;
   if (options.json) return printJson({ ...tuning, run, folder: place });
   const { controlText } = await import('./controlText.ts');
-  await printWithRun(controlText(tuning), tuning, run, place, out);
+  await printWithRun(controlText(tuning), tuning, run, place, { ...options, out });
 }
 
 async function printWithRun(
@@ -144,7 +152,7 @@ async function printWithRun(
   { flown, lost }: Pick<ControlTuning, 'flown' | 'lost'>,
   run: RunFacts,
   place: string,
-  out: string,
+  { out, force }: { readonly out: string; readonly force?: boolean },
 ): Promise<void> {
   const { cautionsText } = await import('./summaryText.ts');
   const { count, duration } = await import('../report/words.ts');
@@ -153,6 +161,7 @@ async function printWithRun(
     '',
     `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${place}`,
     ...olderStay(place, out),
+    ...(process.exitCode === 130 ? [`Interrupted. ${goOn(force === undefined ? {} : { force })}`] : []),
     ...lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',
     cautionsText(),
@@ -161,11 +170,11 @@ async function printWithRun(
 }
 
 /** @throws UserError for options that do not go together */
-function checkOptions({ drops, control, steps, spread, rule, budget, minimise, bounds }: TuneCommandOptions): void {
+function checkOptions({ drops, control, steps, spread, rule, budget, minimise, bounds, resume, part }: TuneCommandOptions): void {
   if (drops && control) throw new UserError('--control: not with --drops; one question at a time');
   if (!drops && !control && rule === undefined)
     throw new UserError('tune: give --rule NAME to tune a rule, --drops to find burn heights first, or --control to tune the gains');
-  const others = drops ? { flights: budget, minimise, bounds: bounds[0] } : { steps, spread };
+  const others = drops ? { flights: budget, minimise, bounds: bounds[0], resume, part } : { steps, spread };
   const wrong = Object.entries(others).filter(([, value]) => value !== undefined);
   if (control && minimise !== undefined) throw new UserError('--minimise: not with --control, which goes by landings');
   if (wrong.length > 0) throw new UserError(wrong.map(([name]) => `--${name}: only ${drops ? 'without' : 'with'} --drops`));

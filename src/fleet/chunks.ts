@@ -16,15 +16,20 @@ export function chunkSize(limit: number, threads: number): number {
   return Math.min(LARGEST, Math.max(1, Math.ceil(limit / (4 * threads))));
 }
 
+/** Flights from `done` on until the stopping rule is asked or the limit is reached. */
+export function toNextLook(done: number, limit: number, checkEvery: number | null): number {
+  return Math.min(limit - done, checkEvery === null ? limit : checkEvery - (done % checkEvery));
+}
+
 /**
  * Chunks of `size` up to `limit`, none of them reaching across a multiple of `checkEvery`: the stopping rule is asked
  * after exactly that many flights, so a chunk must end there.
+ * @param from flights that were done before
  */
-export function* chunks(limit: number, size: number, checkEvery: number | null): Generator<Chunk> {
-  let done = 0;
+export function* chunks(limit: number, size: number, checkEvery: number | null, from = 0): Generator<Chunk> {
+  let done = from;
   while (done < limit) {
-    const toCheck = checkEvery === null ? limit : checkEvery - (done % checkEvery);
-    const count = Math.min(size, limit - done, toCheck);
+    const count = Math.min(size, toNextLook(done, limit, checkEvery));
     yield { done, count };
     done += count;
   }

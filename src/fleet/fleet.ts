@@ -6,9 +6,12 @@
 import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
-import { chunkSize, chunks } from './chunks.ts';
+import { chunkSize, chunks, toNextLook } from './chunks.ts';
+import { type Journal, type KeptUnits, NO_JOURNAL } from './journal.ts';
 import { Pool } from './pool.ts';
-import type { Work } from './work.ts';
+import type { LostFlight, Work } from './work.ts';
+
+export type { LostFlight };
 
 /** When a run ends. */
 export interface StopRule {
@@ -31,6 +34,8 @@ export interface Batch {
    * order, then outputs.
    */
   readonly columns: Float64Array;
+  /** Stands in for units that another part of the run flies (part.ts). */
+  readonly standIn?: true;
 }
 
 export interface FleetRequest {
@@ -39,13 +44,10 @@ export interface FleetRequest {
   readonly first?: number;
   readonly stop: StopRule;
   onBatch(batch: Batch): void;
+  /** Where units flown before are found, and those flown now are kept; nowhere when left out. */
+  readonly journal?: Journal;
   /** Ends the run early; what was handed over by then is kept. */
   readonly stopSignal: AbortSignal;
-}
-
-export interface LostFlight {
-  readonly flight: number;
-  readonly reason: string;
 }
 
 export interface FleetReport {
@@ -81,7 +83,7 @@ const AHEAD = 2;
 const BREATH = 50;
 
 /** A chunk's rows with what was lost in it, or null when it was called back. */
-type Haul = { readonly rowsOf: Float64Array; readonly columns: Float64Array; readonly lost: readonly LostFlight[] } | null;
+type Haul = Omit<KeptUnits, 'count'> | null;
 
 /** Worker threads, used over and over for any work; `close` ends them. */
 export class Fleet {
@@ -128,13 +130,12 @@ export class Fleet {
     await this.#pool.close();
   }
 
-  async #fly({ work, first: from, stop, onBatch, stopSignal }: FleetRequest): Promise<FleetReport> {
+  async #fly({ work, first: from, stop, onBatch, journal = NO_JOURNAL, stopSignal }: FleetRequest): Promise<FleetReport> {
     const limit = whole('limit', stop.limit, 0);
     const first = whole('first', from ?? 1, 1);
     const checkEvery = stop.checkEvery === null ? null : whole('checkEvery', stop.checkEvery, 1);
     const begun = performance.now();
     const size = this.#chunk ?? chunkSize(limit, this.threads);
-    const plan = chunks(limit, size, checkEvery);
     const ahead: { readonly done: number; readonly count: number; readonly haul: Promise<Haul> }[] = [];
     const lost: LostFlight[] = [];
     const callBack = new AbortController();
@@ -144,10 +145,29 @@ export class Fleet {
     let done = 0;
     let enough = false;
     let breath = begun;
+    const hand = async ({ count, rowsOf, columns, lost: some }: KeptUnits): Promise<void> => {
+      // Whoever takes the rows sees what is lost among them counted.
+      lost.push(...some);
+      const before = done;
+      done += count;
+      onBatch({ first: first + before, count, rowsOf, columns });
+      if (checkEvery !== null && done % checkEvery === 0) enough = stop.enough(done);
+      const now = performance.now();
+      if (now - breath > BREATH) {
+        await setImmediate();
+        breath = performance.now();
+      }
+    };
 
     stopSignal.addEventListener('abort', interrupt, { once: true });
     if (stopSignal.aborted) interrupt();
     try {
+      while (!enough && done < limit && !callBack.signal.aborted) {
+        const kept = journal.find(work, first + done, toNextLook(done, limit, checkEvery));
+        if (kept === null) break;
+        await hand(kept);
+      }
+      const plan = chunks(limit, size, checkEvery, done);
       while (!enough) {
         while (ahead.length < AHEAD * this.threads && !callBack.signal.aborted) {
           const next = plan.next();
@@ -161,16 +181,9 @@ export class Fleet {
         if (head === undefined) break;
         const haul = await head.haul;
         if (haul === null) break;
-        // Whoever takes the rows sees what is lost among them counted.
-        lost.push(...haul.lost);
-        done = head.done + head.count;
-        onBatch({ first: first + head.done, count: head.count, rowsOf: haul.rowsOf, columns: haul.columns });
-        if (checkEvery !== null && done % checkEvery === 0) enough = stop.enough(done);
-        const now = performance.now();
-        if (now - breath > BREATH) {
-          await setImmediate();
-          breath = performance.now();
-        }
+        const units = { count: head.count, ...haul };
+        journal.keep(work, first + head.done, units);
+        await hand(units);
       }
     } finally {
       stopSignal.removeEventListener('abort', interrupt);

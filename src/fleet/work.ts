@@ -28,6 +28,12 @@ export interface Work {
   lostRow(unit: number, row: Float64Array): void;
 }
 
+/** A unit whose worker failed on it twice. */
+export interface LostFlight {
+  readonly flight: number;
+  readonly reason: string;
+}
+
 const OUTCOME = CATALOGUE.length + outputIndex('outcome');
 const REASON = CATALOGUE.length + outputIndex('noResultReason');
 const NO_RESULT = OUTCOMES.indexOf('no result');
@@ -73,7 +79,7 @@ export function campaignsOf(study: Study, variation: CampaignVariation, name = v
       row.fill(1, 0, OCCASION);
       const first = { campaign, attempt: 1, airframe: 1, batch: 1, day: 1 };
       row[OCCASION] = 0;
-      makeCampaignSampler(study, variation.held).draw(first, row.subarray(FLIGHT, FLIGHT + CATALOGUE.length));
+      makeCampaignSampler(study, variation.held, variation.changes).draw(first, row.subarray(FLIGHT, FLIGHT + CATALOGUE.length));
       row[FLIGHT + OUTCOME] = NO_RESULT;
       row[FLIGHT + REASON] = WORKER_FAILED;
     },

@@ -8,6 +8,7 @@ import { cos, sin } from '../maths/elementary/circular.ts';
 import { noiseSeed } from '../maths/streams.ts';
 import { legShare } from '../plant/contact/legShare.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
+import { burnTimeFactor, impulseFactor, type MotorName } from '../study/motorFactors.ts';
 import type { Study } from '../study/study.ts';
 import type { FlightParameters } from './parameters.ts';
 
@@ -21,8 +22,8 @@ export function setInputs(p: FlightParameters, study: Study, inputs: Float64Arra
   p.imuStation = input(inputs, 'imu.station');
   p.imuY = input(inputs, 'imu.offsetY');
   p.imuZ = input(inputs, 'imu.offsetZ');
-  setMotor(p.plant.ascent, ASCENT, inputs);
-  setMotor(p.plant.landing, LANDING, inputs);
+  setMotor(p.plant.ascent, study, 'ascent', ASCENT, inputs);
+  setMotor(p.plant.landing, study, 'landing', LANDING, inputs);
   setPlant(p.plant, study, inputs);
   setComputer(p, study, inputs);
 }
@@ -46,8 +47,6 @@ function input(inputs: Float64Array, key: InputKey): number {
 /** Places of a motor's inputs in the vector: looked up once, not for every flight. */
 function motorPlaces(name: 'ascent' | 'landing') {
   return {
-    impulseFactor: inputIndex(`${name}.impulseFactor`),
-    burnTimeFactor: inputIndex(`${name}.burnTimeFactor`),
     propellantMass: inputIndex(`${name}.propellantMass`),
     misalignmentY: inputIndex(`${name}.misalignmentY`),
     misalignmentZ: inputIndex(`${name}.misalignmentZ`),
@@ -60,10 +59,10 @@ function motorPlaces(name: 'ascent' | 'landing') {
 const ASCENT = motorPlaces('ascent');
 const LANDING = motorPlaces('landing');
 
-function setMotor(p: TrueMotor, places: typeof ASCENT, inputs: Float64Array): void {
-  const burnTimeFactor = inputs[places.burnTimeFactor];
-  p.thrustScale = inputs[places.impulseFactor] / burnTimeFactor;
-  p.burnTimeFactor = burnTimeFactor;
+function setMotor(p: TrueMotor, study: Study, name: MotorName, places: typeof ASCENT, inputs: Float64Array): void {
+  const motor = study[name];
+  p.burnTimeFactor = burnTimeFactor(motor, name, inputs);
+  p.thrustScale = impulseFactor(motor, name, inputs) / p.burnTimeFactor;
   p.propellantMass = inputs[places.propellantMass];
   p.angleY = input(inputs, 'gimbal.trimY') + inputs[places.misalignmentY];
   p.angleZ = input(inputs, 'gimbal.trimZ') + inputs[places.misalignmentZ];
@@ -96,6 +95,10 @@ function setPlant(p: PlantParameters, study: Study, inputs: Float64Array): void 
   p.rollDamping = v('air.rollDamping');
   p.servoLag = v('gimbal.lag');
   p.servoRate = v('gimbal.rateLimit');
+  p.jamsY = v('gimbal.jamY') === 1;
+  p.jamsZ = v('gimbal.jamZ') === 1;
+  p.jamTime = v('gimbal.jamTime');
+  p.jamAngle = v('gimbal.jamAngle');
   p.railTilt = v('rail.tilt');
   p.railAzimuth = v('rail.azimuth');
   p.siteTemperature = v('site.temperature');

@@ -159,12 +159,17 @@ export class Motion {
     this.derived = true;
   }
 
-  /** New gimbal commands act at once; of the derivative only the servos' part depends on them. */
+  /**
+   * New gimbal commands act at once; of the derivative only the servos' part depends on them. A servo that has jammed
+   * goes where it is stuck, whatever is asked of it.
+   */
   command(p: PlantParameters, command1: number, command2: number): void {
-    this.held.command1 = command1;
-    this.held.command2 = command2;
-    this.k1.d1 = servoRate(command1, this.s.d1, p.servoLag, p.servoRate);
-    this.k1.d2 = servoRate(command2, this.s.d2, p.servoLag, p.servoRate);
+    const jammed = this.time >= p.jamTime;
+    const held = this.held;
+    held.command1 = jammed && p.jamsY ? p.jamAngle : command1;
+    held.command2 = jammed && p.jamsZ ? p.jamAngle : command2;
+    this.k1.d1 = servoRate(held.command1, this.s.d1, p.servoLag, p.servoRate);
+    this.k1.d2 = servoRate(held.command2, this.s.d2, p.servoLag, p.servoRate);
   }
 
   /**

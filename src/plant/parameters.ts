@@ -63,6 +63,11 @@ export class PlantParameters {
 
   servoLag: number = 0;
   servoRate: number = 0;
+  /** Servos toward body y and z that jam, when (s), and the deflection they go to and keep (rad). */
+  jamsY: boolean = false;
+  jamsZ: boolean = false;
+  jamTime: number = 0;
+  jamAngle: number = 0;
 
   railLength: number = 0;
   railTilt: number = 0;

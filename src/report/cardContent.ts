@@ -3,7 +3,8 @@
  * text layout.
  */
 
-import type { DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fieldCard.ts';
+import { policyWords } from '../analysis/campaign/policyFinding.ts';
+import type { AfterMiss, DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fieldCard.ts';
 import { goNoGo } from '../analysis/card/goNoGo.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
 import type { LegReading } from '../analysis/nominal/legs.ts';
@@ -88,6 +89,7 @@ export function cardSections(card: FieldCard, least: number | null): readonly Ca
     ...card.day.map((quantity) => daySection(quantity, least)),
     checksSection(card),
     { heading: 'Cautions', lines: CAUTIONS, table: null, checks: [] },
+    ...(card.afterMiss === null ? [] : [afterMissSection(card.afterMiss)]),
     logSection(),
   ];
 }
@@ -211,7 +213,7 @@ function daySection(quantity: DayQuantity, least: number | null): CardSection {
   const text = (value: number): string => rounded(to.of(value), d);
   const flown = `Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`;
   if (!quantity.judged) {
-    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it.`;
+    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it (say how under the motor’s temperature, with no other stated, to have it judged).`;
     return { heading, lines: [`${flown} ${unfelt}`], table: null, checks: [] };
   }
   const rows = quantity.bands.map((band) => [
@@ -292,6 +294,18 @@ function checksSection({ answers, legs }: FieldCard): CardSection {
   };
 }
 
+/** The best policy's gain, in the words of what is to be typed in. */
+function afterMissSection({ policy, constant, aim, campaigns }: AfterMiss): CardSection {
+  const { key, unit, value } = constant;
+  const from = `By ${count(campaigns)} simulated campaigns on the same luck.`;
+  const line =
+    policy === 'keep'
+      ? `Leave ${key} at ${sixDigits(value)} ${unitWords(unit)}: no policy was told to take fewer attempts.`
+      : `Attempt after attempt, ${policyWords(policy)}: take that part of the miss seen from ${key}, now ${sixDigits(value)} ${unitWords(unit)}. Seen too high makes it less, too low makes it more.`;
+  const how = `The miss: how high above the ground the descent stopped or was slowest, less ${plain(aim)} m. A touchdown at a good speed is no miss and changes nothing.`;
+  return { heading: 'After a miss', lines: [line, how, from], table: null, checks: [] };
+}
+
 /** What is written down at each attempt: without it nothing can be learned from one. */
 function logSection(): CardSection {
   return {
@@ -309,6 +323,8 @@ function logSection(): CardSection {
       'landing motor, lot',
       'apogee, m',
       'result',
+      'miss seen, m',
+      'change to program',
       'note',
     ],
   };

@@ -10,6 +10,7 @@ import { retunedWords, staleWords } from './heightWords.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
 import { pageScript } from './pageScript.ts';
 import { PAGE_STYLE } from './pageStyle.ts';
+import { campaignSection } from './pictures/campaign.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { controlSection } from './pictures/control.ts';
 import { dropsSection } from './pictures/drops.ts';
@@ -27,12 +28,13 @@ export interface PageOptions {
 export async function page(results: ResultsRead, options: PageOptions = {}): Promise<string> {
   const drawing = await makeDrawing();
   const { study, flown, found } = results;
-  const { comparison, rankings, drops, tunings, sweeps, staircase, control } = found;
+  const { comparison, rankings, drops, tunings, sweeps, staircase, control, campaigns } = found;
   const answers = [
     ...rankings.map((ranking) => rankingSection(drawing, ranking)),
     ...(staircase === null ? [] : [staircaseSection(drawing, staircase)]),
     ...(drops === null ? [] : [dropsSection(drawing, drops)]),
     ...sweeps.map((sweep, i) => sweepSection(drawing, sweep, i + 1)),
+    ...campaigns.map((campaign, i) => campaignSection(drawing, campaign, i + 1)),
     ...(control === null ? [] : [controlSection(drawing, control)]),
     ...tunings.map((tuning, i) => tuningSection(drawing, tuning, i + 1)),
   ];

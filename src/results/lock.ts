@@ -1,9 +1,10 @@
 /**
- * One folder, one run: a lock file that names its owner. One whose owner is gone from this machine does not hold; one
- * of another machine that shares the folder does, for from here nobody can tell. Knows no results.
+ * One folder, one run: a lock file that names its owner. One whose owner is gone from this machine does not hold. Of
+ * one on another machine that shares the folder nobody can tell from here: its lock holds as long as it gives signs of
+ * life, and not against the next start of the same job, of which a cluster runs one at a time. Knows no results.
  */
 import { randomBytes } from 'node:crypto';
-import { linkSync, readFileSync, readlinkSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { linkSync, readFileSync, readlinkSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { UserError } from '../errors.ts';
@@ -22,7 +23,13 @@ interface Owner {
    * does not say.
    */
   readonly started: string | null;
+  /** What a cluster calls the job, the same for each start of it; null outside of one. */
+  readonly job: string | null;
 }
+
+/** ms between two signs of life, and without one after which an owner elsewhere counts as gone. */
+const BEAT = 30_000;
+const SILENCE = 20 * BEAT;
 
 /** Gives the folder free again; does nothing the second time. */
 export type Release = () => void;
@@ -35,11 +42,14 @@ export function lockFolder(folder: string): Release {
   const own = `${path}.${randomBytes(6).toString('hex')}`;
   writeFileSync(own, text, { flag: 'wx' });
   try {
-    while (!taken(own, path, text)) takeAside(path, folder);
+    while (!taken(own, path, text)) takeAside(path, folder, statSync(own).mtimeMs);
   } finally {
     rmSync(own, { force: true });
   }
+  const beating = setInterval(() => beat(path, text), BEAT);
+  beating.unref();
   const release = (): void => {
+    clearInterval(beating);
     process.off('exit', release);
     if (readOrNull(path) === text) rmSync(path, { force: true });
   };
@@ -67,17 +77,31 @@ function taken(own: string, path: string, text: string): boolean {
   }
 }
 
-/** Takes a lock away whose owner is gone. @throws UserError when its owner may be at work */
-function takeAside(path: string, folder: string): void {
+/** A sign of life: the same text written again, so that whoever keeps the file says when, by one clock for all. */
+function beat(path: string, text: string): void {
+  try {
+    if (readOrNull(path) === text) writeFileSync(path, text, { flag: 'r+' });
+  } catch (error) {
+    // Where nothing can be written there is no sign of life, and the run will find that out itself.
+    if (code(error) === '') throw error;
+  }
+}
+
+/**
+ * Takes a lock away whose owner is gone.
+ * @param now ms, by the clock that dates the lock too   @throws UserError when its owner may be at work
+ */
+function takeAside(path: string, folder: string, now: number): void {
   const text = readOrNull(path);
   if (text === null) return;
   const owner = readOwner(text);
   if (owner === null) throw new UserError(`${path}: is not a lock that alight wrote; remove it, or choose another folder with --out`);
-  if (!isGone(owner)) {
+  const lastSign = statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? now;
+  if (!isGone(owner, now - lastSign)) {
     const remedy =
       owner.host === self().host
         ? 'wait for its end, or choose another folder with --out'
-        : `choose another folder with --out; if that run is gone, remove ${path}`;
+        : `choose another folder with --out; if that run is gone, its lock holds for ${SILENCE / 60_000} minutes, or remove ${path}`;
     throw new UserError(`${folder}: another run writes here (process ${owner.pid} on ${owner.host}); ${remedy}`);
   }
   // Another run may have found the same: only one of them can rename it, and it must still be the one that was read.
@@ -93,8 +117,10 @@ function takeAside(path: string, folder: string): void {
   rmSync(aside, { force: true });
 }
 
-function isGone({ host, pid, started }: Owner): boolean {
-  if (host !== self().host) return false;
+/** @param silent ms since its last sign of life */
+function isGone({ host, pid, started, job }: Owner, silent: number): boolean {
+  const here = self();
+  if (host !== here.host) return silent > SILENCE || (job !== null && job === here.job);
   try {
     process.kill(pid, 0);
   } catch (error) {
@@ -106,7 +132,8 @@ function isGone({ host, pid, started }: Owner): boolean {
 }
 
 function self(): Owner {
-  return { host: hostname() + space(), pid: process.pid, started: startOf(process.pid) };
+  const job = process.env.ALIGHT_JOB ?? '';
+  return { host: hostname() + space(), pid: process.pid, started: startOf(process.pid), job: job === '' ? null : job };
 }
 
 /** The space of process numbers, where it is not the machine's own one. */
@@ -132,8 +159,9 @@ function readOwner(text: string): Owner | null {
   }
   if (typeof value !== 'object' || value === null || !('host' in value) || !('pid' in value) || !('started' in value)) return null;
   const { host, pid, started } = value;
+  const job = 'job' in value && typeof value.job === 'string' ? value.job : null;
   if (typeof host !== 'string' || typeof pid !== 'number' || !Number.isSafeInteger(pid) || pid < 1) return null;
-  return started === null || typeof started === 'string' ? { host, pid, started } : null;
+  return started === null || typeof started === 'string' ? { host, pid, started, job } : null;
 }
 
 const code = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : '');

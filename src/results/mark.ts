@@ -6,10 +6,28 @@ import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
 import { RESOLVED_HEAD } from '../study/resolved.ts';
 
 /** Kinds of file this program writes. */
-export type MarkedKind = 'arrow' | 'answers' | 'run' | 'study' | 'page' | 'header' | 'trace' | 'schema' | 'cardText';
+export type MarkedKind =
+  | 'arrow'
+  | 'answers'
+  | 'run'
+  | 'study'
+  | 'page'
+  | 'header'
+  | 'trace'
+  | 'schema'
+  | 'cardText'
+  | 'curve'
+  | 'journal'
+  | 'partList';
 
 /** The line that pages carry in their head. */
 export const PAGE_MARK = '<meta name="generator" content="alight">';
+
+/** How thrust curves begin that were measured. */
+export const CURVE_MARK = '# Thrust curve made by alight ';
+
+/** The first bytes of a journal. */
+export const JOURNAL_MARK = 'alightJ1';
 
 /** Bytes looked at from the start of a file. */
 const HEAD = 4096;
@@ -35,17 +53,25 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
     case 'answers':
       return /^\{\s*"program": "alight /.test(head);
     case 'run':
-      return /^\{\s*"seconds": [^,]+,\s*"threads": \d+,\s*"flightsPerSecond": [^,]+,\s*"node": "[^"]*"\s*\}\s*$/.test(head);
+      return /^\{\s*"seconds": [^,]+,\s*"threads": \d+,\s*"flightsPerSecond": [^,]+,\s*"node": "[^"]*"(,\s*"asked": "[0-9a-f]{64}")?\s*\}\s*$/.test(
+        head,
+      );
     case 'study':
       return head.startsWith(`#${RESOLVED_HEAD}`);
     case 'page':
       return head.includes(PAGE_MARK);
+    case 'curve':
+      return head.startsWith(CURVE_MARK);
     case 'cardText':
       return /^.*: field card\n/.test(head);
     case 'header':
       return head.includes('Made by alight ');
     case 'trace':
       return head.startsWith('time (s),');
+    case 'partList':
+      return / --part 1\/\d+ --out /.test(head.slice(0, head.indexOf('\n')));
+    case 'journal':
+      return head.startsWith(JOURNAL_MARK);
     case 'schema':
       return head.includes('"title": "alight study"');
   }

@@ -88,23 +88,37 @@ async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
     throw foreign(path, bytes(0, Math.min(size, MOST_FOREIGN)));
 
   const content = new Content(damaged);
-  const end = readSections(size, FIRST, bytes, (section) => content.take(section));
+  const end = readSections(size, FIRST, bytes, (section) => understood(damaged, () => content.take(section)));
   if (end.kind === 'damaged') throw damaged(end.why);
   if (end.kind === 'cut' && ended) throw damaged('something between its flights and its end is missing');
   const { schema, dictionaries } = content;
   if (schema === null || (end.kind === 'cut' && content.rows === 0))
     throw new UserError(`${path}: cut short: it ends before its first flights; fly the study again`);
   const header = readHeader(schema.metadata, path);
+  const found = understood(damaged, () => findColumns(schema, dictionaries, header, path, damaged));
   return new FlightsFile({
     path,
     header,
     rows: content.rows,
     whole: end.kind === 'whole' && ended,
     handle,
-    found: findColumns(schema, dictionaries, header, path, damaged),
+    found,
     blocks: content.blocks,
     bytes,
   });
+}
+
+/**
+ * What the Arrow library makes of a section whose checksum is right. Where it stumbles all the same, whoever wrote the
+ * section wrote nonsense: its own words are for the line.
+ */
+function understood<T>(damaged: (why: string) => UserError, read: () => T): T {
+  try {
+    return read();
+  } catch (error) {
+    if (error instanceof UserError || !(error instanceof Error)) throw error;
+    throw damaged(`what it holds cannot be read (${error.message})`);
+  }
 }
 
 /** Bytes of a foreign Arrow file that are looked at, to say what it is. */
@@ -156,8 +170,10 @@ class Content {
       const body = offset + 8 + view.getInt32(offset + 4, true);
       if (body <= offset + 8 || body > bytes.byteLength) throw this.#damaged(`what stands after row ${this.rows} cannot be read`);
       const message = Message.decode(bytes.subarray(offset + 8, body));
+      const end = body + Number(message.bodyLength);
+      if (!(end >= body && end <= bytes.byteLength)) throw this.#damaged(`what stands after row ${this.rows} is longer than its section`);
       yield { message, body };
-      offset = body + Number(message.bodyLength);
+      offset = end;
     }
   }
 
@@ -183,6 +199,9 @@ class Content {
       bitmap: region(2 * c),
       values: region(2 * c + 1),
     }));
+    // Before anybody makes room for them: a row takes a bit at least.
+    if (parts.some(({ values }) => 8 * values.bytes < batch.length))
+      throw this.#damaged(`the batch after row ${this.rows} has fewer values than rows`);
     return { start: this.rows, count: batch.length, parts };
   }
 }
@@ -344,7 +363,8 @@ export class FlightsFile {
     switch (listed ? 'label' : column.type) {
       case 'number':
         out.set(new Float64Array(raw.buffer, raw.byteOffset, block.count));
-        if (!out.every(Number.isFinite)) throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
+        if (!out.every((x) => Math.abs(x) <= LARGEST))
+          throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
         break;
       case 'count':
         out.set(new Int32Array(raw.buffer, raw.byteOffset, block.count));
@@ -368,5 +388,8 @@ export class FlightsFile {
     return out;
   }
 }
+
+/** Beyond every number of a flight; its fourth power is still a number, for whoever reckons with spreads. */
+const LARGEST = 1e30;
 
 const bit = (bytes: Uint8Array, i: number): number => ((bytes[i >> 3] as number) >> (i & 7)) & 1;

@@ -109,11 +109,8 @@ export class FlightsWriter {
     for (let taken = 0; taken < count; ) {
       const n = Math.min(count - taken, BATCH_ROWS - this.#held);
       this.#buffers.forEach((buffer, place) => {
-        const from = (place - LEADING) * count + taken;
-        for (let i = 0; i < n; i++) {
-          const value = place === 0 ? first + taken + i : place === 1 ? index : (columns[from + i] as number);
-          buffer.put(this.#held + i, value);
-        }
+        if (place >= LEADING) buffer.fill(this.#held, columns, (place - LEADING) * count + taken, n);
+        else for (let i = 0; i < n; i++) buffer.put(this.#held + i, place === 0 ? first + taken + i : index);
       });
       taken += n;
       this.#held += n;

@@ -4,20 +4,21 @@
 import { readFile, realpath, stat } from 'node:fs/promises';
 import { dirname, isAbsolute, join, relative, resolve, sep } from 'node:path';
 
+/** Of a file that a study names. */
 const MOST_BYTES = 5 * 1024 * 1024;
 
 /** A file's text, or one line on why there is none. */
 export type FileText = { readonly text: string } | { readonly problem: string };
 
-/** Reads a whole text file of at most 5 MB in UTF-8. Never throws for what a user can mend. */
-export async function readTextFile(path: string): Promise<FileText> {
+/** Reads a whole text file of at most so many bytes in UTF-8. Never throws for what a user can mend. */
+export async function readTextFile(path: string, mostBytes = MOST_BYTES): Promise<FileText> {
   let bytes: Buffer;
   try {
     const found = await stat(path);
     if (found.isDirectory()) return { problem: 'that is a folder; expected a file. Name a file in it.' };
     if (!found.isFile()) return { problem: 'that is no ordinary file; expected a text file. Name another.' };
-    if (found.size > MOST_BYTES) {
-      return { problem: `that file has ${found.size} bytes; expected at most ${MOST_BYTES}. Thin it out or name another.` };
+    if (found.size > mostBytes) {
+      return { problem: `that file has ${found.size} bytes; expected at most ${mostBytes}. Thin it out or name another.` };
     }
     bytes = await readFile(path);
   } catch (error) {

@@ -174,6 +174,9 @@ const vehicle = section('everything but the two motors', {
   }),
 });
 
+/** A factor stays above 0 whatever the temperatures may be. */
+const MOTOR_PER_KELVIN = { low: -0.005, high: 0.005, fallback: 0, example: '0.1 %' };
+
 const motor = (name: 'ascent' | 'landing') =>
   section(name === 'ascent' ? 'the motor that flies it up' : 'the motor it lands on', {
     curve: curveField,
@@ -181,9 +184,33 @@ const motor = (name: 'ascent' | 'landing') =>
     propellantMass: nominal(row(`${name}.propellantMass`), { example: '27 g' }),
     station: quantity('m', 'middle of the motor, aft of the nose tip', { low: 0, high: 10, example: '812 mm' }),
     length: quantity('m', 'of casing and propellant, one solid cylinder', { above: 0, high: 5, example: '95 mm' }),
-    radius: quantity('m', 'of that cylinder', { above: 0, high: 1, example: '14.5 mm' }),
+    radius: quantity('m', 'of that cylinder, where its diameter is not given', { above: 0, high: 1, example: '14.5 mm' }).optional(),
+    diameter: quantity('m', 'of that cylinder, where its radius is not given', { above: 0, high: 2, example: '29 mm' }).optional(),
     nozzleStation: quantity('m', 'where the thrust acts, aft of the nose tip', { above: 0, high: 15, example: '865 mm' }),
     ignitionDelay: nominal(row(`${name}.ignitionDelay`), { fallback: '0 s', example: '110 ms' }),
+    temperature: orNone(
+      section('how impulse and burn time go with the motor’s temperature', {
+        reference: quantity('K', 'the curve holds at this temperature', { low: 220, high: 330, example: '20 degC' }),
+        impulsePerKelvin: quantity('', 'share of the total impulse gained with each kelvin', MOTOR_PER_KELVIN),
+        burnTimePerKelvin: quantity(
+          '',
+          'share of the burn time gained with each kelvin; a warm grain burns faster, so mostly below 0',
+          MOTOR_PER_KELVIN,
+        ),
+        stated: orNone(
+          quantity('K', 'the motor’s temperature, where it is not the air’s', { low: 220, high: 330, example: '18 degC' }),
+          'the motor’s temperature, such as that of the box it came from',
+        ),
+      }),
+      'how the motor goes with its temperature',
+    ),
+  }).transform(({ radius, diameter, ...rest }, context) => {
+    if ((radius === undefined) !== (diameter === undefined)) return { ...rest, radius: radius ?? 0.5 * (diameter ?? Number.NaN) };
+    context.addIssue({
+      code: 'custom',
+      message: `read ${radius === undefined ? 'neither radius nor diameter' : 'radius and diameter'}; expected one of the two. ${radius === undefined ? 'Write, for example, diameter: 29 mm.' : 'Remove the other.'}`,
+    });
+    return z.NEVER;
   });
 
 /**
@@ -354,9 +381,7 @@ const limits = optionalSection('what counts as landed', {
   slide: orUsual(quantity('m/s', 'touchdown speed along the ground', { above: 0, high: 100 }), '1.5 m/s'),
   tilt: orUsual(quantity('rad', 'of the axis to the ground’s normal at touchdown', { above: 0, high: 90 * DEG }), '15 deg'),
   lostControlTilt: quantity('rad', 'from the vertical, going up or in the landing burn', { above: 0, high: Math.PI, fallback: '45 deg' }),
-  radius: orNone(quantity('m', 'distance from the pad', { above: 0, high: 100_000, example: '30 m' }), 'farthest landing from the pad', {
-    type: ['number', 'string', 'null'],
-  }),
+  radius: orNone(quantity('m', 'distance from the pad', { above: 0, high: 100_000, example: '30 m' }), 'farthest landing from the pad'),
   time: quantity('s', 'a flight unfinished then has no result', { above: 0, high: 3600, fallback: '120 s' }),
 });
 

@@ -34,6 +34,19 @@ export interface Motor {
   readonly nozzleStation: number;
   /** s from the ignition command (landing) or time 0 (ascent) to the start of the curve. */
   readonly ignitionDelay: number;
+  /** null: the curve holds at any temperature. */
+  readonly temperature: MotorTemperature | null;
+}
+
+/** How a motor goes with its own temperature (motorFactors.ts). */
+export interface MotorTemperature {
+  /** K; the curve holds here. */
+  readonly reference: number;
+  /** Shares of total impulse and of burn time, per K above it. */
+  readonly impulsePerKelvin: number;
+  readonly burnTimePerKelvin: number;
+  /** K; null: the air's at the ground. */
+  readonly stated: number | null;
 }
 
 /** A normal-force slope (per radian, on the body's cross-section) and the station it acts at. */

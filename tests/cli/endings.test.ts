@@ -46,16 +46,28 @@ test('a second run into one folder is refused while the first flies; what a kill
   });
   expect(second.code).toBe(2);
   expect(second.err).toMatch(/^killed: another run writes here \(process \d+ on .*\); wait for its end/m);
-  expect(readdirSync(at('killed')).sort()).toEqual(['alight.lock', 'flights.arrow.part']);
+  expect(readdirSync(at('killed')).sort()).toEqual(['alight.lock', 'flights.arrow.part', 'flights.journal']);
 
   const page = alight(folder, 'report', 'killed');
   expect(page.code).toBe(0);
   expect(page.err).toMatch(/flights\.arrow\.part: an unfinished run left it.* its first \d+ flights, of 12000 asked for/);
   expect(readFileSync(at('killed', 'report.html'), 'utf8')).toContain('an unfinished run left it');
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed').err).toMatch(/killed: holds results already/);
+  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed').err).toMatch(
+    /killed: holds what an interrupted run has flown; --resume goes on with it/,
+  );
   // The dead run's lock holds nobody, and whole results take the place of what it left.
   expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed', '--force').code).toBe(0);
   expect(readdirSync(at('killed')).sort()).toEqual(['flights.arrow', 'run.json', 'study.yaml', 'summary.json']);
+});
+
+test('a killed run goes on with --resume, and ends in the same bytes as one that never stopped', async () => {
+  const args = ['fly', 'thistledown.yaml', '--flights', '1500', '--out'];
+  await interrupted(folder, PROGRESS, [...args, 'again'], 'SIGKILL');
+  expect(alight(folder, ...args, 'again', '--seed', '9', '--resume').err).toMatch(/again\/flights\.journal: is of another run: /);
+  expect(alight(folder, ...args, 'again', '--resume').code).toBe(0);
+  expect(alight(folder, ...args, 'straight').code).toBe(0);
+  const answers = (name: string): string[][] => filesOf(name).filter(([file]) => file !== 'run.json');
+  expect(answers('again')).toEqual(answers('straight'));
 });
 
 test('a run goes on when nobody reads its progress any more', async () => {

@@ -158,7 +158,7 @@ describe('alight report', () => {
       nowhere: 'nowhere: does not exist; expected a results folder or a flights file (.arrow)\n',
       'cut.arrow': 'cut.arrow: cut short: it ends before its first flights; fly the study again\n',
       empty:
-        'empty: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json, tuning.json, sweep.json, staircase.json or control.json\n',
+        'empty: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json, tuning.json, sweep.json, staircase.json, control.json or campaign.json\n',
       broken: 'broken/comparison.json: damaged: not whole JSON\n',
       mixed:
         'mixed/comparison.json: belongs to another study than what stands beside it; fly the study again as it is now, or name folders of one study only\n',

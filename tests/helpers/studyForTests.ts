@@ -27,6 +27,7 @@ const ASCENT: Motor = {
   radius: MOTOR_RADIUS,
   nozzleStation: 0.865,
   ignitionDelay: 0,
+  temperature: null,
 };
 
 /** 59.2 N s: a short strong peak, then a long sustain just under the weight. */
@@ -42,6 +43,7 @@ const LANDING: Motor = {
   radius: MOTOR_RADIUS,
   nozzleStation: 0.765,
   ignitionDelay: 0.11,
+  temperature: null,
 };
 
 const VEHICLE: Vehicle = {

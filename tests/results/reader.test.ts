@@ -2,7 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { crc32 } from 'node:zlib';
-import { tableFromArrays, tableFromIPC, tableToIPC } from 'apache-arrow';
+import { Message, tableFromArrays, tableFromIPC, tableToIPC } from 'apache-arrow';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { UserError } from '../../src/errors.ts';
@@ -239,14 +239,51 @@ describe('a file is refused with one line', () => {
     expect(headed((m) => m.delete('alight.seed'))).toBe('x: damaged: its header lacks seed');
   });
 
-  test('that holds an infinite number, when its column is asked for', async () => {
+  test.each([Number.POSITIVE_INFINITY, -1e300])('that holds %f, when its column is asked for', async (number) => {
     const path = join(folder, 'infinite.arrow');
     const writer = FlightsWriter.create(path, header);
     const rows = madeRows(1, 3);
-    rows.columns[(CATALOGUE.length + 2) * 3 + 1] = Number.POSITIVE_INFINITY;
+    rows.columns[(CATALOGUE.length + 2) * 3 + 1] = number;
     writer.append(rows);
     writer.finish();
     expect(await refusal(path, (file) => file.number('sink'))).toBe('damaged: column sink holds what is no number');
+  });
+
+  test.each([
+    ['goes backwards', -64n],
+    ['goes beyond its section', 2n ** 40n],
+    ['is beyond all numbers', 2n ** 62n],
+  ])('whose batch, its checksum made right, has a length that %s', async (_, length) => {
+    const forged = Buffer.from(bytes);
+    let at = 8;
+    for (let section = 0; section < 2; section++) at += LABEL_BYTES + (readLabel(forged.subarray(at, at + LABEL_BYTES))?.length ?? 0);
+    at += LABEL_BYTES;
+    // The message's own table: marker, its length, then the table itself.
+    const table = forged.subarray(at + 8, at + 8 + forged.readInt32LE(at + 4));
+    const written = Buffer.alloc(8);
+    written.writeBigInt64LE(BigInt(Message.decode(table).bodyLength));
+    const place = table.indexOf(written);
+    expect(place).toBeGreaterThan(0);
+    table.writeBigInt64LE(length, place);
+    expect(await refusal(write('length.arrow', resummed(forged)))).toMatch(
+      /^damaged: (what stands after row \d+ is longer than its section|what it holds cannot be read \(.+\)); fly the study again$/,
+    );
+  });
+
+  test('whose batch has more rows than values, before room is made for them', async () => {
+    const forged = Buffer.from(bytes);
+    let at = 8;
+    for (let section = 0; section < 2; section++) at += LABEL_BYTES + (readLabel(forged.subarray(at, at + LABEL_BYTES))?.length ?? 0);
+    const label = readLabel(forged.subarray(at, at + LABEL_BYTES));
+    if (label === null) throw new Error('no section');
+    const table = forged.subarray(at + LABEL_BYTES + 8, at + LABEL_BYTES + 8 + forged.readInt32LE(at + LABEL_BYTES + 4));
+    const rows = 2 ** 31;
+    const written = Buffer.alloc(8);
+    written.writeBigInt64LE(BigInt(BATCH_ROWS));
+    for (let place = table.indexOf(written); place >= 0; place = table.indexOf(written, place + 1))
+      table.writeBigInt64LE(BigInt(rows), place);
+    writeLabel(forged.subarray(at), { ...label, rows });
+    expect(await refusal(write('rows.arrow', resummed(forged)))).toMatch(/^damaged: the batch after row \d+ has fewer values than rows/);
   });
 
   test('that is a pipe, without waiting for a writer', async () => {

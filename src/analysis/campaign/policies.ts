@@ -142,6 +142,7 @@ async function splitOfMiss(session: Session, study: Study, rule: string, campaig
   await session.fly(campaignsOf(beside, { rule, flyAll: true }, `${policyName(KEEP)}, beside`), {
     first: campaigns + 1,
     count: BESIDE,
+    decides: true,
     onBatch: (batch) => collector.add(batch),
   });
   return splitFrom(

@@ -8,7 +8,7 @@ import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
-import { type AnswerFiles, type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type AnswerFiles, type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { retune, retuneBudget } from '../shift/retune.ts';
@@ -59,12 +59,13 @@ export function rivals(study: Study, wanted: readonly string[] | undefined): rea
  */
 export async function compareRules(given: OpenedStudy, options: CompareOptions = {}): Promise<Compared> {
   checkMargin(options);
+  refuseInParts(options, { '--until-resolved': options.untilResolved ?? false });
   const rules = rivals(given.study, options.rules);
   const inputs = checkAcross(given.study, options.across ?? []);
   const asked = given.study.flights;
   if (options.retune) retuneBudget(asked);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'compare', studies: [given] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * rules.length);
       const retuned = options.retune ? await retune(session, given, rules, asked, LEVEL) : null;
       const opened = retuned?.opened ?? given;

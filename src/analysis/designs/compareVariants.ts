@@ -13,7 +13,7 @@ import { checkAcross } from '../compare/across.ts';
 import { type Compared, type CompareOptions, checkMargin, comparisonFiles } from '../compare/compareRules.ts';
 import type { Comparison, Design } from '../compare/comparison.ts';
 import { contest, everyTwo, type Rival } from '../compare/contest.ts';
-import { keeping } from '../flights/keptResults.ts';
+import { keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { retune, retuneBudget } from '../shift/retune.ts';
@@ -39,45 +39,59 @@ interface Entrant {
  * folder cannot take results
  */
 export async function compareVariants(path: string, options: CompareVariantsOptions): Promise<Compared> {
-  checkMargin(options);
   const { overrides = [], allowOutside = false } = options;
   const names = contestants(options.variants);
   const opening = { set: overrides, allowOutside };
   const base = await openStudy(path, opening);
   const opened: OpenedVariant[] = [];
   for (const name of names) opened.push(await openVariant(path, name, opening));
-  const entrants = entrantsOf(opened, options.rules);
-  const inputs = checkAcross(opened[0].opened.study, options.across ?? []);
+  return compareOpened(base, opened, options);
+}
+
+/** The same of studies that are open. @param base the study as it is   @param variants those of `options.variants`, one alone with the base before it */
+export async function compareOpened(
+  base: OpenedStudy,
+  variants: readonly OpenedVariant[],
+  options: CompareVariantsOptions,
+): Promise<Compared> {
+  checkMargin(options);
+  refuseInParts(options, { '--until-resolved': options.untilResolved ?? false });
+  const { overrides = [] } = options;
+  const entrants = entrantsOf(variants, options.rules);
+  const inputs = checkAcross(variants[0].opened.study, options.across ?? []);
   const asked = base.study.flights;
   if (!options.asProgrammed) retuneBudget(asked);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
-      session.announce(asked * entrants.length);
-      const ready = await readied(session, entrants, asked, options.asProgrammed ?? false);
-      const found = await contest(session, {
-        rivals: ready.map(({ rival }) => rival),
-        // Only designs that fly one rule differ by what the variants say.
-        pairs: everyTwo(ready.length).filter(([i, k]) => entrants[i].rule === entrants[k].rule),
-        flights: asked,
-        inputs,
-        untilResolved: options.untilResolved ?? false,
-        margin: options.margin ?? null,
-        toFile: () => undefined,
-      });
-      const facts = studyFacts({ ...base, warnings: warningsOf(base, opened) }, overrides);
-      const designs = entrants.map(({ name, of, rule }, i): Design => {
-        const { variant } = of;
-        const hash = studyHash(ready[i].opened.text);
-        return { name, variant: variant.name, rule, from: variant.from, replacements: replacementWords(variant), studyHash: hash };
-      });
-      const comparison: Comparison = { ...facts, designs, ...found, lost: session.lost };
-      const run = session.facts();
-      return {
-        comparison,
-        run,
-        folder: keeper.finish(await comparisonFiles(comparison), base.text, run, found.stoppedBy !== 'interrupted'),
-      };
-    }),
+  return keeping(
+    options,
+    { command: 'compare --variants', studies: [base, ...variants.map(({ variant, opened }) => ({ ...opened, variant }))] },
+    (keeper) =>
+      flying({ ...options, ...keeper.journaled }, async (session) => {
+        session.announce(asked * entrants.length);
+        const ready = await readied(session, entrants, asked, options.asProgrammed ?? false);
+        const found = await contest(session, {
+          rivals: ready.map(({ rival }) => rival),
+          // Only designs that fly one rule differ by what the variants say.
+          pairs: everyTwo(ready.length).filter(([i, k]) => entrants[i].rule === entrants[k].rule),
+          flights: asked,
+          inputs,
+          untilResolved: options.untilResolved ?? false,
+          margin: options.margin ?? null,
+          toFile: () => undefined,
+        });
+        const facts = studyFacts({ ...base, warnings: warningsOf(base, variants) }, overrides);
+        const designs = entrants.map(({ name, of, rule }, i): Design => {
+          const { variant } = of;
+          const hash = studyHash(ready[i].opened.text);
+          return { name, variant: variant.name, rule, from: variant.from, replacements: replacementWords(variant), studyHash: hash };
+        });
+        const comparison: Comparison = { ...facts, designs, ...found, lost: session.lost };
+        const run = session.facts();
+        return {
+          comparison,
+          run,
+          folder: keeper.finish(await comparisonFiles(comparison), base.text, run, found.stoppedBy !== 'interrupted'),
+        };
+      }),
   );
 }
 

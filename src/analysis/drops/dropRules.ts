@@ -52,7 +52,7 @@ export async function dropRules(opened: OpenedStudy, options: DropRulesOptions =
   const { study } = opened;
   const { steps = 11, spread = 0.15 } = options;
   const base = ruleByName(study, options.rule);
-  return keeping(options, async (keeper) => {
+  return keeping(options, null, async (keeper) => {
     const begun = performance.now();
     const drops = flyDrops(study, { steps, spread, lead: base.lead, tiltGuard: base.tiltGuard });
     const facts = studyFacts(opened, options.overrides ?? []);

@@ -13,7 +13,8 @@ export interface CollectedFlights {
 
 /**
  * Flies `count` flights from number `first`.
- * @param keys inputs and outputs to keep beside the outcome   @returns null when interrupted before all were flown
+ * @param keys inputs and outputs to keep beside the outcome   @param decides what is found decides what is flown next
+ * @returns null when interrupted before all were flown
  */
 export async function collectFlights(
   session: Session,
@@ -21,8 +22,9 @@ export async function collectFlights(
   first: number,
   count: number,
   keys: readonly FlightKey[],
+  decides = false,
 ): Promise<CollectedFlights | null> {
   const collector = new Collector(keys);
-  const { stoppedBy, lost } = await session.fly(work, { first, count, onBatch: (batch) => collector.add(batch) });
+  const { stoppedBy, lost } = await session.fly(work, { first, count, decides, onBatch: (batch) => collector.add(batch) });
   return stoppedBy === 'interrupted' ? null : { flights: collector.flights(), lost };
 }

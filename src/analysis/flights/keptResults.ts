@@ -3,26 +3,51 @@
  * they are flown, the answers put beside it at the end, the folder given free whatever happens. Where no folder is
  * asked for, nothing is kept. Asks no question of the flights.
  */
+
+import { UserError } from '../../errors.ts';
 import type { Batch } from '../../fleet/fleet.ts';
+import type { Journal } from '../../fleet/journal.ts';
+import { type Part, shareOf } from '../../fleet/part.ts';
 import type { RunFacts, SessionOptions } from '../../fleet/session.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { type Company, type ResultFile, ResultsFolder } from '../../results/folder.ts';
+import type { JournalFile } from '../../results/journal.ts';
 import { FlightsWriter } from '../../results/writer.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
+import { type Asked, RunJournal } from './runJournal.ts';
 
 export interface KeepOptions {
   /** Folder for the results; none written when left out. */
   readonly out?: string;
   readonly force?: boolean;
+  /** Go on with the run that was stopped there; begin one where nothing stands. */
+  readonly resume?: boolean;
+  /** Fly only this part of it and keep its rows, for `joinParts`; no answers. Only with `out`. */
+  readonly part?: Part;
+  /** Fly nothing: all rows are found here. */
+  readonly joined?: Journal;
 }
 
 /** What every command that flies takes. */
 export interface FlyingOptions extends KeepOptions, Pick<SessionOptions, 'threads' | 'chunk' | 'stopSignal' | 'onProgress'> {
   /** `path=value` replacements the study was opened with: recorded. */
   readonly overrides?: readonly string[];
+}
+
+/**
+ * What a part cannot do: go by what all of them find.
+ * @param stops options that do, by their names   @throws UserError when one is given with a part
+ */
+export function refuseInParts({ part }: KeepOptions, stops: Readonly<Record<string, boolean>>): void {
+  if (part === undefined) return;
+  const given = Object.entries(stops).flatMap(([name, is]) => (is ? [name] : []));
+  if (given.length > 0)
+    throw new UserError(
+      given.map((name) => `--part: not with ${name}, which takes what all parts find; --resume goes on with it on one machine`),
+    );
 }
 
 /** What a command left behind. */
@@ -40,10 +65,23 @@ export type AnswerFiles = Readonly<Partial<Record<ResultFile, unknown>>>;
 
 export class Keeper {
   readonly #folder: ResultsFolder | null;
+  readonly #journal: JournalFile | null;
+  readonly #options: KeepOptions;
+  readonly #sum: string | null;
   #writer: FlightsWriter | null = null;
 
-  constructor(folder: ResultsFolder | null) {
+  /** @param sum of what was asked; null where nothing is flown */
+  constructor(folder: ResultsFolder | null, journal: JournalFile | null, options: KeepOptions, sum: string | null) {
     this.#folder = folder;
+    this.#journal = journal;
+    this.#options = options;
+    this.#sum = sum;
+  }
+
+  /** For the session that flies: where it finds what was flown before, and keeps what it flies. */
+  get journaled(): Pick<SessionOptions, 'journal'> {
+    const journal = this.#options.joined ?? this.#journal;
+    return journal === null ? {} : { journal };
   }
 
   /**
@@ -53,10 +91,16 @@ export class Keeper {
   flightsFile(opened: OpenedStudy, rules: readonly string[], overrides: readonly string[]): (batch: Batch, rule: string) => void {
     if (this.#folder === null) return () => undefined;
     const { title, seed, design, flights: flightsAsked } = opened.study;
-    const header = { title, study: opened.text, seed, design, flightsAsked, firstFlight: 1, rules, overrides };
+    const { part } = this.#options;
+    // A part's flights by several rules are no stretch, for rules take turns: its journal has them.
+    if (part !== undefined && rules.length > 1) return () => undefined;
+    const firstFlight = part === undefined ? 1 : 1 + shareOf(part, flightsAsked).from;
+    const header = { title, study: opened.text, seed, design, flightsAsked, firstFlight, rules, overrides };
     const writer = FlightsWriter.create(this.#folder.place('flights.arrow'), { ...header, constants: constantInputs(opened.study) });
     this.#writer = writer;
-    return (batch, rule) => writer.append(batch, rule);
+    return (batch, rule) => {
+      if (!batch.standIn) writer.append(batch, rule);
+    };
   }
 
   /**
@@ -72,36 +116,62 @@ export class Keeper {
     const folder = this.#folder;
     if (folder === null) return null;
     if (!folder.besideOthers) folder.write('study.yaml', study);
+    if (run !== null) folder.writeJson('run.json', whole && this.#sum !== null ? { ...run, asked: this.#sum } : run);
+    if (this.#options.part !== undefined) {
+      // Answers are of all parts; the rows of this one are what it is for.
+      if (whole) this.#journal?.seal();
+      return folder.finish(whole, 'stays');
+    }
     for (const [name, content] of Object.entries(answers) as [ResultFile, unknown][]) {
       if (typeof content === 'string' || content instanceof Uint8Array) folder.write(name, content);
       else folder.writeJson(name, content);
     }
-    if (run !== null) folder.writeJson('run.json', run);
-    return folder.finish(whole);
+    return folder.finish(whole, this.#journal === null ? 'none' : 'done');
   }
 
-  /** Gives up an unfinished flights file: what was flown stays in it. */
+  /** Gives up an unfinished flights file: what was flown stays in it, and in the journal. */
   abort(): void {
     this.#writer?.abort();
+    if (this.#journal?.units === 0) this.#journal.remove();
   }
 }
 
 /**
  * Keeps what `work` makes. When it throws, what was flown stays as an unfinished file.
+ * @param asked what is flown, in a command that flies; null where nothing is flown
  * @param beside answers are put beside others of the same study, which stay
- * @throws UserError when the folder cannot take results or the disk fails, and whatever `work` throws
+ * @throws UserError when the folder cannot take results or the disk fails, there is nothing to go on with, and whatever
+ * `work` throws
  */
-export async function keeping<T>(options: KeepOptions, work: (keeper: Keeper) => Promise<T>, beside = false): Promise<T> {
+export async function keeping<T>(
+  options: KeepOptions,
+  asked: Asked | null,
+  work: (keeper: Keeper) => Promise<T>,
+  beside = false,
+): Promise<T> {
   const company: Company = beside ? 'others' : options.force ? 'older' : 'none';
+  const { out } = options;
+  if (out === undefined && options.resume) throw new UserError('--resume: only with --out, the folder that holds what was flown');
+  if (out === undefined && options.part !== undefined) throw new UserError('--part: only with --out, the folder for its rows');
+  if (options.resume && options.force) throw new UserError('--resume and --force: one goes on, the other flies anew; give one of them');
   // Locked from here on: nothing but what closes it again may throw.
-  const folder = options.out === undefined ? null : ResultsFolder.prepare(options.out, company);
-  const keeper = new Keeper(folder);
+  const opened = out === undefined || asked === null || options.joined !== undefined ? null : new RunJournal(asked, options);
+  const folder =
+    out === undefined
+      ? null
+      : opened !== null && options.resume
+        ? ResultsFolder.resume(out, (journals) => opened.choose(out, journals))
+        : ResultsFolder.prepare(out, company);
+  let keeper: Keeper | null = null;
   try {
+    const journal = folder === null || opened === null ? null : opened.at(folder.journal);
+    keeper = new Keeper(folder, journal, options, opened?.sum ?? null);
     return await work(keeper);
   } catch (error) {
-    keeper.abort();
+    keeper?.abort();
     throw error;
   } finally {
+    opened?.close();
     folder?.close();
   }
 }

@@ -2,6 +2,8 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
+import { impulseFactor } from '../../study/motorFactors.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { heldLimits } from '../../study/touchdownLimits.ts';
 import { heightSlope, lightingHeights } from '../drops/burnHeights.ts';
@@ -49,7 +51,8 @@ export function motorFindings(softest: Softest, rule: RuleChoice, flights: Nomin
   const { mass } = softest.seen.burning('landing')[0].load;
   const weight = mass * plant.gravity;
   const peakThrust = greatest(study.landing.curve.thrust) * plant.landing.thrustScale;
-  const impulse = impulseOf(study.landing.curve.time, study.landing.curve.thrust) * flights.nominal('landing.impulseFactor');
+  const impulse =
+    impulseOf(study.landing.curve.time, study.landing.curve.thrust) * impulseFactor(study.landing, 'landing', nominalInputs(study));
   const burnt = impulse - flight.out('impulseLeft');
   // What is left of the fall, taken away at the greatest thrust, which has the weight to carry meanwhile.
   const missing =

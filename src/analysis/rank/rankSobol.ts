@@ -13,7 +13,7 @@ import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { column, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import type { Look, OutputShares, SobolRanking } from './ranking.ts';
 import { rankingFiles } from './rankingFiles.ts';
@@ -46,6 +46,7 @@ export interface RankedSobol extends Finished {
 /** @throws UserError when the size, rule or groups do not fit, or the folder cannot take results */
 export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions = {}): Promise<RankedSobol> {
   const { study } = opened;
+  refuseInParts(options, { '--until-separated': options.untilSeparated ?? false });
   const rule = ruleByName(study, options.rule).name;
   const size = checkedSize(options.size ?? SIZE);
   const by = options.by ?? 'group';
@@ -57,8 +58,8 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
   const noise: Subject = { name: 'in-flight noise', kind: 'noise', keys: [] };
   const subjects = [...drawn, noise];
   const blocks = planBlocks(subjects, size, options.pairs ?? false);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'rank --sobol', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(size * blocks.length);
       const works = blocks.map(({ name, plan }) => flightsOf(study, { rule, plan }, name));
       const flown: BlockOutputs[] = blocks.map(() => ({ success: new Float64Array(size), sink: new Float64Array(size) }));

@@ -59,5 +59,5 @@ export async function rankResults(path: string, options: RankResultsOptions = {}
     keeper.finish(await rankingFiles(ranking), header.study, null, true);
     return ranking;
   };
-  return keeping(options, rank, besideItsFlights(options, folder));
+  return keeping(options, null, rank, besideItsFlights(options, folder));
 }

@@ -87,6 +87,7 @@ export function retuneBudget(asked: number): number {
 /**
  * Retunes rules of a study, one after the other.
  * @param rules by name   @param asked flights that each will fly   @param level of the intervals
+ * @param nominal whose nominal flights say where to look; the study's own when left out
  * @returns null when interrupted   @throws UserError for too few flights
  */
 export async function retune(
@@ -95,11 +96,12 @@ export async function retune(
   rules: readonly string[],
   asked: number,
   level: number,
+  nominal: Study = opened.study,
 ): Promise<Retuned | null> {
   const budget = retuneBudget(asked);
   const shifts: HeightShift[] = [];
   for (const name of rules) {
-    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {});
+    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {}, nominal);
     if (found === null) return null;
     shifts.push(found);
   }
@@ -139,9 +141,10 @@ async function shiftOf(
   budget: number,
   level: number,
   fix: HeldInputs,
+  vehicle: Study = study,
 ): Promise<HeightShift | null> {
   const constant = shiftConstant(rule, onboardModel(study));
-  const nominal = nominalShift(study, rule, constant, fix.pins ?? {});
+  const nominal = nominalShift(vehicle, rule, constant, fix.pins ?? {});
   const seed = `${study.seed}/retune/${rule.name}`;
   const own: Study = { ...study, seed, design: 'independent' };
   const trials: ShiftTrial[] = [];
@@ -149,7 +152,7 @@ async function shiftOf(
   const fly = async (shift: number, count: number): Promise<boolean> => {
     const { constants } = shiftedBy(rule, constant, shift);
     const work = flightsOf(own, { rule: rule.name, constants, plan: { kind: 'study', flights: budget, ...fix } }, `retuning ${rule.name}`);
-    const flown = await collectFlights(session, work, used + 1, count, ['sink']);
+    const flown = await collectFlights(session, work, used + 1, count, ['sink'], true);
     if (flown === null) return false;
     used += count;
     const sinks = Array.from(column(flown.flights, 'sink'), (sink) => (Number.isNaN(sink) ? Number.MAX_VALUE : sink));

@@ -20,7 +20,7 @@ import { pairOff, pairsIn } from '../compare/rulePair.ts';
 import type { Bounds } from '../drops/heightCoordinates.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { column, countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -66,6 +66,7 @@ const KEYS = ['tilt', 'slide', ...MISS_KEYS] as const;
 /** @throws UserError when rule, bounds or budget do not fit, or the folder cannot take results */
 export async function tuneControl(opened: OpenedStudy, options: TuneControlOptions = {}): Promise<TunedControl> {
   const { study } = opened;
+  refuseInParts(options, { '--control': true });
   const rule = ruleByName(study, options.rule).name;
   const bounds = options.bounds ?? {};
   const free = freeGains(bounds);
@@ -74,8 +75,8 @@ export async function tuneControl(opened: OpenedStudy, options: TuneControlOptio
   if (budget < least) {
     throw new UserError(`--flights: read ${budget}; tuning ${free.length} gain${free.length === 1 ? '' : 's'} takes at least ${least}`);
   }
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'tune --control', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(budget);
       const found = await flyAll({ study, rule, session, budget, free, bounds });
       const facts = studyFacts(opened, options.overrides ?? []);

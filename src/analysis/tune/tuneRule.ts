@@ -56,8 +56,8 @@ export async function tuneRule(opened: OpenedStudy, options: TuneOptions = {}): 
   const present = ruleByName(study, options.rule);
   const budget = options.budget ?? DEFAULT_BUDGET;
   const free = checked(present, options.bounds ?? {}, budget);
-  return keeping(options, (keeper) =>
-    flying(options, async (session) => {
+  return keeping(options, { command: 'tune', studies: [opened] }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const stage = firstStage(study, present, free, aim, budget, options.bounds ?? {});
       session.announce(budget);
       const answers = await fly(study, session, stage);
@@ -134,14 +134,14 @@ const mean = (values: readonly number[]): number => values.reduce((total, value)
 async function fly(study: Study, session: Session, stage: Stage): Promise<TuningAnswers> {
   const { present, start, points, onboard } = stage;
   const seeds = { search: `${study.seed}/tuning/search`, fresh: `${study.seed}/tuning/fresh` };
-  const found = await search(stage, seeds.search, candidatesOf(session, study, present.name, seeds.search));
+  const found = await search(stage, seeds.search, candidatesOf(session, study, present.name, seeds.search, true));
   // About the best the constants are taken for what they do there, which is not what they did at the start where a rule
   // is no straight line.
   const local = new HeightCoordinates(found.best, stage.free, onboard, points, stage.widths);
   const there: Stage = { ...stage, coordinates: local };
   let answered: Answered = { fresh: null, map: null };
   if (found.good !== null) {
-    answered = await ask(there, found.best, found.good, seeds.fresh, candidatesOf(session, study, present.name, seeds.fresh));
+    answered = await ask(there, found.best, found.good, seeds.fresh, candidatesOf(session, study, present.name, seeds.fresh, false));
   }
   const { best, ...rest } = found;
   return {

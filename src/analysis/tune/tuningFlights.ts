@@ -34,13 +34,13 @@ export type FlyCandidate = (constants: Readonly<Record<string, number>>, first: 
 /**
  * Flies candidates of one rule on luck of their own. Draws independently whatever the study's design, so that any
  * stretch of flights is a sample by itself.
- * @param seed of all streams of these flights
+ * @param seed of all streams of these flights   @param decides what is found decides which candidate flies next
  */
-export function candidatesOf(session: Session, study: Study, rule: string, seed: string): FlyCandidate {
+export function candidatesOf(session: Session, study: Study, rule: string, seed: string, decides: boolean): FlyCandidate {
   const own: Study = { ...study, seed, design: 'independent' };
   const plan: SamplerPlan = { kind: 'study', flights: Number.MAX_SAFE_INTEGER };
   return async (constants, first, count) => {
-    const flown = await collectFlights(session, flightsOf(own, { rule, constants, plan }), first, count, KEYS);
+    const flown = await collectFlights(session, flightsOf(own, { rule, constants, plan }), first, count, KEYS, decides);
     return flown === null ? null : trialOf(constants, first, flown.flights, flown.lost);
   };
 }

@@ -1,4 +1,5 @@
 /** The compiled kernel's file, beside what tsc builds. For Node only. */
+import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { compiledKernel } from './compiled.ts';
@@ -7,8 +8,17 @@ import type { Kernel } from './kernel.ts';
 /** Also when this file runs as source in a test, the built one. */
 const FILE = new URL(import.meta.url.endsWith('.ts') ? '../../../dist/flight/kernel/kernel.wasm' : './kernel.wasm', import.meta.url);
 
+/** sha256 of the file: what flew. @throws Error when there is no file: it was not built */
+export function kernelSum(): string {
+  return createHash('sha256').update(binary()).digest('hex');
+}
+
 /** A kernel of its own for each caller. @throws Error when there is no file: it was not built */
 export function builtKernel(): Kernel {
+  return compiledKernel(new WebAssembly.Module(binary()));
+}
+
+function binary(): Buffer<ArrayBuffer> {
   if (!existsSync(FILE)) throw new Error(`no kernel ${fileURLToPath(FILE)}; build first`);
-  return compiledKernel(new WebAssembly.Module(readFileSync(FILE)));
+  return readFileSync(FILE);
 }

@@ -1,0 +1,156 @@
+/**
+ * A run stopped at any moment goes on and ends in the same bytes: every command that flies and keeps results, with the
+ * journal as it stood on disk at several moments, cut off anywhere.
+ */
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
+import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
+import { DoneAlready, UserError } from '../../../src/errors.ts';
+import { JOURNAL } from '../../../src/results/folder.ts';
+import { LOCK_FILE } from '../../../src/results/lock.ts';
+import { demoWith, EVERY_COMMAND, filesOf } from '../../helpers/everyCommand.ts';
+import { scratch } from '../../results/setUp.ts';
+
+const root = scratch();
+/** Of these only a late moment is tried. */
+const COSTLY = ['fly until narrow', 'fly retuned', 'tune'];
+
+/** The folder as a kill at this moment leaves it; its lock holds nobody then. */
+function asKilled(folder: string, copy: string): void {
+  rmSync(copy, { recursive: true, force: true });
+  cpSync(folder, copy, { recursive: true });
+  rmSync(join(copy, LOCK_FILE));
+}
+
+describe.each(Object.entries(EVERY_COMMAND))('%s', (name, run) => {
+  const at = (what: string): string => join(root, `${name}, ${what}`);
+
+  test('goes on from wherever it was stopped, and ends in the same bytes', async () => {
+    const moments = ['early', 'late'] as const;
+    let told = 0;
+    await run({
+      out: at('whole'),
+      threads: 2,
+      chunk: 8,
+      onProgress: () => {
+        told++;
+        if (told === 2) asKilled(at('whole'), at('early'));
+        else if (told % 5 === 0) asKilled(at('whole'), at('late'));
+      },
+    });
+    const whole = filesOf(at('whole'));
+    expect(Object.keys(whole)).not.toContain(JOURNAL);
+    expect(told).toBeGreaterThan(5);
+    // A write that was under way when it was killed; what the disk makes of one when the power fails.
+    truncateSync(join(at('early'), JOURNAL), readFileSync(join(at('early'), JOURNAL)).byteLength - 1001);
+    writeFileSync(join(at('late'), JOURNAL), Buffer.alloc(5000), { flag: 'a' });
+    for (const moment of moments.slice(COSTLY.includes(name) ? 1 : 0)) {
+      await run({ out: at(moment), resume: true, threads: 1, chunk: 5 });
+      expect(filesOf(at(moment))).toEqual(whole);
+    }
+  }, 120_000);
+});
+
+describe('a run that goes on', () => {
+  /** A folder as a kill left it after its first chunk. */
+  async function stopped(name: string): Promise<string> {
+    const path = join(root, name);
+    let copied = false;
+    await flyStudy(await demoWith('flights=200'), {
+      out: `${path} whole`,
+      chunk: 16,
+      onProgress: () => {
+        if (copied) return;
+        copied = true;
+        asKilled(`${path} whole`, path);
+      },
+    });
+    return path;
+  }
+
+  test('begins where nothing stands', async () => {
+    const out = join(root, 'nothing there');
+    await flyStudy(await demoWith('flights=40'), { out, resume: true });
+    await flyStudy(await demoWith('flights=40'), { out: `${out} plain` });
+    expect(filesOf(out)).toEqual(filesOf(`${out} plain`));
+  });
+
+  test('flies nothing again that was flown', async () => {
+    const out = await stopped('not again');
+    const flown: number[] = [];
+    await flyStudy(await demoWith('flights=200'), { out, resume: true, onProgress: ({ rate, done }) => rate === 0 && flown.push(done) });
+    // Told with no pace: found, not flown.
+    expect(flown[0]).toBe(16);
+  });
+
+  test('is the same run: another study, other options and another command are refused, and nothing is lost', async () => {
+    const out = await stopped('another');
+    const before = filesOf(out);
+    const other = await demoWith('flights=200', 'limits.sink=2 m/s');
+    await expect(flyStudy(other, { out, resume: true })).rejects.toThrow(
+      `${join(out, JOURNAL)}: is of another run: the study was another;`,
+    );
+    const same = await demoWith('flights=200');
+    await expect(flyStudy(same, { out, resume: true, halfWidth: 0.01 })).rejects.toThrow('halfWidth was none, not 0.01');
+    await expect(compareRules(same, { out, resume: true })).rejects.toThrow('command was "fly", not "compare"');
+    expect(filesOf(out)).toEqual(before);
+    await expect(flyStudy(same, { out })).rejects.toThrow(
+      new UserError(
+        `${out}: holds what an interrupted run has flown; --resume goes on with it, --force flies it anew, or choose another folder`,
+      ),
+    );
+  });
+
+  test('of results that are whole says so, where they are its own, and refuses others', async () => {
+    const out = join(root, 'whole already');
+    await flyStudy(await demoWith('flights=20'), { out });
+    const before = filesOf(out);
+    const again = flyStudy(await demoWith('flights=20'), { out, resume: true });
+    await expect(again).rejects.toThrow(new DoneAlready(`${out}: holds this run whole already; nothing is left to fly`));
+    await expect(again).rejects.toBeInstanceOf(DoneAlready);
+    await expect(flyStudy(await demoWith('flights=21'), { out, resume: true })).rejects.toThrow('and nothing to go on with');
+    await expect(flyStudy(await demoWith('flights=20'), { out, resume: true, force: true })).rejects.toThrow('give one of them');
+    expect(filesOf(out)).toEqual(before);
+    // run.json is known for ours with what it says more.
+    await flyStudy(await demoWith('flights=20'), { out, force: true });
+  });
+
+  test('after Ctrl-C under --force goes on within, and then takes the place of the older results, unfinished ones too', async () => {
+    const out = join(root, 'within');
+    const study = await demoWith('flights=200');
+    await flyStudy(await demoWith('flights=30', 'seed=other'), { out });
+    const older = filesOf(out);
+    for (const left of ['unfinished-1', 'unfinished-2']) {
+      const stop = new AbortController();
+      const { summary, folder } = await flyStudy(study, {
+        out,
+        force: true,
+        chunk: 8,
+        stopSignal: stop.signal,
+        onProgress: () => stop.abort(),
+      });
+      expect([summary.stoppedBy, folder]).toEqual(['interrupted', join(out, left)]);
+    }
+    for (const [name, bytes] of Object.entries(older)) expect(readFileSync(join(out, name)).equals(bytes)).toBe(true);
+    // A page of what was flown by then would be about fewer flights.
+    expect(existsSync(join(out, 'unfinished-2', JOURNAL))).toBe(true);
+    await flyStudy(study, { out, resume: true });
+    await flyStudy(study, { out: `${out} plain` });
+    expect(filesOf(out)).toEqual(filesOf(`${out} plain`));
+  });
+
+  test('begins anew from a journal that was stopped before it said anything, and leaves what is none of ours', async () => {
+    const out = join(root, 'cut');
+    mkdirSync(out);
+    writeFileSync(join(out, JOURNAL), 'alight');
+    await flyStudy(await demoWith('flights=20'), { out, resume: true });
+    expect(readdirSync(out).sort()).toEqual(['flights.arrow', 'run.json', 'study.yaml', 'summary.json']);
+    const mine = join(root, 'mine');
+    mkdirSync(mine);
+    writeFileSync(join(mine, JOURNAL), 'my diary');
+    await expect(flyStudy(await demoWith('flights=20'), { out: mine, resume: true })).rejects.toThrow('is no journal of alight');
+    expect(readFileSync(join(mine, JOURNAL), 'utf8')).toBe('my diary');
+  });
+});
