@@ -1,6 +1,6 @@
 /**
  * The program from TypeScript, without the command line: open a study, fly it, compare, tune and rank, trace a flight,
- * make page and card.
+ * make page and card, measure recordings.
  */
 import './flight/kernel/numbers.ts';
 
@@ -15,6 +15,21 @@ export { type DropRules, type DropRulesOptions, dropRules } from './analysis/dro
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
 export { type Joined, type JoinOptions, joinParts } from './analysis/join/joinParts.ts';
+export type { Learning } from './analysis/learn/learning.ts';
+export { type Learned, type LearnOptions, learnStudy } from './analysis/learn/learnStudy.ts';
+export type { Logbook } from './analysis/logbook/logbook.ts';
+export { openLogbook } from './analysis/logbook/readLogbook.ts';
+export { type MeasureLegsOptions, measureLegs } from './analysis/measure/measureLegs.ts';
+export { type MeasureMotorOptions, measureMotor } from './analysis/measure/measureMotor.ts';
+export type {
+  LegsMeasurement,
+  Measurement,
+  MotorMeasurement,
+  SensorMeasurement,
+  ValuesMeasurement,
+} from './analysis/measure/measurement.ts';
+export { type MeasureSensorOptions, measureSensor } from './analysis/measure/measureSensor.ts';
+export { type MeasureValuesOptions, measureValues } from './analysis/measure/measureValues.ts';
 export { type Climbed, type ClimbOptions, climb } from './analysis/rank/climb.ts';
 export { type RankedFixes, type RankFixesOptions, rankFixes } from './analysis/rank/rankFixes.ts';
 export type { FixRanking, FlownRanking, Ranking, SobolRanking } from './analysis/rank/ranking.ts';
@@ -30,6 +45,7 @@ export { UserError } from './errors.ts';
 export { OUTCOMES, OUTPUTS, type Outcome } from './flight/outputs.ts';
 export { CATALOGUE } from './inputs/catalogue.ts';
 export { cardPage, cardText } from './report/card.ts';
+export { measurementPage } from './report/measurementPage.ts';
 export { type PageOptions, page } from './report/page.ts';
 export type { OpenedStudy } from './study/load.ts';
 export { openStudy } from './study/load.ts';

@@ -15,21 +15,55 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
   plant: ['maths'],
   avionics: ['maths'],
   study: ['inputs', 'maths', 'plant', 'avionics'],
+  recordings: ['study', 'maths'],
   sampling: ['study', 'inputs', 'maths'],
   flight: ['sampling', 'study', 'inputs', 'plant', 'avionics', 'maths'],
   fleet: ['flight', 'sampling', 'study', 'inputs', 'maths'],
   results: ['fleet', 'flight', 'sampling', 'study', 'inputs', 'maths'],
   statistics: ['maths'],
-  analysis: ['statistics', 'results', 'fleet', 'flight', 'sampling', 'study', 'inputs', 'plant', 'avionics', 'maths'],
+  analysis: ['statistics', 'recordings', 'results', 'fleet', 'flight', 'sampling', 'study', 'inputs', 'plant', 'avionics', 'maths'],
   report: ['analysis', 'statistics', 'results', 'fleet', 'flight', 'sampling', 'study', 'inputs', 'avionics', 'maths'],
-  cli: ['report', 'analysis', 'statistics', 'results', 'fleet', 'flight', 'sampling', 'study', 'inputs', 'plant', 'avionics', 'maths'],
+  cli: [
+    'report',
+    'analysis',
+    'statistics',
+    'recordings',
+    'results',
+    'fleet',
+    'flight',
+    'sampling',
+    'study',
+    'inputs',
+    'plant',
+    'avionics',
+    'maths',
+  ],
   'index.ts': ['report', 'analysis', 'statistics', 'results', 'fleet', 'flight', 'sampling', 'study', 'inputs'],
   'errors.ts': [],
   'printable.ts': [],
 };
 
 /** Rooms of analysis, by the question asked: those before stand below. */
-const ROOMS = ['flights', 'drops', 'shift', 'fly', 'compare', 'nominal', 'tune', 'rank', 'designs', 'campaign', 'read', 'card', 'join', 'jobs'];
+const ROOMS = [
+  'flights',
+  'drops',
+  'shift',
+  'fly',
+  'compare',
+  'nominal',
+  'tune',
+  'campaign',
+  'rank',
+  'designs',
+  'measure',
+  'logbook',
+  'learn',
+  'replay',
+  'read',
+  'card',
+  'join',
+  'jobs',
+];
 
 /**
  * Of fleet/, only the worker's entry may fly: the rest knows flight/ by its table of outputs and the shape of a

@@ -25,6 +25,7 @@ interface CampaignCommandOptions extends StudyOptions {
   readonly flyAll?: boolean;
   readonly policies?: string;
   readonly hold?: boolean;
+  readonly levels?: boolean;
   readonly rule?: string;
   readonly out?: string;
   readonly force?: boolean;
@@ -51,6 +52,7 @@ export function defineCampaign(program: Command): void {
       'what to change after a miss, with commas between: keep, correct:G (G of each miss, 0 to 2), harmonic, weighted, G-swept',
     )
     .option('--hold', 'also with what stays held at its centre, group by group: what is worth measuring before you fly')
+    .option('--levels', 'tell the vehicle’s own share from what days and purchases of motors add, by flights of their own (12 a campaign)')
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
@@ -62,7 +64,7 @@ export function defineCampaign(program: Command): void {
     )
     .addHelpText(
       'after',
-      '\nExamples:\n  alight campaign studies/thistledown.yaml --campaigns 1000 --attempts 20\n  alight campaign studies/thistledown.yaml --policies correct:0.5,harmonic,weighted --hold\n  alight campaign studies/thistledown.yaml --campaigns 200 --attempts 10 --fly-all --set campaign.flightsADay=1',
+      '\nExamples:\n  alight campaign studies/thistledown.yaml --campaigns 1000 --attempts 20\n  alight campaign studies/thistledown.yaml --policies correct:0.5,harmonic,weighted --hold --levels\n  alight campaign studies/thistledown.yaml --campaigns 200 --attempts 10 --fly-all --set campaign.flightsADay=1',
     )
     .action(run);
 }
@@ -99,7 +101,11 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
     `${count(Math.round(run.flightsPerSecond * run.seconds))} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     ...olderStay(place, out),
     ...(campaign.stoppedBy === 'interrupted'
-      ? [`Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. ${goOn(options)}`]
+      ? [
+          flown + campaign.lost.length < campaign.campaignsAsked
+            ? `Interrupted: campaigns 1 to ${count(flown + campaign.lost.length)} are kept. ${goOn(options)}`
+            : `Interrupted: all campaigns as programmed are kept, and what was flown of the other ways. ${goOn(options)}`,
+        ]
       : []),
     `See any attempt again: alight trace ${join(place, 'study.yaml')} CAMPAIGN:ATTEMPT${campaign.policies === null ? '' : ' --policy NAME'}`,
     ...campaign.lost.map((l) => `campaign ${l.flight} is left out: its worker failed twice: ${l.reason}`),

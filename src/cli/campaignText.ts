@@ -1,7 +1,8 @@
 /** Attempts in a row, as text for a terminal. Computes nothing. */
 import type { Campaign } from '../analysis/campaign/campaignStudy.ts';
 import type { AttemptsNeeded, FirstLanding, OddsByAttempt } from '../analysis/campaign/firstLanding.ts';
-import { type AfterLanding, FEWEST, MOST_RUN, type Vehicles } from '../analysis/campaign/vehicles.ts';
+import type { LevelSplit } from '../analysis/campaign/levels.ts';
+import { type AfterLanding, type Estimate, FEWEST, MOST_RUN, type Vehicles } from '../analysis/campaign/vehicles.ts';
 import { count, percent, percentInterval, plain } from '../report/words.ts';
 import { costLines, holdLines, policyLines } from './rivalText.ts';
 import { heading, table } from './terminal.ts';
@@ -16,6 +17,7 @@ export function campaignText(c: Campaign): string[] {
     ...(firstLanding === null ? [] : ['', ...oddsLines(firstLanding, vehicles, plan.attempts)]),
     '',
     ...(vehicles === null ? tooFew(plan.attempts) : vehicleLines(vehicles, c.flyAll)),
+    ...(c.levels === null ? [] : ['', ...levelLines(c.levels)]),
     ...(c.holds === null ? [] : ['', ...holdLines(c.holds, plan)]),
     ...(c.policies === null ? [] : ['', ...policyLines(c.policies, plan)]),
     ...(c.costs === null ? [] : ['', ...costLines(c.costs)]),
@@ -100,7 +102,24 @@ function vehicleLines({ mean, correlation, byVariance, quantiles, fit }: Vehicle
     ...(fit.within === fit.curve.length
       ? []
       : ['  where the fit misses the counted odds, these shares are rough: rebuilt airframes and new days are no longer the same vehicle']),
-    ...(flyAll ? [] : ['  --fly-all flies on after a landing and tells vehicles apart better']),
+    ...(flyAll
+      ? []
+      : ['  --fly-all flies on after a landing and tells vehicles apart better; --levels tells the vehicle from its days and motors']),
+  ];
+}
+
+function levelLines({ campaigns, flights, vehicle, sameDay, sameBatch }: LevelSplit): string[] {
+  const share = (estimate: Estimate | null): string => (estimate === null ? 'too few to tell' : shareWithInterval(estimate));
+  const tenth = vehicle?.quantiles.find((one) => one.share === 0.1);
+  return [
+    heading('The vehicle, its days and its motors apart'),
+    `  of the variance of a flight’s landing two flights share, with the vehicle alone: ${share(vehicle?.byVariance ?? null)}; on one day too: ${share(sameDay)}; with motors of one purchase too: ${share(sameBatch)}`,
+    ...(tenth === undefined
+      ? []
+      : [
+          `  one builder in ten has a vehicle that, over many days and purchases and never rebuilt, lands less than ${shareWithInterval(tenth)} of its flights`,
+        ]),
+    `  by ${count(campaigns)} vehicles, ${count(flights)} flights each way, flown for this; by the analysis of variance`,
   ];
 }
 

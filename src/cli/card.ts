@@ -25,6 +25,7 @@ interface CardOptions extends StudyOptions {
   readonly least?: number;
   readonly cHeader?: string;
   readonly constantsJson?: string;
+  readonly campaign?: string;
 }
 
 export function defineCard(program: Command): void {
@@ -34,6 +35,7 @@ export function defineCard(program: Command): void {
   studyOptions(flightOptions(command))
     .option('--rule <name>', 'ignition rule (default: the first)')
     .option('--least <share>', 'success wanted: judge all flights and each band of wind and mass go, no-go or unclear', share)
+    .option('--campaign <folder>', 'campaigns flown by several policies: what to change after a miss goes on the card')
     .option('--text', 'print the card as plain text; with --out, write that')
     .option('--out <file>', 'where the card goes (default: card.html in the results folder, or <study>-card.html)')
     .option('--c-header <file>', 'also write the rule’s constants as a C header')
@@ -103,7 +105,7 @@ async function fromResults(path: string, options: CardOptions): Promise<FieldCar
   }
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { cardOfResults } = await import('../analysis/card/fieldCard.ts');
-  const read = await readResults([path], options.rule);
+  const read = await readResults(options.campaign === undefined ? [path] : [path, options.campaign], options.rule);
   printWarnings(read.cut);
   const card = cardOfResults(read);
   if (card === null) throw new UserError(`${path}: has no flights.arrow; a card is made from flights`);
@@ -111,6 +113,9 @@ async function fromResults(path: string, options: CardOptions): Promise<FieldCar
 }
 
 async function fromStudy(path: string, options: CardOptions): Promise<FieldCard> {
+  if (options.campaign !== undefined) {
+    throw new UserError(`--campaign: needs results beside it; fly first (alight fly ${path}), then name the results`);
+  }
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
   const { flyCard } = await import('../analysis/card/fieldCard.ts');

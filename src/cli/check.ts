@@ -23,6 +23,7 @@ export function defineCheck(program: Command): void {
       // The flight knows better what the study's numbers only foretold of it.
       const warnings = reading === null ? opened.warnings : opened.warnings.filter((warning) => !opened.foretold.includes(warning));
       const { varyingInputs } = await import('../inputs/varying.ts');
+      const legs = study.touchdown.model === 'springs' ? (await import('../analysis/nominal/legs.ts')).readLegs(study) : null;
       const { precisionOf } = await import('../analysis/fly/precision.ts');
       const precision = precisionOf(study.flights);
       const facts = {
@@ -32,6 +33,7 @@ export function defineCheck(program: Command): void {
         flights: study.flights,
         precision,
         warnings,
+        ...(legs === null ? {} : { legs }),
       };
       if (options.json) return printJson(reading === null ? facts : { ...facts, nominal: reading });
       const notes = warnings.length === 0 ? 'no warnings' : `${warnings.length} warning${warnings.length === 1 ? '' : 's'}:`;
@@ -39,6 +41,7 @@ export function defineCheck(program: Command): void {
         `${path}: sound. ${study.title}: ${facts.varying} inputs vary, rules ${facts.rules.join(', ')}, ${study.flights} flights; ${notes}\n`,
       );
       for (const warning of warnings) process.stdout.write(`  ${warning}\n`);
+      if (legs !== null) process.stdout.write(`\n${(await import('./legsText.ts')).legsText(legs)}\n`);
       const { precisionText } = await import('./precisionText.ts');
       process.stdout.write(`${precisionText(precision, study.design)}\n`);
       if (reading === null) return;

@@ -1,4 +1,5 @@
 /** What fixes buy, as text for a terminal. Computes nothing. */
+import type { CampaignGains } from '../analysis/rank/campaignGains.ts';
 import type { Gain } from '../analysis/rank/fixGain.ts';
 import type { FixRanking, FixRow } from '../analysis/rank/ranking.ts';
 import type { SuccessPart } from '../analysis/rank/trends.ts';
@@ -36,6 +37,7 @@ export function fixRankingText(r: FixRanking): string {
     lines.push('', heading(`Input by input: ${which}`), fixTable(r.inputs, true), PLACES);
   }
   lines.push(...besideSpread(r));
+  if (r.campaign !== null) lines.push('', ...campaignLines(r.campaign));
   lines.push(
     '',
     "  perfect: held at its mean (a lognormal's median, a direction's middle; a chance never happens); halved: half the spread, or half the noise. Rule and constants stay.",
@@ -50,6 +52,20 @@ export function fixRankingText(r: FixRanking): string {
   if (without > 0) lines.push(`  up to ${count(without)} flights of a row have no result with or without the fix and are left out of it`);
   if (r.unfinished.length > 0) lines.push('', `Interrupted: not flown: ${listed(r.unfinished)}`);
   return [...lines, ...cautionLines(r.cautions)].join('\n');
+}
+
+function campaignLines({ attempts, campaigns, share, interval, rows }: CampaignGains): string[] {
+  const cells = rows.map((row) => [
+    row.name,
+    withInterval(100 * row.gain, [100 * row.interval[0], 100 * row.interval[1]]),
+    percent(row.share, interval),
+  ]);
+  return [
+    heading(`A first landing by attempt ${count(attempts)} of one vehicle: points gained by each fix`),
+    `  as it is: ${percent(share, interval)} (${percentInterval(interval)}) of ${count(campaigns)} campaigns, which keep what the inputs say that \`stays\``,
+    ...(rows.length === 0 ? [] : [table(['', 'points', 'landed by then'], cells, [0])]),
+    '  on the same luck with and without; 95 % intervals for pairs that hold for the whole column at once',
+  ];
 }
 
 function askedText({ asked, retuned }: FixRanking): string {

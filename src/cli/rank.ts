@@ -29,6 +29,7 @@ interface RankCommandOptions extends StudyOptions {
   readonly fix: readonly string[];
   readonly retune?: boolean;
   readonly toward?: number;
+  readonly campaign?: number;
   readonly strength?: 'half' | 'perfect';
   readonly sobol?: boolean;
   readonly size?: number;
@@ -42,6 +43,8 @@ interface RankCommandOptions extends StudyOptions {
   readonly chunk?: number;
 }
 
+/** Attempts in a campaign at most, as in the study. */
+const MOST_ATTEMPTS = 200;
 /** Rows of a design at most: each is flown once for every block. */
 const MOST_ROWS = 2 ** 20;
 
@@ -63,8 +66,13 @@ export function defineRank(program: Command): void {
       '--retune',
       'with --fix: judge each a second time with the lighting height retuned with and without it (at most a fifth more flights)',
     )
-    .option('--toward <share>', 'fixes step by step until so many land (80%): the best, then the best beside it, each retuned', share)
+    .option(
+      '--toward <share>',
+      'fixes step by step until so many land (80%): the best, then the best beside it, constants following',
+      share,
+    )
     .option('--strength <what>', 'with --toward: half (default), later the rest too; perfect: all of a thing at once', halfOrPerfect)
+    .option('--campaign <attempt>', 'also what each fix buys for a first landing by this attempt of one vehicle', whole(1, MOST_ATTEMPTS))
     .option('--sobol', 'variance-based: shares of each alone and in all, from a design of its own')
     .option('--size <number>', 'with --sobol: rows of the design, a power of two (default: 1024)', whole(1, MOST_ROWS))
     .option('--second-order', 'with --sobol: pairs too, for twice the flights')
@@ -169,14 +177,21 @@ function refuseStrays(options: RankCommandOptions, flown: boolean): void {
       '--fix': fix,
       '--by': by,
       '--toward': options.toward,
+      '--campaign': options.campaign,
     };
     for (const name of given({ ...flying, '--sobol': sobol, ...sobolOnly })) {
       problems.push(`${name}: these flights are flown already; give the study to fly others`);
     }
   } else if (options.sobol) {
-    for (const name of given({ '--fix': options.fix, '--flights': options.flights, '--toward': options.toward }))
+    for (const name of given({
+      '--fix': options.fix,
+      '--flights': options.flights,
+      '--toward': options.toward,
+      '--campaign': options.campaign,
+    }))
       problems.push(`${name}: not with --sobol`);
   } else for (const name of given(sobolOnly)) problems.push(`${name}: only with --sobol`);
+  if (options.toward !== undefined && options.campaign !== undefined) problems.push('--campaign: not with --toward');
   if (options.toward !== undefined && options.retune) problems.push('--retune: not with --toward, which always retunes');
   else if (options.retune && options.fix.length === 0) problems.push('--retune: only with --fix');
   if (options.strength !== undefined && options.toward === undefined) problems.push('--strength: only with --toward');

@@ -54,6 +54,13 @@ export async function makePage(
 ): Promise<void> {
   const { checkPlaces, writeWhole } = await import('../results/wholeFile.ts');
   checkPlaces([{ path: out, kind: 'page' }], options.force ?? false);
+  const { readMeasurement } = await import('../analysis/read/readMeasurement.ts');
+  const measurement = results.length === 1 ? readMeasurement(results[0]) : null;
+  if (measurement !== null) {
+    const { measurementPage } = await import('../report/measurementPage.ts');
+    writeWhole(out, await measurementPage(measurement));
+    return;
+  }
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { page } = await import('../report/page.ts');
   const read = await readResults(results, options.rule);

@@ -19,7 +19,7 @@ export function staircaseText(r: Staircase): string {
   lines.push('', heading(`The way to ${wishWords(r.wish)}`), stepsTable(r));
   lines.push(
     '  landed and points on luck that had no part in choosing; bands hold for all rows together, points for all steps together (95 %, pairs);',
-    '  each row with a height shift of its own. could as well be: not told from the one taken by the flights that chose it',
+    '  shift: of the lighting height, where constants of its own were found to land more. could as well be: not told from the one taken by the flights that chose it',
     '  the best next step each time is not the best set of fixes: two that help only together are not found',
   );
   if (r.remaining.length > 0) lines.push('', heading('What remains'), remainingTable(r));
@@ -33,7 +33,7 @@ function stepsTable({ programmed, steps, everything }: Staircase): string {
   const rows = [
     ...(programmed === null ? [] : [['', 'as programmed', ...landed(programmed), '', '', '']]),
     ...steps.map((step, i) => [
-      step.kind === 'retuning' ? '' : `${i}.`,
+      step.kind === 'retuning' ? '' : `${i + (steps[0].kind === 'retuning' ? 0 : 1)}.`,
       stepWords(step),
       ...landed(step),
       points(step),

@@ -1,8 +1,10 @@
 /** The answers about one rule's flights, as text for a terminal. Computes nothing. */
 import type { AttemptPlan } from '../analysis/fly/attemptPlan.ts';
+import type { ContactAnswer } from '../analysis/fly/contact.ts';
 import type { Answers } from '../analysis/fly/summary.ts';
 import type { MeasuredTouchdown } from '../analysis/fly/touchdown.ts';
 import { CAUTIONS } from '../report/cautions.ts';
+import { EVEN_DESIGN } from '../report/designWords.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
 import type { Study } from '../study/study.ts';
 import { blocks, heading, table } from './terminal.ts';
@@ -20,6 +22,7 @@ export function answersText(a: Answers, design: Study['design']): string {
     ...(a.attempts === null ? [] : [attemptsText(a.attempts)]),
     causesText(a.causes),
     touchdownText(a.touchdown),
+    ...(a.contact === null ? [] : [contactText(a.contact)]),
     scatterText(a),
   ].join('\n\n');
 }
@@ -42,9 +45,7 @@ function oddsText(o: Answers['odds'], design: Study['design']): string {
       : `  flown until narrow enough, so the interval is Clopper and Pearson's at ${100 * o.nominal} %: with that stop it covers at least ${level}`,
   ];
   if (design !== 'independent') {
-    lines.push(
-      '  this design spreads flights more evenly than luck would, which no interval here counts on: they are wider than need be, by up to 1.7 times',
-    );
+    lines.push(`  ${EVEN_DESIGN}`);
   }
   if (o.noResult > 0 && o.open !== null) {
     const [none, all] = o.open.share;
@@ -111,13 +112,53 @@ function touchdownText(t: Answers['touchdown']): string {
       m.shareWithin === null || m.shareWithinInterval === null
         ? ''
         : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
-    return [`${label}, ${to.unit}`, ...cells, plain(m.limit * to.factor), within];
+    return [
+      `${label}, ${to.unit}`,
+      ...cells,
+      m.limit === null ? 'none' : `${plain(m.limit * to.factor)}${m.ofLegs ? ' (legs)' : ''}`,
+      within,
+    ];
   });
   return [
     heading(`Touchdown, worst contact of ${count(t.touched)} flights that touched the ground${untouched}`),
     quantileTable(heads, rows),
     `  quantiles with their ${100 * t.level} % distribution-free intervals (too few: not enough flights for one); within the limit: Clopper and Pearson’s`,
     ...histogramLines('sink speed, m/s', t.measures.sink),
+  ].join('\n');
+}
+
+const CONTACTS = [
+  { key: 'peakFootForce', label: 'foot force', unit: 'N' },
+  { key: 'greatestLean', label: 'lean after', unit: 'rad' },
+  { key: 'slidPath', label: 'slid path', unit: 'm' },
+] as const;
+
+function contactText(c: ContactAnswer): string {
+  if (c.touched === 0) return heading('Legs and ground: in no flight with a result did a foot touch');
+  const heads = ['', ...c.measures.peakFootForce.quantiles.map((q) => `${100 * q.share} %`), 'strength', 'within it'];
+  const rows = CONTACTS.map(({ key, label, unit }) => {
+    const m = c.measures[key];
+    const to = shown(unit);
+    const cells = m.quantiles.map((q) =>
+      withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]),
+    );
+    const within =
+      m.shareWithin === null || m.shareWithinInterval === null
+        ? ''
+        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
+    return [`${label}, ${to.unit}`, ...cells, m.mark === null ? '' : plain(m.mark * to.factor), within];
+  });
+  const rebounds =
+    c.shareRebounded === null || c.shareReboundedInterval === null
+      ? []
+      : [
+          `  all feet came off the ground again in ${percent(c.shareRebounded, c.shareReboundedInterval)} (${percentInterval(c.shareReboundedInterval)}) of them`,
+        ];
+  return [
+    heading(`Legs and ground, of ${count(c.touched)} flights in which a foot touched`),
+    quantileTable(heads, rows),
+    '  quantiles with their distribution-free intervals; strength is the nominal one',
+    ...rebounds,
   ].join('\n');
 }
 
@@ -128,14 +169,16 @@ function quantileTable(heads: readonly string[], rows: readonly (readonly string
 }
 
 function histogramLines(label: string, m: MeasuredTouchdown): string[] {
+  const { limit } = m;
+  if (limit === null) return [];
   const { edges, counts, above } = m.histogram;
-  const mark = edges.findIndex((edge) => edge >= m.limit);
+  const mark = edges.findIndex((edge) => edge >= limit);
   const last = edges[edges.length - 1];
   const beyond = above > 0 ? `; ${count(above)} beyond ${plain(last)}` : '';
   return [
     '',
     `  ${label}${beyond}`,
-    ...blocks(counts, mark, { left: plain(edges[0]), mark: `limit ${plain(m.limit)}`, right: plain(last) }),
+    ...blocks(counts, mark, { left: plain(edges[0]), mark: `${m.ofLegs ? 'legs stand' : 'limit'} ${plain(limit)}`, right: plain(last) }),
   ];
 }
 

@@ -23,6 +23,7 @@ interface SweepCommandOptions extends StudyOptions {
   readonly steps?: number;
   readonly rule?: string;
   readonly asProgrammed?: boolean;
+  readonly hold?: boolean;
   readonly out?: string;
   readonly force?: boolean;
   readonly resume?: boolean;
@@ -42,11 +43,12 @@ export function defineSweep(program: Command): void {
     .option('--steps <number>', 'values of a range (default: 9)', whole(2, 100))
     .option('--rule <name>', 'ignition rule to fly (default: the study’s first)')
     .option('--as-programmed', 'fly every value with the constants written in the study')
+    .option('--hold', 'hold an input that varies at each value, without its spread (default: its spread moves along)')
     .option('--out <folder>', 'folder for the results (default: <study>-sweep)')
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_CHUNK))
     .summary('success along a number of the study, each value retuned, on the same luck')
     .description(
-      'Flies the study with each value, same flight numbers and same luck, and says which is best and which cannot be told from it.\nEach value is retuned first (at most a fifth more flights). --flights is the number for each value.\nWrites sweep.json, sweep.arrow, study.yaml and run.json.',
+      'Flies the study with each value, same flight numbers and same luck, and says which is best and which cannot be told from it.\nAn input that varies keeps its spread about each value; wind and air are held at it. Each value is retuned first (at most a fifth more flights). --flights is the number for each value.\nWrites sweep.json, sweep.arrow, study.yaml and run.json.',
     )
     .addHelpText(
       'after',

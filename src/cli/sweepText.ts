@@ -1,9 +1,8 @@
 /** A sweep as text for a terminal. Computes nothing. */
 import type { Sweep, SweepPoint } from '../analysis/designs/sweep.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
-import { isInputKey } from '../inputs/catalogue.ts';
 import { staleWords } from '../report/heightWords.ts';
-import { bandWords, pointWords, sweepFinding } from '../report/sweepWords.ts';
+import { bandWords, pointWords, spreadWords, sweepFinding } from '../report/sweepWords.ts';
 import { levelText } from '../report/verdict.ts';
 import { count, percent, plain, rounded, withInterval } from '../report/words.ts';
 import { bar, heading, table } from './terminal.ts';
@@ -46,13 +45,7 @@ function successText(sweep: Sweep): string {
     '  alike: cannot be told from the best, all pairs taken together (McNemar’s exact test, Holm); points to the best with an interval for that',
     '  pair alone, and the best is picked from these very flights, so expect a little less of it',
   ];
-  for (const { path } of axes) {
-    if (isInputKey(path)) {
-      lines.push(
-        `  ${path} is held at each value, without its spread; the path of its nominal value in the study moves its middle instead`,
-      );
-    }
-  }
+  lines.push(...spreadWords(axes).map((line) => `  ${line}`));
   return lines.join('\n');
 }
 

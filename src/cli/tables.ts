@@ -43,14 +43,16 @@ export function defineTables(program: Command): void {
     .addHelpText('after', '\nExample:\n  alight outcomes')
     .action(async (options: { json?: boolean }) => {
       const { OUTCOMES } = await import('../flight/outputs.ts');
-      const { OUTCOME_MEANINGS } = await import('../flight/outcomeMeanings.ts');
-      const rows = OUTCOMES.map((outcome) => ({ outcome, ...OUTCOME_MEANINGS[outcome] }));
+      const { OUTCOME_MEANINGS, SIMULATED_MEANINGS } = await import('../flight/outcomeMeanings.ts');
+      const rows = OUTCOMES.map((outcome) => ({ outcome, ...OUTCOME_MEANINGS[outcome], simulated: SIMULATED_MEANINGS[outcome] ?? null }));
       if (options.json) return printJson(rows);
       const { heading } = await import('./terminal.ts');
-      const lines = rows.flatMap(({ outcome, meaning, lookAt }) => [
+      const lines = rows.flatMap(({ outcome, meaning, lookAt, simulated }) => [
         heading(outcome),
         `  ${meaning}`,
         ...(lookAt === '' ? [] : [`  look at ${lookAt}`]),
+        ...(simulated === null ? [] : [`  where touchdown is simulated: ${simulated.meaning}`]),
+        ...(simulated === null || simulated.lookAt === '' || simulated.lookAt === lookAt ? [] : [`    look at ${simulated.lookAt}`]),
       ]);
       process.stdout.write(`${lines.join('\n')}\n`);
     });

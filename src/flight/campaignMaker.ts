@@ -4,6 +4,7 @@
  */
 import { CATALOGUE, type InputKey } from '../inputs/catalogue.ts';
 import { makeCampaignSampler } from '../sampling/campaignSampler.ts';
+import type { Changes } from '../sampling/inputValues.ts';
 import type { CampaignPlan, Study } from '../study/study.ts';
 import { type Course, type Flying, runCampaign } from './campaignRun.ts';
 import { chosenRule, makeKit, ROW_LENGTH, type Variation } from './flightMaker.ts';
@@ -32,6 +33,8 @@ export interface CampaignVariation extends Pick<Variation, 'rule' | 'constants'>
   readonly correction?: Correction;
   /** Inputs whose part that stays is held at its centre, on the same luck. */
   readonly held?: readonly InputKey[];
+  /** Inputs held or made to vary less, on the same luck. */
+  readonly changes?: Changes;
 }
 
 /** What stands in a row before a flight's own numbers. */
@@ -61,10 +64,10 @@ export interface CampaignKit {
 
 /** @param kernel flown with, as in flightMaker.ts */
 export function makeCampaignKit(study: Study, variation: CampaignVariation, kernel: Kernel): CampaignKit {
-  const { rule, constants, held = [] } = variation;
+  const { rule, constants, held, changes } = variation;
   const plan = { kind: 'study', flights: study.flights } as const;
   const kit = makeKit(study, constants === undefined ? { rule, plan } : { rule, constants, plan }, kernel);
-  const sampler = makeCampaignSampler(study, held);
+  const sampler = makeCampaignSampler(study, held, changes);
   const inputs = new Float64Array(CATALOGUE.length);
   const course = courseOf(study, variation);
   const program = programOf(study, variation);

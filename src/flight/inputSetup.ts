@@ -6,7 +6,9 @@ import type { AxisTriple } from '../avionics/parameters.ts';
 import { CATALOGUE, type InputKey, inputIndex } from '../inputs/catalogue.ts';
 import { cos, sin } from '../maths/elementary/circular.ts';
 import { noiseSeed } from '../maths/streams.ts';
+import { legShare } from '../plant/contact/legShare.ts';
 import type { PlantParameters, TrueMotor } from '../plant/parameters.ts';
+import { burnTimeFactor, impulseFactor, type MotorName } from '../study/motorFactors.ts';
 import type { Study } from '../study/study.ts';
 import type { FlightParameters } from './parameters.ts';
 
@@ -20,8 +22,8 @@ export function setInputs(p: FlightParameters, study: Study, inputs: Float64Arra
   p.imuStation = input(inputs, 'imu.station');
   p.imuY = input(inputs, 'imu.offsetY');
   p.imuZ = input(inputs, 'imu.offsetZ');
-  setMotor(p.plant.ascent, ASCENT, inputs);
-  setMotor(p.plant.landing, LANDING, inputs);
+  setMotor(p.plant.ascent, study, 'ascent', ASCENT, inputs);
+  setMotor(p.plant.landing, study, 'landing', LANDING, inputs);
   setPlant(p.plant, study, inputs);
   setComputer(p, study, inputs);
 }
@@ -45,8 +47,6 @@ function input(inputs: Float64Array, key: InputKey): number {
 /** Places of a motor's inputs in the vector: looked up once, not for every flight. */
 function motorPlaces(name: 'ascent' | 'landing') {
   return {
-    impulseFactor: inputIndex(`${name}.impulseFactor`),
-    burnTimeFactor: inputIndex(`${name}.burnTimeFactor`),
     propellantMass: inputIndex(`${name}.propellantMass`),
     misalignmentY: inputIndex(`${name}.misalignmentY`),
     misalignmentZ: inputIndex(`${name}.misalignmentZ`),
@@ -59,10 +59,10 @@ function motorPlaces(name: 'ascent' | 'landing') {
 const ASCENT = motorPlaces('ascent');
 const LANDING = motorPlaces('landing');
 
-function setMotor(p: TrueMotor, places: typeof ASCENT, inputs: Float64Array): void {
-  const burnTimeFactor = inputs[places.burnTimeFactor];
-  p.thrustScale = inputs[places.impulseFactor] / burnTimeFactor;
-  p.burnTimeFactor = burnTimeFactor;
+function setMotor(p: TrueMotor, study: Study, name: MotorName, places: typeof ASCENT, inputs: Float64Array): void {
+  const motor = study[name];
+  p.burnTimeFactor = burnTimeFactor(motor, name, inputs);
+  p.thrustScale = impulseFactor(motor, name, inputs) / p.burnTimeFactor;
   p.propellantMass = inputs[places.propellantMass];
   p.angleY = input(inputs, 'gimbal.trimY') + inputs[places.misalignmentY];
   p.angleZ = input(inputs, 'gimbal.trimZ') + inputs[places.misalignmentZ];
@@ -95,6 +95,10 @@ function setPlant(p: PlantParameters, study: Study, inputs: Float64Array): void 
   p.rollDamping = v('air.rollDamping');
   p.servoLag = v('gimbal.lag');
   p.servoRate = v('gimbal.rateLimit');
+  p.jamsY = v('gimbal.jamY') === 1;
+  p.jamsZ = v('gimbal.jamZ') === 1;
+  p.jamTime = v('gimbal.jamTime');
+  p.jamAngle = v('gimbal.jamAngle');
   p.railTilt = v('rail.tilt');
   p.railAzimuth = v('rail.azimuth');
   p.siteTemperature = v('site.temperature');
@@ -107,7 +111,20 @@ function setPlant(p: PlantParameters, study: Study, inputs: Float64Array): void 
   p.groundY = sin(slope) * cos(falls);
   p.groundZ = cos(slope);
   p.deploymentTime = v('legs.deploymentTime');
+  setFeet(p, study, inputs);
   for (let i = 0; i < legs.count; i++) p.legFails[i] = v(LEG_FAILURES[i]);
+}
+
+/** A leg and the ground under it in series (model section 16): the leg has the share of the speed, and of the work. */
+function setFeet(p: PlantParameters, { vehicle: { legs }, ground }: Study, inputs: Float64Array): void {
+  const stiffness = (legs.stiffness ?? 0) * input(inputs, 'legs.stiffnessFactor');
+  const damping = (legs.damping ?? 0) * input(inputs, 'legs.dampingFactor');
+  const under = ground.stiffness === null ? Number.POSITIVE_INFINITY : ground.stiffness * input(inputs, 'ground.stiffnessFactor');
+  const share = legShare(stiffness, under);
+  p.footStiffness = share * stiffness;
+  p.footDamping = share * share * damping;
+  p.footStrength = (legs.strength ?? Number.POSITIVE_INFINITY) * input(inputs, 'legs.strengthFactor');
+  p.friction = input(inputs, 'ground.friction');
 }
 
 function setComputer(p: FlightParameters, study: Study, inputs: Float64Array): void {

@@ -13,6 +13,7 @@ import { density, densitySlope, meanWind, temperature } from '../plant/air.ts';
 import { clearance } from '../plant/contact/clearance.ts';
 import type { GroundContact } from '../plant/contact/groundContact.ts';
 import { RulesContact } from '../plant/contact/rulesContact.ts';
+import { SpringContact } from '../plant/contact/springContact.ts';
 import { GUST_STATE_SIZE, GUST_WIND_HEIGHT, startGusts, stepGusts } from '../plant/gusts.ts';
 import type { PlantParameters } from '../plant/parameters.ts';
 import { AT_REST, FREE, STANDING } from '../plant/rates.ts';
@@ -42,7 +43,8 @@ export interface FlightRecorder {
 }
 
 export class FlightLoop {
-  readonly ground: GroundContact;
+  /** The touchdown model of this flight: one of the kinds below. */
+  ground: GroundContact;
   readonly motion: Motion;
   readonly computer: FlightComputer = new FlightComputer();
   readonly stalls: StallSchedule = new StallSchedule();
@@ -57,6 +59,8 @@ export class FlightLoop {
   legReleaseTime: number = Number.POSITIVE_INFINITY;
   reason: i32 = FINISHED;
 
+  private readonly rules: RulesContact;
+  private readonly springs: SpringContact = new SpringContact();
   private readonly gustState: Float64Array = new Float64Array(GUST_STATE_SIZE);
   private readonly gustNoise: NormalNoise = new NormalNoise();
   private readonly inertialNoise: NormalNoise = new NormalNoise();
@@ -68,9 +72,10 @@ export class FlightLoop {
   private lastSampled: number = 0;
 
   constructor() {
-    const ground = new RulesContact();
-    this.ground = ground;
-    this.motion = new Motion(ground);
+    const rules = new RulesContact();
+    this.rules = rules;
+    this.ground = rules;
+    this.motion = new Motion(rules);
   }
 
   /** Flies to the end. Results stand in `watch`, `motion`, `computer`, `ground` and `reason` until the next flight. */
@@ -78,6 +83,7 @@ export class FlightLoop {
     this.reset(setup);
     while (this.tick(setup, recorder));
     this.endApogee();
+    this.ground.ended(this.motion.s);
     // Stalls count up to the end, not up to the last tick.
     this.stalls.stalled(this.motion.time);
   }
@@ -97,7 +103,9 @@ export class FlightLoop {
     this.k++;
     const end = this.k * setup.tick;
     const substeps = this.substeps(setup);
-    ground.beginTick(motion.s, motion.load, p, start, end);
+    const burns = motion.burns.landingStart < Number.POSITIVE_INFINITY;
+    const thrustEnd = burns ? motion.thrustEndTime : Number.POSITIVE_INFINITY;
+    ground.beginTick(motion.s, motion.load, motion.held.legShare, p, start, end, substeps, thrustEnd);
     while (motion.time < end) {
       if (this.finishedStanding()) return false;
       const stop = motion.hold === STANDING && motion.thrustEndTime < end ? motion.thrustEndTime : end;
@@ -127,13 +135,16 @@ export class FlightLoop {
   }
 
   private reset(setup: FlightParameters): void {
+    if (setup.plant.springs) this.ground = this.springs;
+    else this.ground = this.rules;
+    this.motion.ground = this.ground;
     this.motion.reset(setup.plant);
     this.computer.reset(setup.computer);
     this.watch.reset();
     this.k = 0;
     this.stalled = false;
     this.legReleaseTime = Number.POSITIVE_INFINITY;
-    this.ground.begin(setup.limits);
+    this.ground.begin(setup.limits, setup.plant);
     this.reason = FINISHED;
     this.lagged = 0;
     this.lastSampled = 0;
@@ -273,10 +284,12 @@ export class FlightLoop {
     const roll = Math.abs(s.wx);
     if (roll > watch.rollRate) watch.rollRate = roll;
     if (motion.hold === STANDING) return;
-    if (motion.hold === FREE) {
+    const ground = this.ground;
+    if (motion.hold === FREE && !ground.pushes) {
       const pull = k1.vx * k1.vx + k1.vy * k1.vy + k1.vz * k1.vz;
       if (pull > watch.largestAccelerationSquared) watch.largestAccelerationSquared = pull;
     }
+    if (ground.watchesToTouchdown && ground.contacts > 0) return;
     const up = axisZ(s);
     const lost = up < setup.lostControlCos;
     if (Number.isNaN(watch.apogeeTime)) {
@@ -289,7 +302,7 @@ export class FlightLoop {
     if (motion.time >= motion.thrustStartTime && motion.time < motion.thrustEndTime) {
       if (up < watch.cosLandingBurn) watch.cosLandingBurn = up;
       if (lost) watch.lostControlBurning = true;
-      if (this.ground.contacts === 0) this.watchDescent(setup.plant);
+      if (ground.contacts === 0) this.watchDescent(setup.plant);
     }
   }
 

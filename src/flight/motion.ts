@@ -21,12 +21,12 @@ const EVENT_TOLERANCE = 1e-10;
 const MOST_ITERATIONS = 60;
 
 export class Motion {
-  readonly ground: GroundContact;
+  ground: GroundContact;
   s: TrueState = new TrueState();
   /** Derivative at `time`, valid after `derive`. */
   readonly k1: TrueState = new TrueState();
   /** Mass and thrust now. */
-  readonly load: Load = new Load();
+  load: Load = new Load();
   readonly held: Held = new Held();
   readonly burns: Burns = new Burns();
   hold: Hold = AT_REST;
@@ -48,7 +48,7 @@ export class Motion {
   hops: number = 0;
 
   private readonly loadHalf: Load = new Load();
-  private readonly loadEnd: Load = new Load();
+  private loadEnd: Load = new Load();
   private readonly k2: TrueState = new TrueState();
   private readonly k3: TrueState = new TrueState();
   private readonly k4: TrueState = new TrueState();
@@ -159,12 +159,17 @@ export class Motion {
     this.derived = true;
   }
 
-  /** New gimbal commands act at once; of the derivative only the servos' part depends on them. */
+  /**
+   * New gimbal commands act at once; of the derivative only the servos' part depends on them. A servo that has jammed
+   * goes where it is stuck, whatever is asked of it.
+   */
   command(p: PlantParameters, command1: number, command2: number): void {
-    this.held.command1 = command1;
-    this.held.command2 = command2;
-    this.k1.d1 = servoRate(command1, this.s.d1, p.servoLag, p.servoRate);
-    this.k1.d2 = servoRate(command2, this.s.d2, p.servoLag, p.servoRate);
+    const jammed = this.time >= p.jamTime;
+    const held = this.held;
+    held.command1 = jammed && p.jamsY ? p.jamAngle : command1;
+    held.command2 = jammed && p.jamsZ ? p.jamAngle : command2;
+    this.k1.d1 = servoRate(held.command1, this.s.d1, p.servoLag, p.servoRate);
+    this.k1.d2 = servoRate(held.command2, this.s.d2, p.servoLag, p.servoRate);
   }
 
   /**
@@ -327,13 +332,31 @@ export class Motion {
     const after = this.far(p) ? Number.POSITIVE_INFINITY : this.trialGap(p);
     if (!(after < 0)) {
       this.accept(stop);
-      return ground.accepted(this.s, this.trialLoad, this.held.legShare, p, stop, false);
+      return this.arrive(this.trialLoad, p, false);
     }
     const before = ground.gap(this.s, this.load, this.held.legShare, p);
     const h = before > 0 ? this.locate(p, width, before, after, true) : 0;
-    if (h === 0) return ground.accepted(this.s, this.load, this.held.legShare, p, this.time, true);
+    if (h === 0) return this.arrive(this.load, p, true);
     this.accept(h === width ? stop : this.time + h);
-    return ground.accepted(this.s, this.trialLoad, this.held.legShare, p, this.time, true);
+    return this.arrive(this.trialLoad, p, true);
+  }
+
+  /** Tells the touchdown model where a step in free flight led, and what that feels like. @returns whether it stops. */
+  private arrive(load: Load, p: PlantParameters, crossed: boolean): boolean {
+    const ground = this.ground;
+    const s = this.s;
+    const stops = ground.accepted(s, load, this.held.legShare, p, this.time, crossed);
+    if (ground.pushes) {
+      // Serves the first stage of the next step too: the load of the step's end is the load now.
+      if (load !== this.load) {
+        this.loadEnd = this.load;
+        this.load = load;
+      }
+      rates(this.k1, s, this.load, this.held, p, FREE, this.sum);
+      ground.felt(this.k1, s, this.load, p);
+      this.derived = true;
+    }
+    return stops;
   }
 
   /** Whether nothing of the vehicle can reach the ground at the end of the trial step. */
@@ -394,7 +417,7 @@ export class Motion {
       if (!(c > a && c < b)) c = 0.5 * (a + b);
       this.step(p, c);
       const fc = contact ? this.trialGap(p) : this.travel() - p.railLength;
-      if (fc === 0) {
+      if (Math.abs(fc) <= (contact ? this.ground.closeEnough : 0)) {
         a = c;
         b = c;
       } else if (fc > 0 === fb > 0) {

@@ -2,6 +2,7 @@
  * What each outcome means and what to look at when flights end so: the one table of explanations, for the terminal, the
  * page and the card. Beside the list of outcomes, which says in what order they are tried; words only.
  */
+import type { Touchdown } from '../study/study.ts';
 import type { Outcome } from './outputs.ts';
 
 export interface OutcomeMeaning {
@@ -66,3 +67,44 @@ export const OUTCOME_MEANINGS: Readonly<Record<Outcome, OutcomeMeaning>> = {
     lookAt: 'the feet’s distance from the axis against the centre of mass’s height, slide and tilt rate at touchdown',
   },
 };
+
+/** What else it means where touchdown is simulated, legs and ground and all; outcomes that mean the same are left out. */
+export const SIMULATED_MEANINGS: Readonly<Partial<Record<Outcome, OutcomeMeaning>>> = {
+  landed: { meaning: 'it came to rest on its feet, and still stood when its thrust was over', lookAt: '' },
+  'outside the field': {
+    meaning: 'it came to rest on its feet, but farther from the pad than limits.radius allows',
+    lookAt: 'wind and rail tilt, the apogee, and the drift damping',
+  },
+  'lit too high': {
+    meaning:
+      'a leg broke or the hull reached the ground at a sink beyond what the legs stand, after it had been slow enough or its motor had burnt out',
+    lookAt:
+      'the rule’s height, to be lower; a burn whose last part holds just under the weight; the legs’ strength, stiffness and room (alight check)',
+  },
+  'lit too low': {
+    meaning:
+      'a leg broke or the hull reached the ground at a sink beyond what the legs stand, without ever having been slow enough in the landing burn',
+    lookAt:
+      'the rule’s height, to be greater; the landing impulse; the ignition delay; the legs’ strength, stiffness and room (alight check)',
+  },
+  slid: {
+    meaning: 'it was not at rest five seconds after it touched and its thrust was over, or broke limits.slide at the touch',
+    lookAt: 'the ground’s slope against its friction; legs that hardly damp; wind and drift',
+  },
+  'leg gave way': {
+    meaning:
+      'a foot was pressed beyond its strength by less than the sink that all legs stand, or it fell toward a leg that was not locked',
+    lookAt:
+      'legs that come down one at a time: lean and turning at touchdown; the legs’ strength, damping and locks; the moment of the release',
+  },
+  'tipped over': {
+    meaning: 'it fell over on its legs: past 60 degrees, or its hull on the ground',
+    lookAt:
+      'the friction against the feet’s distance over the centre of mass’s height, slide and tilt rate at touchdown, rebounds of legs too little damped',
+  },
+};
+
+/** What an outcome means in a study. */
+export function outcomeMeaning(outcome: Outcome, model: Touchdown['model']): OutcomeMeaning {
+  return (model === 'springs' ? SIMULATED_MEANINGS[outcome] : undefined) ?? OUTCOME_MEANINGS[outcome];
+}

@@ -105,6 +105,15 @@ const ROWS = [
   yes('landingThrust', 'the landing motor gave thrust'),
   yes('casingLeft', 'the spent ascent casing left'),
   count('stalls', 'computer stalls during the flight'),
+  n('peakFootForce', 'N', 'greatest force on a foot, friction included; only where touchdown is simulated'),
+  n('peakSpecificForce', 'm/s^2', 'greatest specific force along the axis while a foot touched; only where touchdown is simulated'),
+  n('slidPath', 'm', 'longest way that a foot slid over the ground; only where touchdown is simulated'),
+  n(
+    'greatestLean',
+    'rad',
+    'greatest angle of the axis to the ground’s normal from the first touchdown on; only where touchdown is simulated',
+  ),
+  count('rebounds', 'times all feet came off the ground again; only where touchdown is simulated'),
 ] as const satisfies readonly Row<string>[];
 
 /** Key of an output. */

@@ -1,5 +1,5 @@
 /** A flown flight's outputs: one field a row of the output table, by its key. Decides nothing; outcome.ts does. */
-import { acos } from '../maths/elementary/arc.ts';
+import { acos, atan2 } from '../maths/elementary/arc.ts';
 import type { FlightLoop } from './loop.ts';
 import { outcomeOf } from './outcome.ts';
 import type { FlightParameters } from './parameters.ts';
@@ -56,6 +56,11 @@ export class FlightRecord {
   landingThrust: number = 0;
   casingLeft: number = 0;
   stalls: number = 0;
+  peakFootForce: number = 0;
+  peakSpecificForce: number = 0;
+  slidPath: number = 0;
+  greatestLean: number = 0;
+  rebounds: number = 0;
 }
 
 /** Fills in the record of the flight that the loop has just flown. */
@@ -114,6 +119,11 @@ export function writeRecord(r: FlightRecord, loop: FlightLoop, p: FlightParamete
   r.landingThrust = yes(!Number.isNaN(motion.thrustStartTime));
   r.casingLeft = yes(!motion.burns.casingAboard);
   r.stalls = loop.stalls.begun;
+  r.peakFootForce = ground.peakFootForce;
+  r.peakSpecificForce = ground.peakSpecificForce;
+  r.slidPath = ground.slidPath;
+  r.greatestLean = atan2(ground.leanSin, ground.leanCos);
+  r.rebounds = ground.rebounds;
 }
 
 /** rad, of a watched cosine; NaN where there was none. */

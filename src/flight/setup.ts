@@ -64,9 +64,9 @@ export function onboardModel(study: Study): OnboardModel {
  */
 export function setShared(p: FlightParameters, study: Study, tables: StudyTables, choice: RuleChoice): void {
   const { limits, site } = study;
-  p.limits.sink = limits.sink;
-  p.limits.slide = limits.slide;
-  p.limits.tilt = limits.tilt;
+  p.limits.sink = limits.sink ?? Number.POSITIVE_INFINITY;
+  p.limits.slide = limits.slide ?? Number.POSITIVE_INFINITY;
+  p.limits.tilt = limits.tilt ?? Number.POSITIVE_INFINITY;
   p.allowedRadius = limits.radius ?? Number.POSITIVE_INFINITY;
   p.lostControlCos = cos(limits.lostControlTilt);
   p.timeLimit = limits.time;
@@ -121,6 +121,13 @@ function setVehicle(p: FlightParameters, study: Study): void {
     plant.legCos[i] = cos(azimuth);
     plant.legSin[i] = sin(azimuth);
   }
+  plant.springs = study.touchdown.model === 'springs';
+  plant.contactSteps = contactSteps(study);
+}
+
+/** Steps a tick while anything touches: nominal ticks hold so many contact steps. */
+function contactSteps({ computer, touchdown }: Study): number {
+  return Math.max(1, Math.ceil(1 / computer.rate / touchdown.step - 1e-9));
 }
 
 function setComputer(p: FlightParameters, study: Study, tables: StudyTables): void {

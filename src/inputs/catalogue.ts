@@ -146,6 +146,16 @@ const ROWS = [
   chance('ascent.casingStuck', 'chances', 'the spent ascent casing does not leave and the landing motor gives no thrust (1: stuck)'),
   number('ground.slope', 'ground', 'rad', 0, 30 * DEG, 'of the ground through the pad', 'study'),
   circle(number('ground.azimuth', 'ground', 'rad', -TURN, 2 * TURN, 'compass direction toward which the ground falls', 'study')),
+  chance('gimbal.jamY', 'chances', 'the servo toward body y jams (1: jams)'),
+  chance('gimbal.jamZ', 'chances', 'the servo toward body z jams (1: jams)'),
+  number('gimbal.jamTime', 'gimbal', 's', 0, 600, 'from time zero to when a servo that jams does', 0),
+  number('gimbal.jamAngle', 'gimbal', 'rad', -0.5, 0.5, 'deflection that a servo that jams goes to and keeps', 0),
+  number('motors.warmer', 'air state', 'K', -60, 60, 'both motors over the air at the ground, or over their stated temperature (ignored where a motor says nothing of temperature)', 0),
+  number('ground.friction', 'ground', '', 0.01, 5, 'friction coefficient between foot and ground, at rest and sliding (ignored where touchdown is judged by rules)', 'study'),
+  number('ground.stiffnessFactor', 'ground', '', 0.01, 100, 'on the ground’s stiffness under a foot (ignored where it is rigid or touchdown is judged by rules)', 1),
+  number('legs.stiffnessFactor', 'legs', '', 0.05, 5, 'on the stiffness of every leg (ignored where touchdown is judged by rules)', 1),
+  number('legs.dampingFactor', 'legs', '', 0.05, 5, 'on the damping of every leg (ignored where touchdown is judged by rules)', 1),
+  number('legs.strengthFactor', 'legs', '', 0.05, 5, 'on the strength of every leg (ignored where touchdown is judged by rules)', 1),
 ] as const;
 
 /** Key of an input. */

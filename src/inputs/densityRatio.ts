@@ -5,6 +5,7 @@
  */
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';
+import { power } from '../maths/power.ts';
 import type { Distribution } from './distributions.ts';
 import { centre, scaleSpread } from './spread.ts';
 
@@ -49,6 +50,8 @@ function densityShape(d: Exclude<Distribution, { kind: 'fixed' | 'discrete' | 'c
   switch (d.kind) {
     case 'normal':
       return (x) => bell((x - d.mean) / d.sd);
+    case 'student':
+      return (x) => power(1 + ((x - d.mean) / d.scale) ** 2 / d.freedom, -0.5 * (d.freedom + 1));
     case 'truncatedNormal':
       return (x) => (x < d.low || x > d.high ? 0 : bell((x - d.mean) / d.sd));
     case 'uniform':

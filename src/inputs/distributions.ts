@@ -2,15 +2,19 @@
  * What each kind of distribution is: the point below which a share of it lies, and its distribution function. Knows no
  * inputs, no designs and no bounds of the model; moments are moments.ts.
  */
+
+import { betaCdf, betaQuantile } from '../maths/beta.ts';
 import { exp } from '../maths/elementary/exponential.ts';
 import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
-import { betaCdf, betaQuantile } from './beta.ts';
+import { studentCdf, studentQuantile } from '../maths/student.ts';
 
 /** How one input varies from flight to flight. All numbers SI. `fixed` does not vary. */
 export type Distribution =
   | { readonly kind: 'fixed'; readonly value: number }
   | { readonly kind: 'normal'; readonly mean: number; readonly sd: number }
+  /** What is known of a normal from `freedom` + 1 values: heavier in the tails. `freedom` >= 1. */
+  | { readonly kind: 'student'; readonly mean: number; readonly scale: number; readonly freedom: number }
   | {
       readonly kind: 'truncatedNormal';
       readonly mean: number;
@@ -76,6 +80,10 @@ export function quantile(d: Distribution): Quantile {
       return () => d.value;
     case 'normal':
       return (u) => d.mean + d.sd * normalQuantile(u);
+    case 'student': {
+      const t = studentQuantile(d.freedom);
+      return (u) => d.mean + d.scale * t(u);
+    }
     case 'truncatedNormal':
       return truncatedNormalQuantile(d.mean, d.sd, d.low, d.high);
     case 'lognormal':
@@ -105,6 +113,10 @@ export function cdf(d: Distribution): (x: number) => number {
       return (x) => (x >= d.value ? 1 : 0);
     case 'normal':
       return d.sd > 0 ? (x) => normalCdf((x - d.mean) / d.sd) : (x) => (x >= d.mean ? 1 : 0);
+    case 'student': {
+      const below = studentCdf(d.freedom);
+      return d.scale > 0 ? (x) => below((x - d.mean) / d.scale) : (x) => (x >= d.mean ? 1 : 0);
+    }
     case 'truncatedNormal':
       return truncatedNormalCdf(d.mean, d.sd, d.low, d.high);
     case 'lognormal':

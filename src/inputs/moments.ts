@@ -17,6 +17,9 @@ export function moments(d: Distribution): Moments {
       return { mean: d.value, sd: 0 };
     case 'normal':
       return { mean: d.mean, sd: d.sd };
+    case 'student':
+      // Up to two degrees of freedom the tails are too heavy for a variance; at one the mean is the middle alone.
+      return { mean: d.mean, sd: d.freedom > 2 ? d.scale * Math.sqrt(d.freedom / (d.freedom - 2)) : Number.POSITIVE_INFINITY };
     case 'truncatedNormal':
       return truncatedNormalMoments(d.mean, d.sd, d.low, d.high);
     case 'lognormal': {

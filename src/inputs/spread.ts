@@ -1,4 +1,7 @@
-/** Making an input vary less or more without changing what it varies about: "what if I measured this twice as well?" */
+/**
+ * Making an input vary less or more without changing what it varies about, "what if I measured this twice as well?", or
+ * about another value, its spread as it is, "what if it were heavier?"
+ */
 import type { Distribution } from './distributions.ts';
 import { moments } from './moments.ts';
 
@@ -28,6 +31,8 @@ export function scaleSpread(d: Distribution, factor: number): Distribution {
   switch (d.kind) {
     case 'normal':
       return { ...d, sd: d.sd * factor };
+    case 'student':
+      return { ...d, scale: d.scale * factor };
     case 'truncatedNormal':
       return { kind: d.kind, mean: stretch(d.mean), sd: d.sd * factor, low: stretch(d.low), high: stretch(d.high) };
     case 'lognormal':
@@ -44,5 +49,40 @@ export function scaleSpread(d: Distribution, factor: number): Distribution {
       return { kind: d.kind, probability: Math.min(1, d.probability * factor) };
     case 'measured':
       return { ...d, values: d.values.map(stretch), bandwidth: d.bandwidth * factor };
+  }
+}
+
+/**
+ * The distribution about another value, as wide as it was: moved as a whole so that its {@link centre} lies there, bounds
+ * included; a lognormal keeps the spread of its logarithm; of a chance the value is the probability.
+ * @param value of a lognormal above 0, of a chance in 0..1   @throws RangeError otherwise
+ */
+export function movedTo(d: Distribution, value: number): Distribution {
+  const by = value - centre(d);
+  const move = (x: number): number => x + by;
+  switch (d.kind) {
+    case 'fixed':
+      return { kind: d.kind, value };
+    case 'normal':
+    case 'student':
+      return { ...d, mean: value };
+    case 'truncatedNormal':
+      return { ...d, mean: move(d.mean), low: move(d.low), high: move(d.high) };
+    case 'lognormal':
+      if (!(value > 0)) throw new RangeError(`a lognormal lies above 0, not about ${value}`);
+      return { ...d, median: value };
+    case 'uniform':
+      return { kind: d.kind, low: move(d.low), high: move(d.high) };
+    case 'triangular':
+      return { kind: d.kind, low: move(d.low), mode: move(d.mode), high: move(d.high) };
+    case 'beta':
+      return { ...d, low: move(d.low), high: move(d.high) };
+    case 'discrete':
+      return { ...d, values: d.values.map(move) };
+    case 'chance':
+      if (!(value >= 0 && value <= 1)) throw new RangeError(`a chance lies from 0 to 1, not at ${value}`);
+      return { kind: d.kind, probability: value };
+    case 'measured':
+      return { ...d, values: d.values.map(move) };
   }
 }

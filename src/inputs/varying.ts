@@ -12,6 +12,8 @@ export function varies(d: Distribution): boolean {
       return false;
     case 'normal':
       return d.sd > 0;
+    case 'student':
+      return d.scale > 0;
     case 'truncatedNormal':
       return d.sd > 0 && d.high > d.low;
     case 'lognormal':

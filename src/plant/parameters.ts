@@ -63,6 +63,11 @@ export class PlantParameters {
 
   servoLag: number = 0;
   servoRate: number = 0;
+  /** Servos toward body y and z that jam, when (s), and the deflection they go to and keep (rad). */
+  jamsY: boolean = false;
+  jamsZ: boolean = false;
+  jamTime: number = 0;
+  jamAngle: number = 0;
 
   railLength: number = 0;
   railTilt: number = 0;
@@ -91,4 +96,15 @@ export class PlantParameters {
   legSin: Float64Array = new Float64Array(MOST_LEGS);
   /** 1 where the leg does not lock. */
   legFails: Float64Array = new Float64Array(MOST_LEGS);
+
+  /** Touchdown is simulated, foot by foot, instead of judged by rules; the rest is read only then. */
+  springs: boolean = false;
+  /** Of a leg and the ground under its foot, in series: N/m, N s/m. */
+  footStiffness: number = 0;
+  footDamping: number = 0;
+  /** N; the greatest force a foot stands. Infinity: any. */
+  footStrength: number = Number.POSITIVE_INFINITY;
+  friction: number = 0;
+  /** Steps a tick while anything touches or is about to. */
+  contactSteps: i32 = 1;
 }

@@ -3,11 +3,13 @@
  * text layout.
  */
 
-import type { DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fieldCard.ts';
+import { policyWords } from '../analysis/campaign/policyFinding.ts';
+import type { AfterMiss, DayQuantity, FieldCard, QuantileSpread } from '../analysis/card/fieldCard.ts';
 import { goNoGo } from '../analysis/card/goNoGo.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
+import type { LegReading } from '../analysis/nominal/legs.ts';
 import { ruleKind } from '../avionics/rules/kinds.ts';
-import { OUTCOME_MEANINGS } from '../flight/outcomeMeanings.ts';
+import { outcomeMeaning } from '../flight/outcomeMeanings.ts';
 import type { Outcome } from '../flight/outputs.ts';
 import { CAUTIONS } from './cautions.ts';
 import { answerSentence, countsSentence, flightCount, levelOf, sentence } from './findings.ts';
@@ -87,6 +89,7 @@ export function cardSections(card: FieldCard, least: number | null): readonly Ca
     ...card.day.map((quantity) => daySection(quantity, least)),
     checksSection(card),
     { heading: 'Cautions', lines: CAUTIONS, table: null, checks: [] },
+    ...(card.afterMiss === null ? [] : [afterMissSection(card.afterMiss)]),
     logSection(),
   ];
 }
@@ -157,13 +160,12 @@ function expectedSection(card: FieldCard): CardSection {
     }),
     count(spread.flights),
   ];
-  const { sink, slide, tilt, radius } = card.limits;
-  const toDeg = shown('rad');
+  const { radius } = card.limits;
   return {
     heading: 'What to expect',
     wide: true,
     lines: [
-      `Limits of a landing: sink ${plain(sink)} m/s, slide ${plain(slide)} m/s, tilt ${plain(tilt * toDeg.factor)} deg${radius === null ? '' : `, within ${plain(radius)} m of the pad`}.`,
+      `Limits of a landing: ${limitWords(card)}${radius === null ? '' : `, within ${plain(radius)} m of the pad`}.`,
       'An apogee outside its band, true or as the computer reports it, means that this was not one of the flights that were simulated: find out why before the next.',
     ],
     table: {
@@ -178,6 +180,16 @@ function expectedSection(card: FieldCard): CardSection {
     },
     checks: [],
   };
+}
+
+/** "sink 3 m/s, slide 1.5 m/s, tilt 15 deg"; a simulated touchdown needs none of them. */
+function limitWords({ limits }: FieldCard): string {
+  const said = [
+    ...(limits.sink === null ? [] : [`sink ${plain(limits.sink)} m/s`]),
+    ...(limits.slide === null ? [] : [`slide ${plain(limits.slide)} m/s`]),
+    ...(limits.tilt === null ? [] : [`tilt ${plain(limits.tilt * shown('rad').factor)} deg`]),
+  ];
+  return said.length === 0 ? 'what its legs and the ground, as simulated, let stand' : said.join(', ');
 }
 
 /** Printed unit and conversion of a day's quantity; people read temperatures in degrees Celsius. */
@@ -201,7 +213,7 @@ function daySection(quantity: DayQuantity, least: number | null): CardSection {
   const text = (value: number): string => rounded(to.of(value), d);
   const flown = `Flown from ${text(first.low)} to ${text(last.high)} ${to.unit}. Outside is no-go: nothing was simulated there.`;
   if (!quantity.judged) {
-    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it.`;
+    const unfelt = `Within it nothing is judged: of ${quantity.name} only the air’s density depends here, while real motors feel it (say how under the motor’s temperature, with no other stated, to have it judged).`;
     return { heading, lines: [`${flown} ${unfelt}`], table: null, checks: [] };
   }
   const rows = quantity.bands.map((band) => [
@@ -234,17 +246,41 @@ function criterionSection(least: number): CardSection {
   };
 }
 
-function checksSection({ answers }: FieldCard): CardSection {
+/** What to look at besides where the flights flown had legs and ground of these numbers. */
+function legChecks(outcome: Outcome, r: LegReading): readonly string[] {
+  const stiffness = `Each leg gives on a kitchen scale as flown here: ${plain(r.stiffness)} N/m, ${plain(1000 * r.sag)} mm under its share of the weight`;
+  const friction = `Ground where it is to land grips as flown here: a pull of ${plain(r.friction)} of its weight keeps it sliding`;
+  switch (outcome) {
+    case 'lit too high':
+    case 'lit too low':
+      return [stiffness];
+    case 'leg gave way':
+      return [
+        r.strength === null ? stiffness : `Each leg holds ${plain(r.strength)} N at its foot, as flown here, without a crack or play`,
+        stiffness,
+      ];
+    case 'slid':
+      return [friction];
+    case 'tipped over':
+      return [friction, `Dropped by hand it hardly rebounds: damping ${plain(r.dampingRatio)} of critical, as flown here`];
+    default:
+      return [];
+  }
+}
+
+function checksSection({ answers, legs }: FieldCard): CardSection {
   const { ranked, counted } = answers.causes;
   const seen = new Set<string>();
   const checks = ranked.flatMap(({ outcome, share, interval }) =>
-    CHECKS[outcome].flatMap((line) => {
+    [...(legs === null ? [] : legChecks(outcome, legs)), ...CHECKS[outcome]].flatMap((line) => {
       if (seen.has(line)) return [];
       seen.add(line);
       return [`${line} (“${outcome}”: ${percent(share, interval)} of flights)`];
     }),
   );
-  const meanings = ranked.slice(0, MEANINGS).map(({ outcome }) => `“${sentence(outcome)}”: ${OUTCOME_MEANINGS[outcome].meaning}.`);
+  const meanings = ranked
+    .slice(0, MEANINGS)
+    .map(({ outcome }) => `“${sentence(outcome)}”: ${outcomeMeaning(outcome, legs === null ? 'rules' : 'springs').meaning}.`);
   return {
     heading: 'Before flight, by what flights failed of',
     lines:
@@ -256,6 +292,18 @@ function checksSection({ answers }: FieldCard): CardSection {
     table: null,
     checks,
   };
+}
+
+/** The best policy's gain, in the words of what is to be typed in. */
+function afterMissSection({ policy, constant, aim, campaigns }: AfterMiss): CardSection {
+  const { key, unit, value } = constant;
+  const from = `By ${count(campaigns)} simulated campaigns on the same luck.`;
+  const line =
+    policy === 'keep'
+      ? `Leave ${key} at ${sixDigits(value)} ${unitWords(unit)}: no policy was told to take fewer attempts.`
+      : `Attempt after attempt, ${policyWords(policy)}: take that part of the miss seen from ${key}, now ${sixDigits(value)} ${unitWords(unit)}. Seen too high makes it less, too low makes it more.`;
+  const how = `The miss: how high above the ground the descent stopped or was slowest, less ${plain(aim)} m. A touchdown at a good speed is no miss and changes nothing.`;
+  return { heading: 'After a miss', lines: [line, how, from], table: null, checks: [] };
 }
 
 /** What is written down at each attempt: without it nothing can be learned from one. */
@@ -275,6 +323,8 @@ function logSection(): CardSection {
       'landing motor, lot',
       'apogee, m',
       'result',
+      'miss seen, m',
+      'change to program',
       'note',
     ],
   };

@@ -14,6 +14,8 @@ export function distributionWords(d: Distribution, unit: string): string {
       return `fixed at ${v(d.value)}${u}`;
     case 'normal':
       return `normal, mean ${v(d.mean)}, sd ${v(d.sd)}${u}`;
+    case 'student':
+      return `Student’s, mean ${v(d.mean)}, scale ${v(d.scale)}${u}, ${plain(d.freedom)} degrees of freedom`;
     case 'truncatedNormal':
       return `normal, mean ${v(d.mean)}, sd ${v(d.sd)}, within ${v(d.low)} to ${v(d.high)}${u}`;
     case 'lognormal':

@@ -29,6 +29,16 @@ export interface Drawing {
   draw(alt: string, options: PlotOptions, dots?: boolean): Drawn;
 }
 
+/** Room below that labels take when they are turned. */
+const TURNED = 24;
+/** Letters of all labels of an axis together that stand side by side. */
+const SIDE_BY_SIDE = 36;
+
+/** For an axis of words: labels that would run into each other are turned. */
+export function turnedLabels(labels: readonly string[]): { readonly tickRotate?: number } {
+  return labels.reduce((sum, label) => sum + label.length + 1, 0) > SIDE_BY_SIDE ? { tickRotate: -40 } : {};
+}
+
 /** Width of a picture in its own units; the page scales it to the column it stands in. */
 export const WIDTH = 480;
 
@@ -40,19 +50,20 @@ export async function makeDrawing(): Promise<Drawing> {
     Plot,
     draw: (alt, options, dots = false) => {
       const { x, y, ...rest } = options;
+      const below = x?.tickRotate === undefined ? 0 : TURNED;
       const figure = Plot.plot({
         document: document as unknown as NonNullable<PlotOptions['document']>,
         className: 'plot',
         width: WIDTH,
-        height: 300,
+        height: 300 + below,
         marginLeft: 52,
         marginRight: 14,
         marginTop: 14,
-        marginBottom: 48,
+        marginBottom: 48 + below,
         style: { fontSize: '13px', fontFamily: 'inherit', background: 'none', color: 'var(--faint)', overflow: 'visible' },
         ...rest,
         // Plot's own place for the label overlaps the last tick.
-        x: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, tickSize: 0, tickPadding: 8, ...x },
+        x: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 42 + below, tickSize: 0, tickPadding: 8, ...x },
         y: { labelAnchor: 'center', labelArrow: 'none', labelOffset: 46, tickSize: 0, tickPadding: 6, ...y },
       });
       return { svg: finished(figure.outerHTML, alt, dots), x: linear(figure.scale('x')), y: linear(figure.scale('y')) };

@@ -5,13 +5,14 @@
 import type { Band } from '../analysis/fly/bands.ts';
 import type { BeliefGroup } from '../analysis/fly/belief.ts';
 import type { Causes } from '../analysis/fly/causes.ts';
+import type { ContactAnswer, ContactMeasure } from '../analysis/fly/contact.ts';
 import type { Odds } from '../analysis/fly/odds.ts';
 import { LEVEL } from '../analysis/fly/summary.ts';
 import type { MeasuredTouchdown, Touchdown, TouchdownMeasure } from '../analysis/fly/touchdown.ts';
 import { clopperPearson } from '../statistics/proportions/binomial.ts';
 import type { Interval } from '../statistics/samples/interval.ts';
 import { inputWords } from './inputWords.ts';
-import { count, decimalsFor, percent, percentInterval, plain, rounded, shown } from './words.ts';
+import { count, decimalsFor, percent, percentInterval, plain, rounded, shown, withInterval } from './words.ts';
 
 /** "1 flight", "10,000 flights". */
 export function flightCount(n: number): string {
@@ -71,14 +72,49 @@ const MEASURE_VERBS: Readonly<Record<TouchdownMeasure, string>> = {
   tilt: 'lean no further than the limit of',
 };
 
+const MEDIAN_VERBS: Readonly<Record<TouchdownMeasure, string>> = {
+  sink: 'come down at no more than',
+  slide: 'slide at no more than',
+  tilt: 'lean by no more than',
+};
+
 export const MEASURE_UNITS: Readonly<Record<TouchdownMeasure, string>> = { sink: 'm/s', slide: 'm/s', tilt: 'rad' };
 
 export function touchdownFinding(t: Touchdown, measure: TouchdownMeasure): string {
   const m: MeasuredTouchdown = t.measures[measure];
-  if (t.touched === 0 || m.shareWithin === null || m.shareWithinInterval === null) return 'No flight with a result touched the ground';
+  if (t.touched === 0) return 'No flight with a result touched the ground';
   const to = shown(MEASURE_UNITS[measure]);
+  if (m.limit === null || m.shareWithin === null || m.shareWithinInterval === null) {
+    const median = m.quantiles.find((q) => q.share === 0.5);
+    const range: Interval | null = median?.interval ? [median.interval[0] * to.factor, median.interval[1] * to.factor] : null;
+    return median === undefined
+      ? `No ${measure} is known`
+      : `Half of the touchdowns ${MEDIAN_VERBS[measure]} ${withInterval(median.value * to.factor, range)} ${to.unit}`;
+  }
   const share = `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
-  return `${share} of touchdowns ${MEASURE_VERBS[measure]} ${plain(m.limit * to.factor)} ${to.unit}`;
+  const held = m.ofLegs ? 'come down no faster than the legs stand upright,' : MEASURE_VERBS[measure];
+  return `${share} of touchdowns ${held} ${plain(m.limit * to.factor)} ${to.unit}`;
+}
+
+export const CONTACT_UNITS: Readonly<Record<ContactMeasure, string>> = { peakFootForce: 'N', greatestLean: 'rad', slidPath: 'm' };
+
+export function contactFinding(c: ContactAnswer, measure: ContactMeasure): string {
+  const m = c.measures[measure];
+  const middle = m.quantiles.find(({ share }) => share === 0.5);
+  if (middle === undefined) return 'In no flight with a result did a foot touch the ground';
+  const to = shown(CONTACT_UNITS[measure]);
+  const range: Interval | null = middle.interval === null ? null : [middle.interval[0] * to.factor, middle.interval[1] * to.factor];
+  const half = `${withInterval(middle.value * to.factor, range)} ${to.unit}`;
+  switch (measure) {
+    case 'peakFootForce':
+      return m.mark === null || m.shareWithin === null || m.shareWithinInterval === null
+        ? `In half of the touchdowns no foot is pressed by more than ${half}`
+        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)}) of touchdowns press no foot beyond the nominal ${plain(m.mark * to.factor)} ${to.unit}`;
+    case 'greatestLean':
+      return `Half of the touchdowns lean by no more than ${half} afterwards`;
+    case 'slidPath':
+      return `In half of the touchdowns no foot slides farther than ${half}`;
+  }
 }
 
 /** @param reach distance that so many places lie within, with its interval */

@@ -3,12 +3,14 @@
  * full, the inputs as flown.
  */
 import { countOutcomes, outcomeIndex } from '../analysis/flights/flightColumns.ts';
+import { CONTACT_MEASURES } from '../analysis/fly/contact.ts';
 import { drawnInputs } from '../analysis/fly/drawnInputs.ts';
 import { type SuccessCurve, successCurves } from '../analysis/fly/successCurves.ts';
 import { typicalFlights } from '../analysis/fly/typicalFlights.ts';
 import type { FlightsRead, ResultsRead } from '../analysis/read/readResults.ts';
-import { OUTCOME_MEANINGS } from '../flight/outcomeMeanings.ts';
+import { outcomeMeaning } from '../flight/outcomeMeanings.ts';
 import { OUTCOMES } from '../flight/outputs.ts';
+import type { Study } from '../study/study.ts';
 import type { PageData } from './browser/pageData.ts';
 import type { Drawing } from './drawing.ts';
 import { type Figure, figureMarkup, markSvg } from './figure.ts';
@@ -20,6 +22,7 @@ import { endingOf } from './palette.ts';
 import { bandsFigure } from './pictures/bands.ts';
 import { beliefFigure } from './pictures/belief.ts';
 import { causesFigure } from './pictures/causes.ts';
+import { contactFigure } from './pictures/contact.ts';
 import { EVENT_KEY, typicalFlightMarkup } from './pictures/flights.ts';
 import { inputsSection } from './pictures/inputs.ts';
 import { landingMapFigure } from './pictures/landingMap.ts';
@@ -49,10 +52,12 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
     touchdownFigure(drawing, answers.touchdown, 'slide', inPage),
     touchdownFigure(drawing, answers.touchdown, 'tilt', inPage),
     landingMapFigure(drawing, study.limits.radius, flights, answers, inPage),
-    beliefFigure(drawing, study.limits, flights, inPage),
+    beliefFigure(drawing, study, flights, inPage),
   ]);
+  const { contact } = answers;
+  const legs = contact === null ? [] : present(CONTACT_MEASURES.map((measure) => contactFigure(drawing, contact, measure)));
   const curves = curveFigures(drawing, results, flown);
-  const typical = typicalFlights(study, rule, flights, answers.causes, study.limits);
+  const typical = typicalFlights(study, rule, flights, answers.causes);
   const grid = (figures: readonly Figure[]): string => `<div class="grid">${figures.map(figureMarkup).join('\n')}</div>`;
   const acting = [...ends, ...touch].flatMap((f) => (f.acting === null ? [] : [f.acting]));
   const choosing = acting.length > 0 && n > 1;
@@ -60,9 +65,10 @@ export function flownSections(drawing: Drawing, results: ResultsRead, flown: Fli
     choosing ? filterMarkup(flights.outcome) : '',
     ends.length > 0
       ? `<section><h2>How flights end${escaped(whose)}</h2>${grid(ends)}
-${meaningsMarkup(flights.outcome)}</section>`
+${meaningsMarkup(flights.outcome, study.touchdown.model)}</section>`
       : '',
     touch.length > 0 ? `<section><h2>Touchdown, landing place, belief${escaped(whose)}</h2>${grid(touch)}</section>` : '',
+    legs.length > 0 ? `<section><h2>Legs and ground${escaped(whose)}</h2>${grid(legs)}</section>` : '',
   ];
   const details = [
     curves.length > 0
@@ -72,7 +78,7 @@ ${meaningsMarkup(flights.outcome)}</section>`
       ? ''
       : `<section><h2>A few flights in full${escaped(whose)}</h2>
 <p class="note before">${escaped(`Thick line: true. Broken line: what the flight computer believed. Below each: believed minus true. ${EVENT_KEY} Chosen by the rule stated with each; flown again for this page.`)}</p>
-${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath, rule)).join('\n')}</section>`,
+${moreFolded(typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath, rule)))}</section>`,
     `<section><h2>The inputs as flown</h2>${inputsSection(drawing, drawnInputs(study, flights))}</section>`,
     choosing ? chosenBox() : '',
   ];
@@ -91,6 +97,19 @@ ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath
   return { ...shown, data };
 }
 
+/** Flights in full that stand open on a narrow screen. */
+const OPEN = 3;
+
+/** The first few, and the others where they can be folded. */
+function moreFolded(flights: readonly string[]): string {
+  const [first, rest] = [flights.slice(0, OPEN), flights.slice(OPEN)];
+  if (rest.length === 0) return first.join('\n');
+  return `${first.join('\n')}
+<details class="fold more" open><summary>${rest.length === 1 ? 'One more flight' : `${rest.length} more flights`}</summary>
+${rest.join('\n')}
+</details>`;
+}
+
 /** Success over bands of the day's conditions, then of the inputs along which it changes most. */
 function curveFigures(drawing: Drawing, { study }: ResultsRead, { flights }: FlightsRead): Figure[] {
   const { day, strongest, pickedFrom } = successCurves(study, flights);
@@ -106,10 +125,10 @@ function curveFigures(drawing: Drawing, { study }: ResultsRead, { flights }: Fli
 }
 
 /** What the outcomes that occurred mean, and what to look at. */
-function meaningsMarkup(outcome: Uint8Array): string {
+function meaningsMarkup(outcome: Uint8Array, model: Study['touchdown']['model']): string {
   const counts = countOutcomes(outcome);
   const entries = OUTCOMES.filter((_, i) => counts[i] > 0).map((name) => {
-    const { meaning, lookAt } = OUTCOME_MEANINGS[name];
+    const { meaning, lookAt } = outcomeMeaning(name, model);
     const advice = lookAt === '' ? '' : `. Look at ${lookAt}`;
     return `<dt>${markSvg(endingOf(name))}${escaped(sentence(name))}</dt><dd>${escaped(sentence(meaning))}${escaped(advice)}.</dd>`;
   });

@@ -31,18 +31,22 @@ export function wishWords(share: number): string {
 
 /** The opening: whether the wish is met, by what, and if not what remains. */
 export function staircaseOpening(r: Staircase, wording: Wording = TYPED): string {
-  const [first, last] = [r.programmed, r.steps.at(-1)];
-  if (first === null || last === undefined) return 'Interrupted before a step was flown: nothing can be said.';
+  const first = r.programmed;
+  const last = r.steps.at(-1) ?? first;
+  if (first === null || last === null) return 'Interrupted before a step was flown: nothing can be said.';
   const { share, interval } = last.odds;
   if (first.odds.share === null || share === null || interval === null) return 'No flight has a result: nothing can be said of any fix.';
   const fixes = r.steps.filter(({ kind }) => kind !== 'retuning');
   const there = `${percent(share, interval)} (${percentInterval(interval)})`;
   const from = percent(first.odds.share, first.odds.interval);
+  const retuned = r.steps[0]?.kind === 'retuning';
   const done =
     fixes.length === 0
-      ? `With its constants retuned and nothing mended the vehicle lands ${there}, from ${from} as programmed`
-      : `${fixes.length === 1 ? 'One fix' : `${fixes.length} fixes, in this order,`} and retuned constants take landing success from ${from} to ${there}: ${fixes.map((step) => stepWords(step, wording)).join('; ')}`;
-  return `${done}. ${verdict(r)}`;
+      ? retuned
+        ? `With its constants retuned and nothing mended the vehicle lands ${there}, from ${from} as programmed`
+        : `As programmed and with nothing mended the vehicle lands ${there}`
+      : `${retuned ? 'Retuned constants and ' : ''}${fixes.length === 1 ? 'one fix' : `${fixes.length} fixes, in this order,`} ${!retuned && fixes.length === 1 ? 'takes' : 'take'} landing success from ${from} to ${there}: ${fixes.map((step) => stepWords(step, wording)).join('; ')}`;
+  return `${done.charAt(0).toUpperCase()}${done.slice(1)}. ${verdict(r)}`;
 }
 
 function verdict(r: Staircase): string {

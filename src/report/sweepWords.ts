@@ -7,6 +7,16 @@ export function pointWords({ axes }: Pick<Sweep, 'axes'>, { values }: Pick<Sweep
   return values.map((value, a) => `${axes[a].path} ${value}`).join(', ');
 }
 
+/** What became of the spread of inputs that vary; nothing of others. */
+export function spreadWords(axes: Sweep['axes']): string[] {
+  return axes.flatMap(({ path, spread }) => {
+    if (spread === null) return [];
+    return spread === 'kept'
+      ? [`${path} varies about each value as it does in the study; --hold holds it there`]
+      : [`${path} is held at each value, without its spread`];
+  });
+}
+
 /** What of the sweep is best, and what cannot be told from it. */
 export function sweepFinding(sweep: Sweep): string {
   const { points } = sweep;

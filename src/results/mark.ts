@@ -16,11 +16,15 @@ export type MarkedKind =
   | 'trace'
   | 'schema'
   | 'cardText'
+  | 'curve'
   | 'journal'
   | 'partList';
 
 /** The line that pages carry in their head. */
 export const PAGE_MARK = '<meta name="generator" content="alight">';
+
+/** How thrust curves begin that were measured. */
+export const CURVE_MARK = '# Thrust curve made by alight ';
 
 /** The first bytes of a journal. */
 export const JOURNAL_MARK = 'alightJ1';
@@ -56,18 +60,20 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
       return head.startsWith(`#${RESOLVED_HEAD}`);
     case 'page':
       return head.includes(PAGE_MARK);
+    case 'curve':
+      return head.startsWith(CURVE_MARK);
     case 'cardText':
       return /^.*: field card\n/.test(head);
     case 'header':
       return head.includes('Made by alight ');
     case 'trace':
-      return head.startsWith('time (s),');
+      return /^(?:# alight log[^\n]*\n)?time \(s\),/.test(head);
     case 'partList':
       return / --part 1\/\d+ --out /.test(head.slice(0, head.indexOf('\n')));
     case 'journal':
       return head.startsWith(JOURNAL_MARK);
     case 'schema':
-      return head.includes('"title": "alight study"');
+      return /"title": "alight (?:study|logbook)"/.test(head);
   }
 }
 

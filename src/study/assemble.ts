@@ -8,6 +8,11 @@ import type { Findings, Path } from './findings.ts';
 import type { RuleEntry, StudyFile } from './schema.ts';
 import type { Aerodynamics, Motor, RuleChoice, Study, ThrustCurve } from './study.ts';
 
+/** m/s, m/s, rad: the limits of a touchdown judged by rules, when the file does not say. */
+const USUAL_SINK = 3;
+const USUAL_SLIDE = 1.5;
+const USUAL_TILT = (15 * Math.PI) / 180;
+
 /** @returns undefined when the geometry has problems (said in `findings`). */
 export function assemble(
   file: StudyFile,
@@ -19,6 +24,9 @@ export function assemble(
   if (aerodynamics === undefined) return undefined;
   const { release } = vehicle.legs;
   const motor = (given: StudyFile['ascent'], curve: ThrustCurve): Motor => ({ ...given, curve });
+  const judged = file.touchdown.model === 'rules';
+  const limit = (given: number | null | undefined, usual: number): number | null => (given === undefined ? (judged ? usual : null) : given);
+  const { sink, slide, tilt, ...limits } = file.limits;
   const { ruleDefaults, rules, correlations: _correlations, variants: _variants, ...rest } = file;
   return {
     ...rest,
@@ -33,11 +41,13 @@ export function assemble(
             : { kind: 'atHeight', height: release.atHeight },
       },
     },
+    limits: { sink: limit(sink, USUAL_SINK), slide: limit(slide, USUAL_SLIDE), tilt: limit(tilt, USUAL_TILT), ...limits },
     ascent: motor(file.ascent, curves.ascent),
     landing: motor(file.landing, curves.landing),
     rules: Object.entries(rules).map(([name, entry]) => rule(name, entry as RuleEntry, file)),
     inputs: {},
     stays: {},
+    sample: null,
     correlations: [],
   };
 }

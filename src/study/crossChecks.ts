@@ -4,6 +4,7 @@
  */
 import { display } from './fields.ts';
 import type { Findings, Path } from './findings.ts';
+import { checkTouchdown } from './springChecks.ts';
 import type { Motor, Study } from './study.ts';
 
 /** Share of the body's length that a motor may stand out of it. */
@@ -62,6 +63,7 @@ export function crossCheck(study: Study, findings: Findings): void {
       findings.problem(['sensors', name, 'lsb'], `read ${lsb}; expected at most the sensor’s range, ${range}. Check its unit.`);
     }
   }
+  checkTouchdown(study, findings);
   askOfInertia(study, findings);
   checkMotor('ascent', study.ascent, body, findings);
   checkMotor('landing', study.landing, body, findings);

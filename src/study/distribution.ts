@@ -131,6 +131,13 @@ async function convert(given: FileDistribution, path: Path, reader: Distribution
     const sd = reader.spread(given.normal.sd, [...place, 'sd']);
     return sd === 0 ? { kind: 'fixed', value: mean } : { kind: 'normal', mean, sd };
   }
+  if (given.student) {
+    const place = [...path, 'student'];
+    const mean = reader.orNominal(given.student.mean, [...place, 'mean']);
+    const scale = reader.spread(given.student.scale, [...place, 'scale']);
+    const freedom = reader.value(given.student.freedom, [...place, 'freedom'], '', { low: 1, high: 1e6, example: '4' });
+    return scale === 0 ? { kind: 'fixed', value: mean } : { kind: 'student', mean, scale, freedom };
+  }
   if (given.truncatedNormal) {
     const place = [...path, 'truncatedNormal'];
     const mean = reader.orNominal(given.truncatedNormal.mean, [...place, 'mean']);
@@ -285,12 +292,12 @@ function checkBounds(distribution: Distribution, path: Path, { row, findings }: 
   if (outside > MOST_OUTSIDE) {
     findings.problem(
       path,
-      `read a distribution with ${share(outside)} of its draws outside ${bounds}; expected at most ${share(MOST_OUTSIDE)}. Narrow it, or cut it off with truncatedNormal.`,
+      `read a distribution with ${share(outside)} of its draws outside ${bounds}; expected at most ${share(MOST_OUTSIDE)}. ${distribution.kind === 'student' ? 'So few values leave too much open: measure more, or guess and say so' : 'Narrow it, or cut it off with truncatedNormal'}.`,
     );
   } else if (outside > NOTED_OUTSIDE) {
     findings.warning(
       path,
-      `${share(outside)} of the draws lie outside what the model accepts, ${bounds}, and will be held there. The tail is wide; cut it off with truncatedNormal.`,
+      `${share(outside)} of the draws lie outside what the model accepts, ${bounds}, and will be held there. ${distribution.kind === 'student' ? 'The tails are wide because few values were measured; more narrow them' : 'The tail is wide; cut it off with truncatedNormal'}.`,
     );
   }
 }

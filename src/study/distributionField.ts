@@ -3,11 +3,11 @@
  * distribution.ts.
  */
 import { z } from 'zod';
-import { line, oneOf, section } from './fields.ts';
+import { line, oneOf, QUANTITY_PATTERN, section } from './fields.ts';
 import { staysField } from './stays.ts';
 
 const raw = (meaning: string, examples: readonly unknown[]) =>
-  z.unknown().meta({ type: ['number', 'string'], description: meaning, examples: [...examples] });
+  z.unknown().meta({ type: ['number', 'string'], pattern: QUANTITY_PATTERN, description: meaning, examples: [...examples] });
 const spread = raw('one standard deviation; with % on an input that has a unit, a share of its nominal value', ['3 %']);
 const low = raw('least value', ['0.9']);
 const high = raw('greatest value', ['1.1']);
@@ -33,6 +33,11 @@ const kinds = {
     weights: z.unknown().meta({ type: 'array', description: 'how often each; scaled to sum to 1; all equal when absent' }).optional(),
   }),
   chance: raw('probability that it happens; for inputs that are yes or no', ['1.5 %']),
+  student: section('bell curve with heavier tails: what few measured values leave open', {
+    mean,
+    scale: spread,
+    freedom: raw('degrees of freedom, at least 1: one less than the values it was told from', [4]),
+  }),
   measured: section('your own bench data', {
     file: line('CSV file beside the study', 'bench.csv').optional(),
     column: line('its column, by the name in the header line', 'impulse_factor').optional(),

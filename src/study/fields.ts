@@ -78,10 +78,15 @@ export function checkQuantity(raw: unknown, unit: string, rules: QuantityRules):
     return { text: `read ${show(raw)}; ${expected}, of a size that can be. Check its power of ten.` };
   }
   if (value < low || value > high || value <= above) {
-    return { text: `read ${show(raw)}; expected ${dimensionWord(unit)} ${range}. Give a value in that range.` };
+    const bare = unit === 'K' && typeof raw === 'number';
+    const what = bare ? 'A bare number is in K; write, for example, 15 degC.' : 'Give a value in that range.';
+    return { text: `read ${show(raw)}; expected ${dimensionWord(unit)} ${range}. ${what}` };
   }
   return { value };
 }
+
+/** For editors: a number, then perhaps a unit. Which unit, and the range of a text, `alight check` says. */
+export const QUANTITY_PATTERN = String.raw`^\s*[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?(?![\d.,]).*$`;
 
 const or = (fallback: string | number | undefined, field: z.ZodType, meta: Record<string, unknown>) =>
   (fallback === undefined ? field : field.prefault(fallback)).meta(meta);
@@ -97,6 +102,10 @@ export function quantity(unit: string, meaning: string, rules: QuantityRules = {
   const range = rangeText(unit, rules);
   return or(rules.fallback, field, {
     type: ['number', 'string'],
+    pattern: QUANTITY_PATTERN,
+    ...(rules.low === undefined ? {} : { minimum: rules.low }),
+    ...(rules.high === undefined ? {} : { maximum: rules.high }),
+    ...(rules.above === undefined ? {} : { exclusiveMinimum: rules.above }),
     description: `${meaning} (${expectedOf(unit)}${range === '' ? '' : `, ${range}`})`,
     examples: [rules.example ?? exampleOf(unit)],
   }) as z.ZodType<number>;
@@ -104,8 +113,12 @@ export function quantity(unit: string, meaning: string, rules: QuantityRules = {
 
 /** A quantity that is the nominal value of an input: unit, bounds and meaning are the catalogue's. */
 export function nominal(row: InputRow, rules: QuantityRules = {}): z.ZodType<number> {
-  return quantity(row.unit, row.meaning, { low: row.low, high: row.high, ...rules });
+  const field = quantity(row.unit, row.meaning, { low: row.low, high: row.high, ...rules });
+  return field.meta({ ...field.meta(), [NOMINAL_OF]: row.key });
 }
+
+/** Marks the place that holds an input's nominal value, in what zod makes of the schema. */
+export const NOMINAL_OF = 'nominalOf';
 
 /** The same, or none of it: `none`, `off` or an empty value. */
 export function orNone<T>(field: z.ZodType<T>, meaning: string, meta: Record<string, unknown> = {}): z.ZodType<T | null> {

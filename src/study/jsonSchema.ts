@@ -3,16 +3,17 @@
  * a study.
  */
 import { z } from 'zod';
-import { CATALOGUE } from '../inputs/catalogue.ts';
 import { distributionField } from './distributionField.ts';
+import { forEditors, inputsForEditors, type SchemaNode } from './editorSchema.ts';
 import { STUDY_FILE } from './schema.ts';
-import { expectedOf } from './units.ts';
 
 /** A JSON Schema node, as far as it is walked here. */
 interface Node {
   readonly properties?: Readonly<Record<string, Node>>;
   readonly anyOf?: readonly Node[];
   readonly oneOf?: readonly Node[];
+  readonly allOf?: readonly Node[];
+  readonly then?: Node;
   readonly additionalProperties?: boolean | Node;
 }
 
@@ -28,29 +29,14 @@ const options: z.core.ToJSONSchemaParams = {
 
 /** JSON Schema (2020-12) of a study file; the inputs and their meanings come from the catalogue. Plain data. */
 export function studySchema(): Readonly<Record<string, unknown>> {
-  const { $schema, properties, ...rest } = z.toJSONSchema(STUDY_FILE, options);
+  const { schema, places } = forEditors(z.toJSONSchema(STUDY_FILE, options) as SchemaNode);
+  const { $schema, properties, ...rest } = schema as { readonly $schema: string; readonly properties: SchemaNode };
   const { $schema: _same, ...distribution } = z.toJSONSchema(distributionField, options);
-  const varying = {
-    anyOf: [{ $ref: '#/$defs/distribution' }, { type: ['number', 'string', 'boolean'], description: 'the same on every flight' }],
-  };
-  const inputs = {
-    type: 'object',
-    description:
-      'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
-    properties: Object.fromEntries(
-      CATALOGUE.map(({ key, meaning, unit, type }) => {
-        const what = type === 'yesNo' ? 'a chance' : expectedOf(unit);
-        return [key, { ...varying, description: `${meaning} (${what})` }];
-      }),
-    ),
-    patternProperties: { '\\*': varying },
-    additionalProperties: false,
-  };
   return {
     $schema,
     title: 'alight study',
     ...rest,
-    properties: { ...properties, inputs: { ...inputs, default: {} } },
+    properties: { ...properties, inputs: inputsForEditors(places) },
     $defs: { distribution },
   };
 }
@@ -63,7 +49,8 @@ export function studyPaths(): readonly string[] {
     const prefix = path === '' ? '' : `${path}.`;
     for (const [key, child] of Object.entries(node.properties ?? {})) visit(child, `${prefix}${key}`);
     if (typeof node.additionalProperties === 'object') visit(node.additionalProperties, `${prefix}*`);
-    for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? [])]) visit(child, path);
+    for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? []), ...(node.allOf ?? [])]) visit(child, path);
+    if (node.then !== undefined) visit(node.then, path);
   };
   const { inputs: _inputs, ...properties } = (studySchema() as Node).properties ?? {};
   visit({ properties }, '');

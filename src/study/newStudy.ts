@@ -26,8 +26,20 @@ export function newStudy(name: string): readonly [study: NewFile, schema: NewFil
 
 const template = (name: string) => `# yaml-language-server: $schema=./${SCHEMA_NAME}
 #
-# A study to start from. The vehicle is invented and lands in a little under half of its flights: put your own
-# numbers in its place.
+# A study to start from. The vehicle is invented and lands in a little under half of its flights: put your own numbers in its place.
+#
+# Your vehicle, in this order; after each step alight check ${name}.yaml --fly says what is wrong by now and what would mend it:
+#   1. Scales and a ruler: body, masses, and where things sit, from the nose tip. Balance it on an edge for the centre of mass, without
+#      motors. A rail long enough for the wind.
+#   2. Both motors: thrust curves and masses from their sheets or a stand. The ascent motor needs about twice the weight at liftoff; the
+#      landing motor must take away mass times fall speed, and more while it burns; then it should hold just under the weight.
+#   3. What is not known yet, as a guess that flies: transverse inertia mass * length^2 / 16, axial mass * diameter^2 / 6; the coefficients
+#      below as they are, each station in proportion to the body's length, planformArea 0.93 * length * diameter; thrust in
+#      torqueScheduling the ascent motor's mean, arm from nozzle to centre of mass; gains as they are.
+#   4. alight tune ${name}.yaml --drops finds the heights to light at; paste its rules. They hold for this vehicle only.
+#   5. alight fly ${name}.yaml --retune. Lands some? Then alight rank says what to measure next: mostly motors, sensors and rail. Replace
+#      guesses by measurements, spreads too, in that order; coefficients by the shape (geometry:) or a wind tunnel; then gains, by
+#      alight tune ${name}.yaml --control. Lands none? check --fly says why; a shape that turns over in the model may do so in the air.
 #
 #   alight check ${name}.yaml     is it sound? every problem at once
 #   alight fly ${name}.yaml       fly it
@@ -153,6 +165,7 @@ site:
 # stands for every input it matches, each drawn on its own. With % the spread is a share of the nominal value. Other kinds:
 #   { truncatedNormal: { mean: 2 m/s, sd: 1 m/s, low: 0 m/s, high: 5 m/s } }
 #   { triangular: { low: 0.95, mode: 1, high: 1.02 } }        { beta: { alpha: 2, beta: 5, low: 0 s, high: 1 s } }
+#   { student: { scale: 2.3 %, freedom: 2 } }, from three firings: see alight measure
 #   { discrete: { values: [0.98, 1.01], weights: [1, 3] } }   { measured: { file: bench.csv, column: delay_ms, unit: ms, as: smooth } }
 inputs:
   ascent.impulseFactor: { normal: { sd: 3 % } }

@@ -46,6 +46,7 @@ const READ: Readonly<Record<StudyInputKey, (study: NominalStudy) => number>> = {
   'legs.deploymentTime': (s) => s.vehicle.legs.deploymentTime,
   'ground.slope': (s) => s.site.groundSlope,
   'ground.azimuth': (s) => s.site.groundAzimuth,
+  'ground.friction': (s) => s.ground.friction,
 };
 
 /** SI; the study's own value where the row has one. */

@@ -10,6 +10,8 @@ import { PLAUSIBLE_AXIAL } from '../plant/geometry.ts';
 import { normalGravity, STANDARD_GRAVITY } from '../plant/gravity.ts';
 import type { Findings } from './findings.ts';
 import { ineffectiveBecause } from './ineffectiveInputs.ts';
+import { burnTimeFactor, impulseFactor, type MotorName } from './motorFactors.ts';
+import { nominalInputs } from './nominal.ts';
 import type { Study } from './study.ts';
 
 /**
@@ -116,10 +118,20 @@ export function nominalWarnings(study: Study, findings: Findings): void {
     }
   }
   for (const [key, d] of Object.entries(study.inputs)) {
-    const why = d.kind === 'fixed' ? undefined : ineffectiveBecause(key, study);
+    const why = d.kind === 'fixed' ? undefined : (ineffectiveBecause(key, study) ?? neverJams(key, study));
     if (why !== undefined)
       findings.warning(['inputs', key], `this input varies, but has no effect: ${why}. It would only add noise to a ranking; remove it.`);
   }
+}
+
+/** When and where a servo jams says nothing where none does. */
+function neverJams(key: string, { inputs }: Study): string | undefined {
+  if (key !== 'gimbal.jamTime' && key !== 'gimbal.jamAngle') return undefined;
+  const may = (['gimbal.jamY', 'gimbal.jamZ'] as const).some((jam) => {
+    const d = inputs[jam];
+    return d !== undefined && !(d.kind === 'fixed' && d.value === 0);
+  });
+  return may ? undefined : 'no servo jams; give gimbal.jamY or gimbal.jamZ a chance';
 }
 
 function warnOfBalance(study: Study, n: NominalFacts, findings: Findings): void {
@@ -161,7 +173,7 @@ function warnOfLanding(study: Study, n: NominalFacts, findings: Findings): void 
     return;
   }
   const speed = fallSpeed(apogee, n);
-  const impulse = impulseOf(curve.time, curve.thrust) * flownFactor(study, 'landing.impulseFactor');
+  const impulse = impulseOf(curve.time, curve.thrust) * flownImpulse(study, 'landing');
   // the casing that leaves and the propellant burnt are the most that mass can help
   const least = (n.fallMass - study.ascent.casingMass - n.landingPropellant) * speed;
   if (impulse < least) {
@@ -179,21 +191,18 @@ function fallSpeed(height: number, n: NominalFacts): number {
   return Math.sqrt(terminalSquared * -Math.expm1((-2 * n.gravity * height) / terminalSquared));
 }
 
-const flownFactor = (study: Study, key: InputKey): number => {
-  const d = study.inputs[key];
-  return d?.kind === 'fixed' ? d.value : 1;
-};
+const flownImpulse = (study: Study, name: MotorName): number => impulseFactor(study[name], name, nominalInputs(study));
+const flownBurnTime = (study: Study, name: MotorName): number => burnTimeFactor(study[name], name, nominalInputs(study));
 
 /** Thrust over the curve's, on a nominal flight. */
-const factor = (study: Study, name: 'ascent' | 'landing') =>
-  flownFactor(study, `${name}.impulseFactor`) / flownFactor(study, `${name}.burnTimeFactor`);
+const factor = (study: Study, name: MotorName): number => flownImpulse(study, name) / flownBurnTime(study, name);
 
 /** m; straight up, no wind, air as dense as at the ground. Midpoint steps: an estimate for warnings, not a flight. */
 function idealApogee(study: Study, n: NominalFacts): number {
   const { time, thrust } = study.ascent.curve;
-  const stretch = flownFactor(study, 'ascent.burnTimeFactor');
+  const stretch = flownBurnTime(study, 'ascent');
   const scale = factor(study, 'ascent');
-  const burnt = impulseOf(time, thrust) * flownFactor(study, 'ascent.impulseFactor');
+  const burnt = impulseOf(time, thrust) * flownImpulse(study, 'ascent');
   let piece = 0;
   const thrustAt = (t: number): number => {
     const moment = t / stretch;

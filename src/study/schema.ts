@@ -156,8 +156,26 @@ const vehicle = section('everything but the two motors', {
       atHeight: nominal(row('legs.releaseHeight'), { example: '20 m' }),
     }),
     deploymentTime: nominal(row('legs.deploymentTime'), { example: '0.3 s' }),
+    stiffness: orNone(
+      quantity('N/m', 'of each foot along the ground’s normal', { above: 0, high: 1e7, example: '600 N/m' }),
+      'of each foot along the ground’s normal; needed where touchdown is simulated',
+      { type: ['number', 'string', 'null'] },
+    ),
+    damping: orNone(
+      quantity('N s/m', 'of each foot along the ground’s normal', { above: 0, high: 1e5, example: '17 N*s/m' }),
+      'of each foot along the ground’s normal; needed where touchdown is simulated',
+      { type: ['number', 'string', 'null'] },
+    ),
+    strength: orNone(
+      quantity('N', 'greatest force on a foot', { above: 0, high: 1e6, example: '60 N' }),
+      'greatest force on a foot, friction included, where touchdown is simulated; any without it',
+      { type: ['number', 'string', 'null'] },
+    ),
   }),
 });
+
+/** A factor stays above 0 whatever the temperatures may be. */
+const MOTOR_PER_KELVIN = { low: -0.005, high: 0.005, fallback: 0, example: '0.1 %' };
 
 const motor = (name: 'ascent' | 'landing') =>
   section(name === 'ascent' ? 'the motor that flies it up' : 'the motor it lands on', {
@@ -166,10 +184,71 @@ const motor = (name: 'ascent' | 'landing') =>
     propellantMass: nominal(row(`${name}.propellantMass`), { example: '27 g' }),
     station: quantity('m', 'middle of the motor, aft of the nose tip', { low: 0, high: 10, example: '812 mm' }),
     length: quantity('m', 'of casing and propellant, one solid cylinder', { above: 0, high: 5, example: '95 mm' }),
-    radius: quantity('m', 'of that cylinder', { above: 0, high: 1, example: '14.5 mm' }),
+    radius: quantity('m', 'of that cylinder, where its diameter is not given', { above: 0, high: 1, example: '14.5 mm' }).optional(),
+    diameter: quantity('m', 'of that cylinder, where its radius is not given', { above: 0, high: 2, example: '29 mm' }).optional(),
     nozzleStation: quantity('m', 'where the thrust acts, aft of the nose tip', { above: 0, high: 15, example: '865 mm' }),
     ignitionDelay: nominal(row(`${name}.ignitionDelay`), { fallback: '0 s', example: '110 ms' }),
+    temperature: orNone(
+      section('how impulse and burn time go with the motor’s temperature', {
+        reference: quantity('K', 'the curve holds at this temperature', { low: 220, high: 330, example: '20 degC' }),
+        impulsePerKelvin: quantity('', 'share of the total impulse gained with each kelvin', MOTOR_PER_KELVIN),
+        burnTimePerKelvin: quantity(
+          '',
+          'share of the burn time gained with each kelvin; a warm grain burns faster, so mostly below 0',
+          MOTOR_PER_KELVIN,
+        ),
+        stated: orNone(
+          quantity('K', 'the motor’s temperature, where it is not the air’s', { low: 220, high: 330, example: '18 degC' }),
+          'the motor’s temperature, such as that of the box it came from',
+        ),
+      }),
+      'how the motor goes with its temperature',
+    ),
+  }).transform(({ radius, diameter, ...rest }, context) => {
+    if ((radius === undefined) !== (diameter === undefined)) return { ...rest, radius: radius ?? 0.5 * (diameter ?? Number.NaN) };
+    context.addIssue({
+      code: 'custom',
+      message: `read ${radius === undefined ? 'neither radius nor diameter' : 'radius and diameter'}; expected one of the two. ${radius === undefined ? 'Write, for example, diameter: 29 mm.' : 'Remove the other.'}`,
+    });
+    return z.NEVER;
   });
+
+/**
+ * A limit that may be left at what is usual, which hangs on how touchdown is told (undefined here). `none` goes without
+ * it.
+ * @param fallback what is usual where touchdown is judged by rules
+ */
+function orUsual(field: z.ZodType<number>, fallback: string): z.ZodType<number | null | undefined> {
+  const { description } = field.meta() ?? {};
+  return z
+    .unknown()
+    .transform((raw, context) => {
+      if (raw === 'usual') return undefined;
+      if (raw === null || raw === 'none' || raw === 'off' || raw === false) return null;
+      const read = field.safeParse(raw);
+      if (read.success) return read.data;
+      context.addIssue({ code: 'custom', message: read.error.issues[0].message });
+      return z.NEVER;
+    })
+    .prefault('usual')
+    .meta({
+      type: ['number', 'string', 'null'],
+      description: `${description}; \`usual\` is ${fallback} where touchdown is judged by rules, and none where it is simulated`,
+      examples: [fallback],
+    }) as unknown as z.ZodType<number | null | undefined>;
+}
+
+/** A stiffness, or `rigid` without one. */
+function orRigid(field: z.ZodType<number>): z.ZodType<number | null> {
+  return z
+    .preprocess((raw) => (raw === undefined || raw === null || raw === 'rigid' ? null : raw), z.nullable(field))
+    .prefault('rigid')
+    .meta({
+      type: ['number', 'string', 'null'],
+      description: 'of the ground under a foot, in series with the leg; `rigid` without it',
+      examples: ['20000 N/m'],
+    }) as unknown as z.ZodType<number | null>;
+}
 
 const computer = optionalSection('the flight computer’s loop', {
   rate: quantity('1/s', 'ticks per second', { low: 10, high: 2000, fallback: '100 Hz', example: '100 Hz' }),
@@ -298,14 +377,22 @@ const ruleDefaults = optionalSection('what every rule takes that does not say ot
 });
 
 const limits = optionalSection('what counts as landed', {
-  sink: quantity('m/s', 'touchdown speed into the ground', { above: 0, high: 100, fallback: '3 m/s' }),
-  slide: quantity('m/s', 'touchdown speed along the ground', { above: 0, high: 100, fallback: '1.5 m/s' }),
-  tilt: quantity('rad', 'of the axis to the ground’s normal at touchdown', { above: 0, high: 90 * DEG, fallback: '15 deg' }),
+  sink: orUsual(quantity('m/s', 'touchdown speed into the ground', { above: 0, high: 100 }), '3 m/s'),
+  slide: orUsual(quantity('m/s', 'touchdown speed along the ground', { above: 0, high: 100 }), '1.5 m/s'),
+  tilt: orUsual(quantity('rad', 'of the axis to the ground’s normal at touchdown', { above: 0, high: 90 * DEG }), '15 deg'),
   lostControlTilt: quantity('rad', 'from the vertical, going up or in the landing burn', { above: 0, high: Math.PI, fallback: '45 deg' }),
-  radius: orNone(quantity('m', 'distance from the pad', { above: 0, high: 100_000, example: '30 m' }), 'farthest landing from the pad', {
-    type: ['number', 'string', 'null'],
-  }),
+  radius: orNone(quantity('m', 'distance from the pad', { above: 0, high: 100_000, example: '30 m' }), 'farthest landing from the pad'),
   time: quantity('s', 'a flight unfinished then has no result', { above: 0, high: 3600, fallback: '120 s' }),
+});
+
+const touchdown = optionalSection('how a touchdown is told from a crash', {
+  model: choice('judged by rules at the contact, or simulated: legs as springs on ground with friction', ['rules', 'springs'], 'rules'),
+  step: quantity('s', 'integration step while anything touches, where it is simulated', { low: 1e-5, high: 0.1, fallback: '0.5 ms' }),
+});
+
+const ground = optionalSection('what the feet stand on, where touchdown is simulated', {
+  friction: nominal(row('ground.friction'), { fallback: 0.5 }),
+  stiffness: orRigid(quantity('N/m', 'of the ground under a foot', { above: 0, high: 1e9, example: '20000 N/m' })),
 });
 
 const rail = section('the launch rail', {
@@ -396,6 +483,8 @@ export const STUDY_FILE = section('a study of simulated flights; quantities carr
   ruleDefaults,
   rules,
   limits,
+  touchdown,
+  ground,
   site,
   inputs: z
     .record(z.string(), z.unknown(), { error: mapErrors(['an entry for each input that varies']) })

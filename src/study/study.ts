@@ -5,8 +5,10 @@
  * Plain data throughout, so that it can be cloned into a worker and written back out.
  * Stations are distances aft of the nose tip in metres; angles are radians; compass angles turn clockwise from north.
  */
+
+import type { InputKey } from '../inputs/catalogue.ts';
 import type { Correlation } from '../inputs/correlations.ts';
-import type { Stays } from '../inputs/stays.ts';
+import type { Level, Stays } from '../inputs/stays.ts';
 import type { InputDistributions } from '../inputs/varying.ts';
 
 /** A thrust curve: points in time order, linear between them, zero outside. */
@@ -34,6 +36,19 @@ export interface Motor {
   readonly nozzleStation: number;
   /** s from the ignition command (landing) or time 0 (ascent) to the start of the curve. */
   readonly ignitionDelay: number;
+  /** null: the curve holds at any temperature. */
+  readonly temperature: MotorTemperature | null;
+}
+
+/** How a motor goes with its own temperature (motorFactors.ts). */
+export interface MotorTemperature {
+  /** K; the curve holds here. */
+  readonly reference: number;
+  /** Shares of total impulse and of burn time, per K above it. */
+  readonly impulsePerKelvin: number;
+  readonly burnTimePerKelvin: number;
+  /** K; null: the air's at the ground. */
+  readonly stated: number | null;
 }
 
 /** A normal-force slope (per radian, on the body's cross-section) and the station it acts at. */
@@ -92,6 +107,11 @@ export interface Vehicle {
     readonly release: { readonly kind: 'afterApogee'; readonly time: number } | { readonly kind: 'atHeight'; readonly height: number };
     /** s from release to locked. */
     readonly deploymentTime: number;
+    /** N/m and N s/m of each foot along the ground's normal; null where touchdown is judged by rules. */
+    readonly stiffness: number | null;
+    readonly damping: number | null;
+    /** N, the greatest force on a foot; null: any. */
+    readonly strength: number | null;
   };
 }
 
@@ -197,13 +217,29 @@ export interface RuleChoice {
   readonly insideTick: boolean;
 }
 
+export interface Touchdown {
+  /** Judged by rules at the instant of contact, or simulated: legs as springs on ground with friction. */
+  readonly model: 'rules' | 'springs';
+  /** s; steps while anything touches. Only of springs. */
+  readonly step: number;
+}
+
+/** What the feet stand on; only of springs. */
+export interface Ground {
+  /** One coefficient, at rest and sliding. */
+  readonly friction: number;
+  /** N/m under a foot; null: rigid. */
+  readonly stiffness: number | null;
+}
+
+/** Sink, slide and tilt are null, not judged, only where touchdown is simulated. */
 export interface Limits {
   /** m/s, normal to the ground at a contact. */
-  readonly sink: number;
+  readonly sink: number | null;
   /** m/s along the ground. */
-  readonly slide: number;
+  readonly slide: number | null;
   /** rad to the ground's normal. */
-  readonly tilt: number;
+  readonly tilt: number | null;
   /** rad from the vertical: control is lost beyond it, going up or in the landing burn. */
   readonly lostControlTilt: number;
   /** m from the pad; null: no limit. */
@@ -265,6 +301,15 @@ export interface CampaignPlan {
   };
 }
 
+/** What was learnt of the vehicle at hand: joint draws of what stays with it, in normal scores. */
+export interface StandingSample {
+  readonly particles: number;
+  /** Whose score stands in each column; levels of one input have each their own. */
+  readonly parts: readonly { readonly input: InputKey; readonly level: Level }[];
+  /** Single-precision numbers, little-endian, particle by particle, as base64: plain data of a small size. */
+  readonly scores: string;
+}
+
 export interface Study {
   readonly title: string;
   /** Whole number or text; every random stream is keyed by it. */
@@ -287,11 +332,15 @@ export interface Study {
   /** At least one; the first is flown unless another is named. Names are unique. */
   readonly rules: readonly RuleChoice[];
   readonly limits: Limits;
+  readonly touchdown: Touchdown;
+  readonly ground: Ground;
   readonly site: Site;
   /** What varies; an absent input stays at its nominal value. */
   readonly inputs: InputDistributions;
   /** What of that stays from flight to flight; only campaigns look at it. */
   readonly stays: Stays;
+  /** Drawn from in place of what stays; null: nothing was learnt. */
+  readonly sample: StandingSample | null;
   readonly campaign: CampaignPlan;
   readonly correlations: readonly Correlation[];
 }

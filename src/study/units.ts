@@ -3,7 +3,8 @@
  * checked. A bare number is SI. Knows no section of a study.
  *
  * Unit expressions are read by a units library once each and kept; what it does not know is turned into what it does
- * first: `Ns`, noise densities (`.../Hz^0.5`, `.../rtHz`), Celsius. `g` is gram; a gravity is `gee`.
+ * first: `Ns`, `gf`, `dps`, noise densities (`.../Hz^0.5`, `.../rtHz`), Celsius and Fahrenheit. A gravity is `gee` or
+ * `g_n`; `g` and `mg` are grams, but where an acceleration is expected, which no mass can be.
  */
 import Qty from 'js-quantities';
 
@@ -21,7 +22,16 @@ interface Unit {
 
 const TEXT = /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(.*)$/i;
 const PER_ROOT_HERTZ = /\s*\/\s*(?:Hz\^0\.5|rtHz|sqrt\(Hz\)|√Hz)$/;
-const CELSIUS = new Set(['degC', '°C', 'celsius']);
+
+/** Scales of temperature with a zero of their own: kelvins in a degree, and how many degrees it lies above 0 K. */
+const SCALES: ReadonlyMap<string, { readonly degree: number; readonly zero: number }> = new Map([
+  ['degC', { degree: 1, zero: 273.15 }],
+  ['°C', { degree: 1, zero: 273.15 }],
+  ['celsius', { degree: 1, zero: 273.15 }],
+  ['degF', { degree: 5 / 9, zero: 459.67 }],
+  ['°F', { degree: 5 / 9, zero: 459.67 }],
+  ['fahrenheit', { degree: 5 / 9, zero: 459.67 }],
+]);
 
 const WORDS: Readonly<Record<string, string>> = {
   '': 'a plain number',
@@ -42,6 +52,8 @@ const WORDS: Readonly<Record<string, string>> = {
   '1/s^2': 'a gain per second squared',
   'rad s': 'an angle times a time',
   's/m': 'a time per length',
+  'N/m': 'a stiffness',
+  'N s/m': 'a damping',
   's^2/m': 'a time squared per length',
   'm/s^2/Hz^0.5': 'an acceleration noise density',
   'rad/s/Hz^0.5': 'an angular-rate noise density',
@@ -67,6 +79,8 @@ const EXAMPLES: Readonly<Record<string, string>> = {
   '1/s^2': '0.5 1/s^2',
   'rad s': '0.1 rad*s',
   's/m': '0.06 s/m',
+  'N/m': '600 N/m',
+  'N s/m': '17 N*s/m',
   's^2/m': '0.06 s^2/m',
   'm/s^2/Hz^0.5': '0.0015 m/s^2/Hz^0.5',
   'rad/s/Hz^0.5': '0.005 deg/s/Hz^0.5',
@@ -107,7 +121,12 @@ function findUnit(text: string): Unit | null {
   const density = PER_ROOT_HERTZ.test(text);
   const base = text
     .replace(PER_ROOT_HERTZ, '')
+    .replace(/[µμ]/g, 'u')
     .replace(/\bNs\b/g, 'N*s')
+    .replace(/\b(k?)gf\b/g, '$1g*gee')
+    .replace(/\b(oz|lb)f\b/g, '$1*gee')
+    .replace(/\b([mu]?)g_n\b/g, '$1gee')
+    .replace(/\bdps\b/g, 'deg/s')
     .replace(/°/g, 'deg')
     .replace(/\bK\b/g, 'degK')
     .replace(/\s*·\s*/g, '*')
@@ -121,6 +140,11 @@ function findUnit(text: string): Unit | null {
   if (quantity === null) return null;
   const scalar = quantity.toBase().scalar;
   return { factor: degrees ? scalar * (Math.PI / 180) : scalar, quantity, density };
+}
+
+/** What `mg` and `ug/Hz^0.5` stand for where a mass cannot be meant. */
+function gramsAsGravities(text: string): string {
+  return text.replace(/[µμ]/g, 'u').replace(/\b([mu]?)g\b/g, '$1gee');
 }
 
 function sameDimension(a: Unit, b: Unit): boolean {
@@ -158,16 +182,38 @@ export function readQuantity(raw: unknown, unit: string, difference = false): Re
   if (!Number.isFinite(number)) return { problem: '' };
   if (text.startsWith(',')) return { problem: 'a decimal comma' };
   if (text === '' || text === unit) return { value: number };
-  if (CELSIUS.has(text) && unit === 'K') {
-    return difference ? { problem: 'a difference of temperatures is in K' } : { value: number + 273.15 };
+  const own = unit === 'K' ? SCALES.get(text) : undefined;
+  if (own !== undefined) {
+    return difference ? { problem: 'a difference of temperatures is in K' } : { value: (number + own.zero) * own.degree };
   }
   if (text === 'percent' || text === '%') return unit === '' ? { value: number / 100 } : { problem: 'a share' };
-  const found = readUnit(text);
+  const found = readUnit(unit.startsWith('m/s^2') ? gramsAsGravities(text) : text);
   if (found === null) return { problem: `"${text.length > LONGEST ? `${text.slice(0, LONGEST - 3)}...` : text}" is no known unit` };
   const wanted = readUnit(unit);
   if (wanted === null) throw new Error(`no unit ${unit}`);
   if (!sameDimension(found, wanted)) return { problem: `that is ${wordFor(found, text)}` };
   return { value: scale(number, found.factor) };
+}
+
+/** SI value of a number in some unit: `offset + factor * number`. */
+export interface UnitScale {
+  readonly factor: number;
+  readonly offset: number;
+}
+
+/**
+ * How numbers of a column become SI.
+ * @param text a unit, or a quantity that one count stands for (`0.122 mg`)
+ * @param unit SI unit expected
+ */
+export function unitScale(text: string, unit: string): UnitScale | { readonly problem: string } {
+  const match = TEXT.exec(text.trim());
+  const [count, name] = match === null ? ['1', text.trim()] : [match[1], match[2]];
+  const one = readQuantity(`${count} ${name}`, unit);
+  if ('problem' in one) return one;
+  const zero = readQuantity(`0 ${name}`, unit);
+  const offset = 'value' in zero ? zero.value : 0;
+  return { factor: one.value - offset, offset };
 }
 
 /** The number before a percent sign, as a share (`3 %` is 0.03); undefined for anything else. */

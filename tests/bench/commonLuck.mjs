@@ -10,7 +10,7 @@ import { Collector } from '../../dist/analysis/flights/collector.js';
 import { outcomeIndex } from '../../dist/analysis/flights/flightColumns.js';
 import { flying } from '../../dist/fleet/session.js';
 import { flightsOf } from '../../dist/fleet/work.js';
-import { betaQuantile } from '../../dist/inputs/beta.js';
+import { betaQuantile } from '../../dist/maths/beta.js';
 import { pairingGain } from '../../dist/statistics/proportions/pairingGain.js';
 import { openStudy } from '../../dist/study/load.js';
 

@@ -28,9 +28,8 @@ describe('alight campaign', () => {
     expect(again.err).toContain('holds results already (campaign.json, campaign.arrow, study.yaml, run.json)');
     const traced = JSON.parse(alight(folder, 'trace', 'r/study.yaml', '2:1', '--json').out);
     expect(traced.flight).toBe('2:1');
-    const drawn = alight(folder, 'report', 'r');
-    expect(drawn.code).toBe(2);
-    expect(drawn.err).toBe('r: holds a campaign, which is not drawn; its answers are in campaign.json, its attempts in campaign.arrow\n');
+    expect(alight(folder, 'report', 'r')).toMatchObject({ code: 0, out: `${join('r', 'report.html')}\n` });
+    expect(readFileSync(join(folder, 'r', 'report.html'), 'utf8')).toContain('Attempts in a row, rule fixed-height');
   });
 
   test('says what to change after a miss, what to measure first, and what it costs', () => {
@@ -47,6 +46,11 @@ describe('alight campaign', () => {
     expect(ran.out).not.toMatch(/NaN|undefined|null/);
     const traced = JSON.parse(alight(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', 'correct:0.5', '--json').out);
     expect(traced.flight).toBe('2:1');
+    alight(folder, 'fly', STUDY, '--flights', '60', '--out', 'flown');
+    const card = alight(folder, 'card', 'flown', '--campaign', 'ways', '--text');
+    expect(card.out).toMatch(/AFTER A MISS\n {2}(Leave height at 7 m|Attempt after attempt, correct)/);
+    expect(card.out).toMatch(/result +miss seen, m +change to program +note/);
+    expect(alight(folder, 'card', STUDY, '--campaign', 'ways', '--text').err).toContain('--campaign: needs results beside it');
     for (const policy of ['G-swept', 'weighted']) {
       expect(alight(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', policy)).toMatchObject({ code: 2 });
     }

@@ -69,6 +69,7 @@ const ranking = (rows: readonly FixRow[]): FixRanking => {
     circles: [],
     heightMiss: null,
     retuned: null,
+    campaign: null,
     asked: [],
     unfinished: [],
     cautions: [],

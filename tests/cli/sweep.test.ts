@@ -24,8 +24,10 @@ describe('alight sweep', () => {
     expect(readdirSync(join(folder, 'heights')).sort()).toEqual(['run.json', 'study.yaml', 'sweep.arrow', 'sweep.json']);
   });
 
-  test('says that an input’s key holds the input, and shows motors beside their impulse', () => {
-    const held = alight(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--out', 'held');
+  test('says what becomes of an input’s spread, and shows motors beside their impulse', () => {
+    const kept = alight(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--out', 'kept');
+    expect(kept.out).toContain('airframe.mass varies about each value as it does in the study; --hold holds it there');
+    const held = alight(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--hold', '--out', 'held');
     expect(held.out).toContain('airframe.mass is held at each value, without its spread');
     const motors = alight(folder, ...SWEEP, '--over', 'landing.curve=thistledown-landing.csv,thistledown-ascent.csv', '--out', 'motors');
     expect(motors.out).toMatch(/Motors and the fall they meet[\s\S]*thistledown-landing\.csv +50\.1 +59\.2 +\d+ \(\d+ to \d+\)/);

@@ -5,7 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { Motion } from '../../src/flight/motion.ts';
-import { type Contact, GroundContact, STANDS, type TouchdownLimits } from '../../src/plant/contact/groundContact.ts';
+import { Contact, GroundContact, STANDS, type TouchdownLimits } from '../../src/plant/contact/groundContact.ts';
 import type { PlantParameters } from '../../src/plant/parameters.ts';
 import { FREE } from '../../src/plant/rates.ts';
 import type { Load, TrueState } from '../../src/plant/state.ts';
@@ -19,15 +19,14 @@ const ARM = 0.5;
 
 class SpringPad extends GroundContact {
   steps: number[] = [];
-  ended = 0;
   from = 0;
   deepest = 0;
 
-  begin(_limits: TouchdownLimits): void {
+  begin(_limits: TouchdownLimits, _p: PlantParameters): void {
     this.clearReport();
   }
 
-  beginTick(_s: TrueState, _load: Load, _p: PlantParameters, from: number): void {
+  beginTick(_s: TrueState, _load: Load, _share: number, _p: PlantParameters, from: number): void {
     this.from = from;
   }
 
@@ -40,6 +39,10 @@ class SpringPad extends GroundContact {
   push(out: TrueState, s: TrueState, load: Load): void {
     const depth = ARM - s.rz;
     if (depth > 0) out.vz += (STIFFNESS * depth) / load.mass;
+  }
+
+  felt(k: TrueState, s: TrueState, load: Load): void {
+    this.push(k, s, load);
   }
 
   gap(s: TrueState): number {
@@ -55,18 +58,18 @@ class SpringPad extends GroundContact {
   }
 
   judge(s: TrueState, _load: Load, _share: number, _p: PlantParameters, time: number): void {
-    const contact: Contact = { sink: -s.vz, slide: Math.hypot(s.vx, s.vy), tilt: 0, tiltRate: 0, legsLocked: 0 };
+    const contact = Object.assign(new Contact(), { sink: -s.vz, slide: Math.hypot(s.vx, s.vy) });
     this.report(contact, s, time);
     this.verdict = STANDS;
   }
 
-  lifted(): void {
-    this.ended++;
-  }
+  lifted(): void {}
 
   finished(): boolean {
     return false;
   }
+
+  ended(): void {}
 }
 
 /** Dropped upright, with the base `height` above the ground, for `end` s of ticks of 10 ms. */
@@ -75,11 +78,11 @@ function dropped(height: number, end: number): { motion: Motion; ground: SpringP
   const ground = new SpringPad();
   const motion = new Motion(ground);
   motion.reset(p);
-  ground.begin({ sink: 1, slide: 1, tilt: 1 });
+  ground.begin({ sink: 1, slide: 1, tilt: 1 }, p);
   Object.assign(motion.s, { rx: 0, ry: 0, rz: ARM + height });
   motion.hold = FREE;
   for (let k = 1; k * 0.01 <= end + 1e-9; k++) {
-    ground.beginTick(motion.s, motion.load, p, motion.time);
+    ground.beginTick(motion.s, motion.load, 0, p, motion.time);
     while (motion.time < k * 0.01) {
       if (!motion.advance(p, k * 0.01, 1)) continue;
       motion.derive(p);

@@ -16,7 +16,7 @@ import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
 import { flyOne, inputsOf, kitOf, outputsOf, smoothStudy } from '../helpers/oneFlight.ts';
 import { inSpace } from '../helpers/plantForTests.ts';
-import { demoStudy } from '../helpers/studyForTests.ts';
+import { demoStudy, springsStudy } from '../helpers/studyForTests.ts';
 
 const BASE = smoothStudy();
 const SPUN = { 'air.rollAsymmetry': 0.05, 'ascent.misalignmentY': 0.01, 'imu.offsetY': 0.02, 'imu.offsetZ': -0.03, 'wind.speed': 4 };
@@ -527,6 +527,7 @@ describe('the record', () => {
     flyOne(BASE, { 'airframe.mass': 20 }),
     flyOne(smoothStudy({ limits: { ...BASE.limits, time: 3 } })),
     flyOne(smoothStudy({ rules: [{ ...BASE.rules[0], constants: { height: 30 } }] })),
+    flyOne(springsStudy()),
   ];
 
   it('has a number for every row of the table that did happen, NaN for what did not', () => {
@@ -555,6 +556,10 @@ describe('the record', () => {
             'ignitionSpeedError',
             'ignitionTilt',
           ].map((k) => [k, commanded]),
+        ),
+        // Judged by rules, there are no feet to press.
+        ...Object.fromEntries(
+          ['peakFootForce', 'peakSpecificForce', 'slidPath', 'greatestLean', 'rebounds'].map((k) => [k, contact && f.setup.plant.springs]),
         ),
         thrustHeight: lit,
         slowestSink: lit,

@@ -9,13 +9,18 @@ import { nominalValue } from '../../src/study/nominal.ts';
 import type { Study } from '../../src/study/study.ts';
 import { near } from '../helpers/near.ts';
 import { flyOne, inputsOf, smoothStudy } from '../helpers/oneFlight.ts';
+import { springsStudy } from '../helpers/studyForTests.ts';
 
 const BASE = smoothStudy();
-/** With a barometer, eight legs and a slope, so that no input is ignored. */
+const SPRINGS = springsStudy();
+/** With a barometer, eight legs that spring on soft ground, a slope and a motor that goes with its temperature, so that no input is ignored. */
 const FULL: Study = smoothStudy({
+  touchdown: SPRINGS.touchdown,
+  ground: { friction: 0.5, stiffness: 5000 },
   sensors: { ...BASE.sensors, rounding: false, barometer: { noise: 0.02, lag: 0.1, speedGain: 0.4, heightGain: 0.6 } },
-  vehicle: { ...BASE.vehicle, legs: { ...BASE.vehicle.legs, count: 8 } },
+  vehicle: { ...BASE.vehicle, legs: { ...SPRINGS.vehicle.legs, count: 8 } },
   site: { ...BASE.site, groundSlope: 0.05 },
+  landing: { ...BASE.landing, temperature: { reference: 293.15, impulsePerKelvin: 0.001, burnTimePerKelvin: 0, stated: null } },
 });
 const setupOf = (study: Study, inputs = {}) => flyOne(study, inputs).setup;
 /** As text, typed arrays included; functions apart. */
@@ -90,6 +95,30 @@ describe('values by hand', () => {
     near(plant.landing.thrustScale, 1.5, 1e-15);
     expect(plant.landing.burnTimeFactor).toBe(0.8);
     expect(plant.ascent.thrustScale).toBe(1);
+  });
+
+  describe('a motor that says how it goes with its temperature', () => {
+    const temperature = { reference: 293.15, impulsePerKelvin: 0.001, burnTimePerKelvin: -0.002, stated: null };
+    const warm = smoothStudy({ landing: { ...BASE.landing, temperature } });
+
+    it('has its curve at the reference, and shifts by the air’s temperature and what it is warmer', () => {
+      const { plant } = setupOf(warm, { 'site.temperature': 283.15, 'motors.warmer': 5 });
+      near(plant.landing.burnTimeFactor, 1 + 0.002 * 5, 1e-12);
+      near(plant.landing.thrustScale * plant.landing.burnTimeFactor, 1 - 0.001 * 5, 1e-12);
+      const { plant: there } = setupOf(warm, { 'site.temperature': 293.15 });
+      near(there.landing.thrustScale, 1, 1e-12);
+    });
+
+    it('takes a stated temperature in place of the air’s, on top of what varies', () => {
+      const stated = smoothStudy({ landing: { ...BASE.landing, temperature: { ...temperature, stated: 303.15 } } });
+      const { plant } = setupOf(stated, { 'site.temperature': 253.15, 'landing.impulseFactor': 1.1 });
+      near(plant.landing.thrustScale * plant.landing.burnTimeFactor, 1.1 * 1.01, 1e-12);
+    });
+
+    it('leaves the other motor alone', () => {
+      const { plant } = setupOf(warm, { 'site.temperature': 253.15, 'motors.warmer': 5 });
+      expect([plant.ascent.thrustScale, plant.ascent.burnTimeFactor]).toEqual([1, 1]);
+    });
   });
 
   it('the trim is both motors’, misalignments their own', () => {

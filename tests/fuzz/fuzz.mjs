@@ -13,6 +13,10 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, 
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { measureLegs } from '../../dist/analysis/measure/measureLegs.js';
+import { measureMotor } from '../../dist/analysis/measure/measureMotor.js';
+import { measureSensor } from '../../dist/analysis/measure/measureSensor.js';
+import { measureValues } from '../../dist/analysis/measure/measureValues.js';
 import { readResults } from '../../dist/analysis/read/readResults.js';
 import { UserError } from '../../dist/errors.js';
 import { makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
@@ -53,6 +57,14 @@ async function study(path) {
   );
 }
 
+/** Measures what the recording is of. */
+function recording(path) {
+  if (path.includes('firings')) return measureMotor([path], { columns: null, motor: 'landing', commandAt: null });
+  if (path.includes('still')) return measureSensor([path], { columns: null, gravity: 9.80665 });
+  if (path.includes('drops')) return measureLegs(path, { columns: null, mass: 1.28, legs: 4, stiffness: 600 });
+  return measureValues(path, { column: 'delay_ms', unit: null, input: 'landing.ignitionDelay', relative: false });
+}
+
 /** Reads back all that a folder of results holds, as the page does. */
 const results = (path) => readResults([dirname(path)]);
 
@@ -68,6 +80,16 @@ const TARGETS = {
     spoil: spoiltTable,
     read: (path) => study(join(folder, path.includes('bench') ? 'studies/stitchwort.yaml' : 'studies/thistledown.yaml')),
   },
+  recording: {
+    files: [
+      'studies/stitchwort-firings.csv',
+      'studies/stitchwort-still.csv',
+      'studies/stitchwort-bench.csv',
+      'studies/stitchwort-drops.csv',
+    ],
+    spoil: spoiltTable,
+    read: (path) => recording(path),
+  },
   flights: { files: ['flown/flights.arrow', 'compared/flights.arrow'], spoil: spoiltFlights, read: results },
   answers: {
     files: [
@@ -82,8 +104,8 @@ const TARGETS = {
     read: results,
   },
 };
-/** How many of ten cases each takes. */
-const SHARES = ['study', 'study', 'study', 'study', 'table', 'table', 'flights', 'flights', 'answers', 'answers'];
+/** How many of twelve cases each takes. */
+const SHARES = ['study', 'study', 'study', 'study', 'table', 'table', 'flights', 'flights', 'answers', 'answers', 'recording', 'recording'];
 
 /** @returns what is wrong with how the file was taken, or null; and whether it was read */
 async function judge(read, path) {

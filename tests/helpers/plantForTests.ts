@@ -69,6 +69,10 @@ export function plantForTests(changes: Partial<PlantParameters> = {}): PlantPara
     rollDamping: 0,
     servoLag: 0.025,
     servoRate: 5,
+    jamsY: false,
+    jamsZ: false,
+    jamTime: 0,
+    jamAngle: 0,
     railLength: 1,
     railTilt: 0,
     railAzimuth: 0,
@@ -89,6 +93,12 @@ export function plantForTests(changes: Partial<PlantParameters> = {}): PlantPara
     legCos: Float64Array.from(turns, Math.cos),
     legSin: Float64Array.from(turns, Math.sin),
     legFails: new Float64Array(4),
+    springs: false,
+    footStiffness: 0,
+    footDamping: 0,
+    footStrength: Number.POSITIVE_INFINITY,
+    friction: 0.5,
+    contactSteps: 1,
     ...changes,
   };
 }

@@ -46,6 +46,23 @@ export function randomStudy(number: number, u: Stream): Study {
   });
 }
 
+/** The same with its touchdown simulated: legs and ground at random, some of them slippery, weak or limited. */
+export function randomSpringsStudy(number: number, u: Stream): Study {
+  const study = randomStudy(number, u);
+  const half = (): boolean => u() < 0.5;
+  const { legs } = study.vehicle;
+  return {
+    ...study,
+    touchdown: { model: 'springs', step: half() ? 0.0005 : 0.001 },
+    ground: { friction: 0.05 + 1.5 * u(), stiffness: half() ? 5000 : null },
+    vehicle: {
+      ...study.vehicle,
+      legs: { ...legs, stiffness: 300 + 500 * u(), damping: 3 + 12 * u(), strength: half() ? 20 + 100 * u() : null },
+    },
+    limits: { ...study.limits, sink: half() ? 4 : null, slide: half() ? 2 : null, tilt: null },
+  };
+}
+
 /** Nominal, but for `wild` inputs anywhere in their bounds. */
 export function wildInputs(study: Study, wild: number, u: Stream): Float64Array {
   const inputs = nominalInputs(study);

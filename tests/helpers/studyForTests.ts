@@ -27,6 +27,7 @@ const ASCENT: Motor = {
   radius: MOTOR_RADIUS,
   nozzleStation: 0.865,
   ignitionDelay: 0,
+  temperature: null,
 };
 
 /** 59.2 N s: a short strong peak, then a long sustain just under the weight. */
@@ -42,6 +43,7 @@ const LANDING: Motor = {
   radius: MOTOR_RADIUS,
   nozzleStation: 0.765,
   ignitionDelay: 0.11,
+  temperature: null,
 };
 
 const VEHICLE: Vehicle = {
@@ -68,6 +70,9 @@ const VEHICLE: Vehicle = {
     footStation: 0.9,
     release: { kind: 'afterApogee', time: 1 },
     deploymentTime: 0.3,
+    stiffness: null,
+    damping: null,
+    strength: null,
   },
 };
 
@@ -162,6 +167,8 @@ const DEMO: Study = {
   },
   rules: RULES,
   limits: { sink: 3, slide: 1.5, tilt: 15 * DEG, lostControlTilt: 45 * DEG, radius: null, time: 120 },
+  touchdown: { model: 'rules', step: 0.0005 },
+  ground: { friction: 0.5, stiffness: null },
   site: {
     latitude: null,
     elevation: 0,
@@ -175,6 +182,7 @@ const DEMO: Study = {
     groundAzimuth: 0,
   },
   inputs: INPUTS,
+  sample: null,
   stays: {},
   campaign: {
     attempts: 20,
@@ -203,4 +211,22 @@ export function demoStudy(changes: Partial<Study> = {}): Study {
 /** The demo study with some inputs' distributions replaced or added. */
 export function demoStudyWith(inputs: Readonly<Record<string, Distribution>>): Study {
   return demoStudy({ inputs: { ...INPUTS, ...inputs } });
+}
+
+/** The demo study with its touchdown simulated: legs of 600 N/m, 17 N s/m and 60 N, and no limits. */
+export function springsStudy(changes: Partial<Study> = {}): Study {
+  const { vehicle, limits } = DEMO;
+  return demoStudy({
+    touchdown: { model: 'springs', step: 0.0005 },
+    vehicle: { ...vehicle, legs: { ...vehicle.legs, stiffness: 600, damping: 17, strength: 60 } },
+    limits: { ...limits, sink: null, slide: null, tilt: null },
+    inputs: {
+      ...INPUTS,
+      'ground.friction': normal(0.5, 0.1),
+      'legs.stiffnessFactor': normal(1, 0.1),
+      'legs.dampingFactor': normal(1, 0.15),
+      'legs.strengthFactor': normal(1, 0.1),
+    },
+    ...changes,
+  });
 }

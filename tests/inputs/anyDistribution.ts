@@ -9,6 +9,8 @@ const data = fc.array(real(-20, 20), { minLength: 1, maxLength: 12 }).map((value
 export const anyDistribution: fc.Arbitrary<Distribution> = fc.oneof(
   real(-50, 50).map((value): Distribution => ({ kind: 'fixed', value })),
   fc.tuple(real(-50, 50), width).map(([mean, sd]): Distribution => ({ kind: 'normal', mean, sd })),
+  // With a variance of its own; without, tests/maths/student.test.ts.
+  fc.tuple(real(-50, 50), width, real(2.5, 60)).map(([mean, scale, freedom]): Distribution => ({ kind: 'student', mean, scale, freedom })),
   // Bounds from 30 sd below the mean to 30 sd above it.
   fc
     .tuple(real(-5, 5), real(0.1, 5), real(-30, 30), real(1e-3, 20))

@@ -7,6 +7,7 @@ import { scaleSpread } from '../../src/inputs/spread.ts';
 
 const SMOOTH: readonly Distribution[] = [
   { kind: 'normal', mean: 2, sd: 0.3 },
+  { kind: 'student', mean: 2, scale: 0.3, freedom: 4 },
   { kind: 'truncatedNormal', mean: 1, sd: 0.5, low: 0.2, high: 3 },
   { kind: 'lognormal', median: 0.11, logSd: 0.25 },
   { kind: 'uniform', low: -1, high: 4 },

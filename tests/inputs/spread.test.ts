@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Distribution } from '../../src/inputs/distributions.ts';
 import { quantile } from '../../src/inputs/distributions.ts';
 import { moments } from '../../src/inputs/moments.ts';
-import { centre, scaleSpread } from '../../src/inputs/spread.ts';
+import { centre, movedTo, scaleSpread } from '../../src/inputs/spread.ts';
 import { anyDistribution } from './anyDistribution.ts';
 
 const RUNS = { seed: 21, numRuns: 300 };
@@ -75,5 +75,37 @@ describe('a spread scaled', () => {
 
   it.each([-0.1, Number.NaN, Number.POSITIVE_INFINITY])('by %d is refused', (factor) => {
     expect(() => scaleSpread({ kind: 'normal', mean: 0, sd: 1 }, factor)).toThrow(RangeError);
+  });
+});
+
+describe('a distribution moved', () => {
+  it('lies about the value', () => {
+    fc.assert(
+      fc.property(anyDistribution, fc.double({ min: 0.1, max: 0.9, noNaN: true }), (d, value) => {
+        const moved = movedTo(d, value);
+        // Rounding of sums of a few numbers of that size and of the distribution's own.
+        if (moved.kind === 'chance') expect(moved.probability).toBe(value);
+        else expect(Math.abs(centre(moved) - value)).toBeLessThan(1e-9 * (1 + Math.abs(centre(d))));
+      }),
+      RUNS,
+    );
+  });
+
+  it('is as wide as before: of a lognormal in its logarithm', () => {
+    fc.assert(
+      fc.property(anyDistribution, fc.double({ min: 0.1, max: 0.9, noNaN: true }), (d, value) => {
+        if (d.kind === 'chance' || d.kind === 'fixed') return;
+        const moved = movedTo(d, value);
+        const width = (one: Distribution, on: (x: number) => number): number => on(quantile(one)(0.9)) - on(quantile(one)(0.1));
+        const scale = d.kind === 'lognormal' ? Math.log : (x: number) => x;
+        expect(Math.abs(width(moved, scale) - width(d, scale))).toBeLessThan(1e-8 * (1 + Math.abs(centre(d))));
+      }),
+      RUNS,
+    );
+  });
+
+  it('refuses what cannot be', () => {
+    expect(() => movedTo({ kind: 'lognormal', median: 1, logSd: 0.1 }, 0)).toThrow(RangeError);
+    expect(() => movedTo({ kind: 'chance', probability: 0.1 }, 1.1)).toThrow(RangeError);
   });
 });

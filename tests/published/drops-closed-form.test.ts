@@ -38,6 +38,7 @@ function motor(thrust: number, duration: number): Motor {
     radius: 0.01,
     nozzleStation: 0.85,
     ignitionDelay: 0,
+    temperature: null,
   };
 }
 

@@ -6,6 +6,7 @@ import { OUTCOMES } from '../../src/flight/outputs.ts';
 import { cardPage, cardText } from '../../src/report/card.ts';
 import { cHeader, constantsJson } from '../../src/report/ruleConstants.ts';
 import { openStudy } from '../../src/study/load.ts';
+import { springsStudy } from '../helpers/studyForTests.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');
 const n = 1000;
@@ -36,6 +37,23 @@ const flown = {
   flights: { outcome, number: Float64Array.from(rows, (i) => i + 1), columns },
 };
 const card: FieldCard = fieldCard(flown);
+
+describe('after a miss', () => {
+  const constant = { key: 'c0', unit: 'm', value: -3.4 };
+  const said = (policy: string): string => cardText({ ...card, afterMiss: { policy, constant, aim: 1.5, campaigns: 1000 } }, null);
+
+  test('the best policy is said as what to do to the constant, and there is room to write down what was done', () => {
+    expect(said('correct:0.6')).toContain(
+      'AFTER A MISS\n  Attempt after attempt, correct 60 % of it: take that part of the miss seen from c0, now -3.4 m.',
+    );
+    expect(said('correct:0.6')).toContain(
+      'less 1.50 m. A touchdown at a good speed is no miss and changes nothing.\n  By 1,000 simulated campaigns',
+    );
+    expect(said('keep')).toContain('Leave c0 at -3.4 m: no policy was told to take fewer attempts.');
+    expect(cardText(card, null)).not.toContain('AFTER A MISS');
+    expect(cardText(card, null)).toMatch(/result +miss seen, m +change to program +note/);
+  });
+});
 
 describe('the card', () => {
   const text = cardText(card, 0.5);
@@ -84,6 +102,20 @@ describe('the card', () => {
     const part = cardText(made, 0.5).split('TEMPERATURE')[1].split('\n\n')[0];
     expect(part).toMatch(/Flown from 6\.\d+ to 26\.\d+ °C\. Outside is no-go.* nothing is judged/);
     expect(part).not.toMatch(/\bgo\n|unclear|landed/);
+  });
+
+  test('judges them once a motor goes with the air’s temperature, and not by one that has its own', () => {
+    const warm = Float64Array.from(rows, (i) => 280 + (20 * i) / n);
+    const made = (stated: number | null): string => {
+      const temperature = { reference: 293.15, impulsePerKelvin: 0.001, burnTimePerKelvin: 0, stated };
+      const study = { ...flown.study, landing: { ...flown.study.landing, temperature } };
+      const flights = { ...flown.flights, columns: { ...columns, 'site.temperature': warm } };
+      return cardText(fieldCard({ ...flown, study, flights }), 0.5)
+        .split('TEMPERATURE')[1]
+        .split('\n\n')[0];
+    };
+    expect(made(null)).toMatch(/\b(go|no-go|unclear)\n/);
+    expect(made(288)).toMatch(/nothing is judged/);
   });
 
   test('has blanks for what is written down at each attempt', () => {
@@ -173,5 +205,29 @@ describe('for the flight computer', () => {
     ]);
     expect(said.tiltGuard).toEqual({ value: card.rule.tiltGuard, unit: 'rad' });
     expect(said.onboardModel.thrust).toEqual(study.landing.curve.thrust);
+  });
+});
+
+describe('the card of a simulated touchdown', () => {
+  const legs = springsStudy();
+  const endings = Uint8Array.from(rows, (i) =>
+    OUTCOMES.indexOf(i < 500 ? 'landed' : (['slid', 'tipped over', 'leg gave way', 'lit too low'] as const)[i % 4]),
+  );
+  const pressed = { peakFootForce: value(() => 30), greatestLean: value(() => 0.1), slidPath: value(() => 0), rebounds: value(() => 1) };
+  const made = fieldCard({
+    ...flown,
+    study: legs,
+    rule: legs.rules[0].name,
+    flights: { ...flown.flights, outcome: endings, columns: { ...columns, ...pressed } },
+  });
+  const text = cardText(made, null);
+
+  test('its checks name legs and ground by the numbers flown', () => {
+    expect(text).toMatch(/Each leg gives on a kitchen scale as flown here: 600 N\/m, 4\.03 mm under its share of the weight/);
+    expect(text).toMatch(/Each leg holds 60\.0 N at its foot/);
+    expect(text).toMatch(/a pull of 0\.500 of its weight keeps it sliding \(“/);
+    expect(text).toMatch(/damping 0\.699 of critical, as flown here/);
+    expect(text).toMatch(/Limits of a landing: what its legs and the ground, as simulated, let stand\./);
+    expect(cardText(card, 0.5)).not.toContain('as flown here');
   });
 });

@@ -182,3 +182,50 @@ describe('with some inputs held', () => {
     expect(Math.abs(square - 1)).toBeLessThan(4 * Math.sqrt(2 / errors.length));
   });
 });
+
+describe('a direction all round', () => {
+  const direction = inputIndex('wind.direction');
+  const TURN = 2 * Math.PI;
+  const study = demoStudy({
+    inputs: { 'wind.direction': { kind: 'uniform', low: 0, high: TURN } },
+    stays: { 'wind.direction': { airframe: 0.4, day: 0.3, flight: 0.3 } },
+  });
+  const N = 20_000;
+  const sampler = makeCampaignSampler(study);
+  const out = new Float64Array(CATALOGUE.length);
+  const at = (occasion: Partial<Occasion>): number => {
+    sampler.draw({ ...FIRST, ...occasion }, out);
+    return out[direction];
+  };
+
+  it('stays uniform, on every flight', () => {
+    const sorted = Float64Array.from({ length: N }, (_, i) => at({ campaign: i + 1, attempt: 5, day: 2 }) / TURN).sort();
+    const distance = sorted.reduce((most, p, i) => Math.max(most, Math.abs(p - i / N), Math.abs(p - (i + 1) / N)), 0);
+    // Kolmogorov's 99.9 % point.
+    expect(distance * Math.sqrt(N)).toBeLessThan(1.95);
+  });
+
+  it.each([
+    ['of one day', { attempt: 2 }, 0.7],
+    ['of two days', { attempt: 2, day: 2 }, 0.4],
+    ['of two vehicles', { attempt: 2, day: 2, airframe: 2 }, 0],
+  ] as const)(
+    'two flights %s have what they share as the mean cosine of their difference, about north as about south',
+    (_, other, share) => {
+      const sums = [0, 0];
+      const counts = [0, 0];
+      for (let campaign = 1; campaign <= N; campaign++) {
+        const first = at({ campaign });
+        const side = Math.cos(first) > 0 ? 0 : 1;
+        sums[side] += Math.cos(at({ campaign, ...other }) - first);
+        counts[side]++;
+      }
+      // A cosine's standard deviation is at most 1; within four standard errors.
+      for (const side of [0, 1]) expect(Math.abs(sums[side] / counts[side] - share)).toBeLessThan(4 / Math.sqrt(counts[side]));
+    },
+  );
+
+  it('cannot be held at a middle it has not', () => {
+    expect(() => makeCampaignSampler(study, ['wind.direction'])).toThrow('wind.direction has no middle direction');
+  });
+});

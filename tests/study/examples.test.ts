@@ -6,6 +6,8 @@ import { CATALOGUE } from '../../src/inputs/catalogue.ts';
 import { studyPaths, studySchema, studySchemaText } from '../../src/study/jsonSchema.ts';
 import { openStudy } from '../../src/study/load.ts';
 import { newStudy } from '../../src/study/newStudy.ts';
+import type { Study } from '../../src/study/study.ts';
+import { flyOne } from '../helpers/oneFlight.ts';
 import { demoStudy } from '../helpers/studyForTests.ts';
 import { read } from './plainStudy.ts';
 
@@ -59,6 +61,16 @@ describe('the other examples', () => {
     expect(warnings).toEqual([expect.stringContaining('going up, the air acts at')]);
   });
 
+  it('dandelion lands its nominal flight without turning over, and turns over with the impulse given in half the time', async () => {
+    const { study } = await openStudy(`${folder}dandelion.yaml`);
+    const flown = flyOne(study);
+    expect(flown.outcome).toBe('landed');
+    expect(Math.max(flown.out('tiltRising'), flown.out('tiltFalling'))).toBeLessThan(Math.PI / 4);
+    const { curve } = study.ascent;
+    const quick = { time: curve.time.map((t) => t / 2), thrust: curve.thrust.map((f) => 2 * f) };
+    expect(flyOne({ ...study, ascent: { ...study.ascent, curve: quick } }).outcome).toBe('flipped');
+  });
+
   it('stitchwort draws from its bench data, tied together', async () => {
     const { study, warnings } = await openStudy(`${folder}stitchwort.yaml`);
     const d = study.inputs['landing.ignitionDelay'];
@@ -84,6 +96,43 @@ describe('a new study', () => {
     expect(schema?.text).toBe(studySchemaText());
   });
 
+  it('carries another vehicle in by its own order: weighed, motors to match, guesses that fly', async () => {
+    // 1.7 times as heavy and 1.3 times as long, as the head of the template tells.
+    const [mass, length, diameter] = [1.3, 1.1, 0.1];
+    const along = (station: number): string => `${(station * length) / 0.86} m`;
+    const [{ text }] = newStudy('other');
+    const curve = (name: 'ascent' | 'landing', study: Study): string => {
+      const { time, thrust } = study[name].curve;
+      return `${name}.curve=${JSON.stringify(time.map((t, i) => [t, 1.79 * thrust[i]]))}`;
+    };
+    const base = (await read(text)).study;
+    const places = { coefficients: 'vehicle.aerodynamics.coefficients', airframe: 'vehicle.airframe' };
+    const { study } = await read(text, [
+      `vehicle.body={ length: ${length} m, diameter: ${diameter} m }`,
+      `${places.airframe}.mass=${mass} kg`,
+      `${places.airframe}.station=0.73 m`,
+      `${places.airframe}.inertiaAxial=${(mass * diameter ** 2) / 6}`,
+      `${places.airframe}.inertiaTransverse=${(mass * length ** 2) / 16}`,
+      `${places.coefficients}.normalNose.station=${along(0.63)}`,
+      `${places.coefficients}.normalTail.station=${along(0.42)}`,
+      `${places.coefficients}.planformStation=${along(0.45)}`,
+      `${places.coefficients}.legsNormal.station=${along(0.8)}`,
+      `${places.coefficients}.planformArea=${0.93 * length * diameter}`,
+      'vehicle.legs.radius=0.33 m',
+      'vehicle.legs.footStation=1.15 m',
+      curve('ascent', base),
+      curve('landing', base),
+      ...['ascent.station=1.05 m', 'ascent.nozzleStation=1.105 m', 'landing.station=0.93 m', 'landing.nozzleStation=0.98 m'],
+      'control.torqueScheduling={ thrust: 26 N, arm: 0.3 m }',
+      'sensors.imu.station=0.46 m',
+      // What the drops of this vehicle find.
+      'rules.fixed-height.height=9.3 m',
+    ]);
+    const flown = flyOne(study);
+    expect(flown.outcome).toBe('landed');
+    expect(flown.out('sink')).toBeLessThan(2.5);
+  });
+
   it('wants a name that makes a file', () => {
     for (const name of ['', '../x', 'a b', '1x', 'x.yaml']) expect(() => newStudy(name)).toThrow(UserError);
   });
@@ -96,7 +145,7 @@ describe('the schema for editors', () => {
 
   it('lists every input with its meaning', () => {
     const { properties } = studySchema() as { properties: { inputs: { properties: Record<string, { description: string }> } } };
-    expect(Object.keys(properties.inputs.properties)).toEqual(CATALOGUE.map((row) => row.key));
+    expect(Object.keys(properties.inputs.properties)).toEqual([...CATALOGUE.map((row) => row.key), 'sample']);
     for (const { key, meaning } of CATALOGUE) expect(properties.inputs.properties[key]?.description).toContain(meaning);
   });
 

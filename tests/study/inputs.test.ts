@@ -9,6 +9,11 @@ async function entry(line: string, key: InputKey, files: Readonly<Record<string,
   return (await read(plainText({ 37: `  ${line}` }), [], folderOf(files))).study.inputs[key];
 }
 
+it('a motor’s diameter is twice its radius', async () => {
+  const { study } = await read(plainText({ 24: '  diameter: 29 mm' }));
+  expect(study.ascent.radius).toBe(0.0145);
+});
+
 describe('an entry becomes a distribution in SI', () => {
   it.each<[string, InputKey, Distribution]>([
     ['airframe.mass: 1 kg', 'airframe.mass', { kind: 'fixed', value: 1 }],
@@ -16,6 +21,11 @@ describe('an entry becomes a distribution in SI', () => {
     ['landing.igniterFails: 0', 'landing.igniterFails', { kind: 'fixed', value: 0 }],
     ['airframe.mass: { normal: { sd: 1 % } }', 'airframe.mass', { kind: 'normal', mean: 0.93, sd: 0.01 * 0.93 }],
     ['airframe.mass: { normal: { mean: 1 kg, sd: 5 g } }', 'airframe.mass', { kind: 'normal', mean: 1, sd: 0.005 }],
+    [
+      'landing.burnTimeFactor: { student: { scale: 2.3 %, freedom: 2 } }',
+      'landing.burnTimeFactor',
+      { kind: 'student', mean: 1, scale: 0.023, freedom: 2 },
+    ],
     ['air.rollDamping: { normal: { sd: 1 % } }', 'air.rollDamping', { kind: 'normal', mean: -0.6, sd: 0.01 }],
     ['site.temperature: { normal: { sd: 3 K } }', 'site.temperature', { kind: 'normal', mean: 288.15, sd: 3 }],
     ['site.temperature: { uniform: { low: 5 degC, high: 300 K } }', 'site.temperature', { kind: 'uniform', low: 278.15, high: 300 }],

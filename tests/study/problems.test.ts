@@ -8,7 +8,7 @@ const curveExample = 'Write, for example, [[0 s, 0 N], [0.1 s, 18 N], [2.4 s, 0 
 const RULES = ruleKinds()
   .map((rule) => rule.kind)
   .join(', ');
-const kinds = 'normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured';
+const kinds = 'normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, student, measured';
 
 const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[] = [
   [
@@ -233,6 +233,21 @@ const CASES: readonly (readonly [what: string, edit: Edit, ...lines: string[]])[
     'a motor longer than the body',
     { 23: '  length: 2 m' },
     'lander.yaml:22:12 ascent.station: read 0.812 m, so that the motor reaches from -0.188 m to 1.812 m; expected it within the body, 0 m to 0.86 m, but for a tenth of the body’s length at the tail. Move or shorten it.',
+  ],
+  [
+    'a motor’s radius and its diameter',
+    { 24: '  radius: 14.5 mm\n  diameter: 29 mm' },
+    'lander.yaml:18:1 ascent: read radius and diameter; expected one of the two. Remove the other.',
+  ],
+  [
+    'neither of them',
+    { 24: '  # none' },
+    'lander.yaml:18:1 ascent: read neither radius nor diameter; expected one of the two. Write, for example, diameter: 29 mm.',
+  ],
+  [
+    'a temperature that is Celsius without saying so',
+    { 37: '  site.temperature: 15' },
+    'lander.yaml:37:21 inputs.site.temperature: read 15; expected a temperature from 220 K to 330 K. A bare number is in K; write, for example, 15 degC.',
   ],
   [
     'a nozzle ahead of its motor, and a motor wider than the body',

@@ -20,6 +20,7 @@ function distributionWithin(low: number, high: number): fc.Arbitrary<Distributio
   const kinds: fc.Arbitrary<Distribution>[] = [
     inner.map((value) => ({ kind: 'fixed', value })),
     fc.tuple(inner, sd).map(([mean, s]) => ({ kind: 'normal', mean, sd: s })),
+    fc.tuple(inner, sd, between(3, 40)).map(([mean, scale, freedom]) => ({ kind: 'student', mean, scale: 0.1 * scale, freedom })),
     fc.tuple(between(at(0.45), at(0.55)), sd, ends).map(([mean, s, [a, b]]) => ({ kind: 'truncatedNormal', mean, sd: s, low: a, high: b })),
     ends.map(([a, b]) => ({ kind: 'uniform', low: a, high: b })),
     fc.tuple(ends, between(at(0.45), at(0.55))).map(([[a, b], mode]) => ({ kind: 'triangular', low: a, mode, high: b })),

@@ -17,6 +17,16 @@ describe('a setting', () => {
     expect(inputs['wind.speed']).toEqual({ kind: 'uniform', low: 1, high: 2 });
   });
 
+  it('gives a motor its temperature, in degrees and shares per kelvin, which the study written out keeps', async () => {
+    const set = ['landing.temperature={ reference: 20 degC, impulsePerKelvin: 0.1 %, burnTimePerKelvin: -0.2 % }'];
+    const opened = await read(plainText(), set);
+    const { temperature } = opened.study.landing;
+    expect(temperature).toEqual({ reference: 293.15, impulsePerKelvin: 0.001, burnTimePerKelvin: -0.002, stated: null });
+    expect(opened.study.ascent.temperature).toBeNull();
+    expect((await read(opened.text)).study.landing.temperature).toEqual(temperature);
+    expect((await study([...set, 'landing.temperature.stated=15 degC'])).landing.temperature?.stated).toBeCloseTo(288.15, 12);
+  });
+
   it('named by a pattern goes to every input it matches, also before a key of its own', async () => {
     const { inputs } = await study(['gyro.bias*=0'], { 37: '  gyro.biasY: { normal: { sd: 0.1 deg/s } }' });
     expect((['X', 'Y', 'Z'] as const).map((axis) => inputs[`gyro.bias${axis}`])).toEqual(Array(3).fill({ kind: 'fixed', value: 0 }));
@@ -89,7 +99,7 @@ describe('a mistake in a setting names the option', () => {
     ],
     [
       'inputs.wind.speed.normal.sd=1',
-      '--set inputs.wind.speed.normal.sd=1: inputs.wind.speed: read normal and uniform; expected exactly one of normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, measured. Keep one.',
+      '--set inputs.wind.speed.normal.sd=1: inputs.wind.speed: read normal and uniform; expected exactly one of normal, truncatedNormal, lognormal, uniform, triangular, beta, discrete, chance, student, measured. Keep one.',
     ],
     [
       'ascent.curve=gone.csv',

@@ -6,7 +6,7 @@ import { UserError } from '../../errors.ts';
 import type { FleetReport } from '../../fleet/fleet.ts';
 import { flying } from '../../fleet/session.ts';
 import { campaignsOf } from '../../fleet/work.ts';
-import { KEEP } from '../../flight/policy.ts';
+import { KEEP, policyName } from '../../flight/policy.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
@@ -20,7 +20,9 @@ import { type Costs, costsOf } from './costs.ts';
 import { campaignFinding } from './finding.ts';
 import { type FirstLanding, firstLanding } from './firstLanding.ts';
 import { flyHolds, type Holds, holdSubjects } from './holds.ts';
+import { campaignsOfLevels, flyLevels, type LevelSplit } from './levels.ts';
 import { campaignsOfPolicies, flyPolicies, type Policies, planPolicies } from './policies.ts';
+import { type TypicalCampaign, typicalCampaigns, type Way } from './typicalCampaigns.ts';
 import { type AfterLanding, type Vehicles, vehiclesOf } from './vehicles.ts';
 
 export interface CampaignOptions extends FlyingOptions {
@@ -33,6 +35,8 @@ export interface CampaignOptions extends FlyingOptions {
   readonly policies?: readonly AskedPolicy[];
   /** Hold what stays, group by group. */
   readonly hold?: boolean;
+  /** Tell the vehicle's own share from what days and purchases add, by flights of their own. */
+  readonly levels?: boolean;
 }
 
 /** What campaign.json holds: nothing in it depends on the machine or the time. */
@@ -57,11 +61,14 @@ export interface Campaign extends StudyFacts {
   /** null where campaigns are too few, or too alike, to tell. */
   readonly vehicles: Vehicles | null;
   readonly after: AfterLanding | null;
+  /** null where not asked for. */
+  readonly levels: LevelSplit | null;
   /** null where no cost is given. */
   readonly costs: Costs | null;
   /** null where not asked for. */
   readonly policies: Policies | null;
   readonly holds: Holds | null;
+  readonly typical: readonly TypicalCampaign[];
 }
 
 export interface CampaignFlown extends Finished {
@@ -77,7 +84,7 @@ const MOST_ATTEMPTS = 400_000;
  */
 export async function campaignStudy(opened: OpenedStudy, options: CampaignOptions): Promise<CampaignFlown> {
   const { study } = opened;
-  const { campaigns, flyAll = false, overrides = [], policies: asked = [], hold = false } = options;
+  const { campaigns, flyAll = false, overrides = [], policies: asked = [], hold = false, levels = false } = options;
   const choice = ruleByName(study, options.rule);
   const rule = choice.name;
   const plan = planPolicies(study, choice, asked);
@@ -88,7 +95,8 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       session.announce(
         campaigns +
           (plan === null ? 0 : campaignsOfPolicies(plan, campaigns)) +
-          (hold ? campaigns * holdSubjects(study).subjects.length : 0),
+          (hold ? campaigns * holdSubjects(study).subjects.length : 0) +
+          (levels ? campaignsOfLevels(campaigns) : 0),
       );
       const report = await session.fly(campaignsOf(study, { rule, flyAll }), {
         count: campaigns,
@@ -100,6 +108,8 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       if (rivals?.interrupted) stoppedBy = 'interrupted';
       const held = !hold || stoppedBy === 'interrupted' ? null : await flyHolds(session, study, rule, base, campaigns, flyAll);
       if (held?.interrupted) stoppedBy = 'interrupted';
+      const split = !levels || stoppedBy === 'interrupted' ? null : await flyLevels(session, study, rule, campaigns);
+      if (split?.interrupted) stoppedBy = 'interrupted';
       const landed = base.map((one) => one.landed);
       const odds = firstLanding(landed, study.campaign.attempts);
       const spread = vehiclesOf(landed, odds, flyAll, study.seed);
@@ -119,13 +129,15 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
         firstLanding: odds,
         vehicles: spread?.vehicles ?? null,
         after: spread?.after ?? null,
+        levels: split?.levels ?? null,
         costs: costsOf(base, study.campaign),
         policies: rivals?.policies ?? null,
         holds: held?.holds ?? null,
+        typical: odds === null ? [] : typicalCampaigns(base, odds, bestWay(rivals)),
       };
       const facts = session.facts();
       const flown = [{ policy: KEEP, collector }, ...(rivals?.flown ?? [])];
-      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, held?.attempts ?? 0);
+      const attempts = flown.reduce((sum, one) => sum + one.collector.attempts, (held?.attempts ?? 0) + (split?.attempts ?? 0));
       const run = { ...facts, flightsPerSecond: facts.seconds > 0 ? attempts / facts.seconds : 0 };
       const { studyHash, seed } = campaign;
       const table =
@@ -136,6 +148,12 @@ export async function campaignStudy(opened: OpenedStudy, options: CampaignOption
       return { campaign, run, folder: keeper.finish(files, opened.text, run, stoppedBy !== 'interrupted') };
     }),
   );
+}
+
+/** The best policy's own campaigns; null where that is to leave the program as it is. */
+function bestWay(rivals: Awaited<ReturnType<typeof flyPolicies>> | null): Way | null {
+  const best = rivals?.flown.find(({ policy }) => policyName(policy) === rivals.policies.best);
+  return best === undefined ? null : { policy: policyName(best.policy), campaigns: best.collector.campaigns };
 }
 
 function checkSize(campaigns: number, attempts: number, policies: number): void {

@@ -13,6 +13,7 @@ import {
   mixtureQuantile,
   nextSucceeds,
   runToShow,
+  shareBelow,
 } from '../../statistics/proportions/betaMixture.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { trialsToDemonstrate } from '../../statistics/proportions/demonstration.ts';
@@ -36,6 +37,8 @@ export interface Vehicles {
   readonly byVariance: Estimate | null;
   /** Landing probability below which a share of the vehicles lies. */
   readonly quantiles: readonly ({ readonly share: number } & Estimate)[];
+  /** Share of the vehicles that land 0 to 10, 10 to 20, ... 90 to 100 % of their flights, by the fit. */
+  readonly tenths: readonly number[];
   /** The fit against the odds that were counted. */
   readonly fit: {
     /** Odds of a first landing by each attempt, as fitted. */
@@ -113,6 +116,7 @@ export function vehiclesOf(
       correlation: estimate(CORRELATION),
       byVariance: flownAll ? estimate(BY_VARIANCE) : null,
       quantiles: SHARES.map((share, i) => ({ share, ...estimate(QUANTILES + i) })),
+      tenths: Array.from({ length: 10 }, (_, i) => shareBelow(fitted, (i + 1) / 10) - (i === 0 ? 0 : shareBelow(fitted, i / 10))),
       fit: {
         curve,
         within: odds.curve.filter(({ interval }, i) => curve[i] >= interval[0] && curve[i] <= interval[1]).length,

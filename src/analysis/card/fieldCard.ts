@@ -16,11 +16,13 @@ import { nominalInputs } from '../../study/nominal.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
+import type { Campaign } from '../campaign/campaignStudy.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { column, type FlightColumns, type FlightKey, hasResult } from '../flights/flightColumns.ts';
 import { type Band, bands } from '../fly/bands.ts';
 import { launchMass } from '../fly/launchMass.ts';
 import { type Answers, answers, LEVEL } from '../fly/summary.ts';
+import { type LegReading, readLegs } from '../nominal/legs.ts';
 import type { ResultsRead } from '../read/readResults.ts';
 
 /** Bands of each quantity: few enough to read at the pad. */
@@ -47,7 +49,7 @@ export interface DayQuantity {
   readonly fixed: number | null;
   /**
    * Whether the model has it act on a landing strongly enough to judge its bands: of temperature only the air's density
-   * depends, no motor.
+   * depends unless a motor says how it goes with it.
    */
   readonly judged: boolean;
 }
@@ -63,12 +65,26 @@ export interface FieldCard {
   readonly rule: RuleChoice;
   readonly onboard: OnboardModel;
   readonly limits: Study['limits'];
+  /** null where touchdown is judged by rules. */
+  readonly legs: LegReading | null;
   readonly answers: Answers;
   readonly apogee: QuantileSpread;
   readonly believedApogee: QuantileSpread;
   readonly sink: QuantileSpread;
   readonly distance: QuantileSpread;
   readonly day: readonly DayQuantity[];
+  /** What campaigns of this rule say to change after a miss; null where none were flown by several policies. */
+  readonly afterMiss: AfterMiss | null;
+}
+
+export interface AfterMiss {
+  /** As --policies names it; `keep` where none was told better. */
+  readonly policy: string;
+  /** Constant that is moved, and its value as programmed. */
+  readonly constant: { readonly key: string; readonly unit: string; readonly value: number };
+  /** m above the ground, from where a miss is read. */
+  readonly aim: number;
+  readonly campaigns: number;
 }
 
 export interface CardFlown {
@@ -79,6 +95,7 @@ export interface CardFlown {
   readonly rule: string;
   readonly flightsAsked: number;
   readonly flights: FlightColumns;
+  readonly afterMiss?: AfterMiss | null;
 }
 
 /** From results read back. @returns null when they hold no flights */
@@ -94,7 +111,15 @@ export function cardOfResults(results: ResultsRead): FieldCard | null {
         rule: flown.rule,
         flightsAsked: flown.header.flightsAsked,
         flights: flown.flights,
+        afterMiss: afterMissOf(results.found.campaigns.find(({ rule }) => rule === flown.rule)),
       });
+}
+
+function afterMissOf(campaign: Campaign | undefined): AfterMiss | null {
+  const policies = campaign?.policies ?? null;
+  if (campaign === undefined || policies === null || policies.best === null) return null;
+  const { best: policy, constant, rivals } = policies;
+  return { policy, constant, aim: campaign.plan.observation.aim, campaigns: rivals[0].pairs };
 }
 
 export interface CardOptions extends SessionOptions {
@@ -122,7 +147,8 @@ export async function flyCard(opened: OpenedStudy, options: CardOptions): Promis
 }
 
 /** @param flown flights with the varying inputs and the columns of a summary, apogee and believedApogee */
-export function fieldCard({ study, studyHash: hash, version, overrides, rule, flightsAsked, flights }: CardFlown): FieldCard {
+export function fieldCard(flown: CardFlown): FieldCard {
+  const { study, studyHash: hash, version, overrides, rule, flightsAsked, flights, afterMiss = null } = flown;
   const choice = study.rules.find(({ name }) => name === rule);
   if (choice === undefined) throw new Error(`no rule ${rule}`);
   const nominal = (key: InputKey): number => nominalInputs(study)[inputIndex(key)];
@@ -136,16 +162,18 @@ export function fieldCard({ study, studyHash: hash, version, overrides, rule, fl
     rule: choice,
     onboard: onboardModel(study),
     limits: study.limits,
+    legs: readLegs(study),
     answers: answers(flights, study),
     apogee: spreadOf(flights, 'apogee'),
     believedApogee: spreadOf(flights, 'believedApogee'),
     sink: spreadOf(flights, 'sink'),
     distance: spreadOf(flights, 'landingDistance'),
     day: [
-      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed')),
-      dayQuantity('launch mass', 'kg', flights, launchMass(study, flights)),
-      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature')),
+      dayQuantity('wind', 'm/s', flights, flights.columns['wind.speed'] ?? nominal('wind.speed'), true),
+      dayQuantity('launch mass', 'kg', flights, launchMass(study, flights), true),
+      dayQuantity('temperature', 'K', flights, flights.columns['site.temperature'] ?? nominal('site.temperature'), feelsTheAir(study)),
     ],
+    afterMiss,
   };
 }
 
@@ -159,8 +187,20 @@ function spreadOf(flights: FlightColumns, key: FlightKey): QuantileSpread {
   return { flights: sample.length, quantiles };
 }
 
-function dayQuantity(name: DayQuantity['name'], unit: string, flights: FlightColumns, values: Float64Array | number): DayQuantity {
-  const judged = name !== 'temperature';
+/** Whether a motor takes the temperature of the air and goes with it. */
+function feelsTheAir({ ascent, landing }: Study): boolean {
+  return [ascent, landing].some(
+    ({ temperature: t }) => t !== null && t.stated === null && (t.impulsePerKelvin !== 0 || t.burnTimePerKelvin !== 0),
+  );
+}
+
+function dayQuantity(
+  name: DayQuantity['name'],
+  unit: string,
+  flights: FlightColumns,
+  values: Float64Array | number,
+  judged: boolean,
+): DayQuantity {
   if (typeof values === 'number') return { name, unit, bands: [], fixed: values, judged };
   if (values.every((value) => value === values[0])) return { name, unit, bands: [], fixed: values[0] ?? null, judged };
   return { name, unit, bands: bands(values, flights.outcome, BANDS), fixed: null, judged };

@@ -151,7 +151,7 @@ function ruleAnswers({ name, study, retuned }: Rival, flights: FlightColumns, he
     rule: name,
     odds: odds(counts, LEVEL),
     causes: causes(counts, LEVEL),
-    touchdown: touchdown(flights, study.limits, LEVEL),
+    touchdown: touchdown(flights, study, LEVEL),
     neverFired: commanded.reduce((sum, fired, i) => (fired === 0 && hasResult(flights, i) ? sum + 1 : sum), 0),
     retuned,
     heightMiss,

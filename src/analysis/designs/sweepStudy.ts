@@ -1,7 +1,7 @@
 /**
  * How does success go with a number of the study? The study flown with each value, same flight numbers and same luck,
- * each retuned first unless asked not to. A value goes into the study as after --set: an input's key holds that input
- * on every flight, without its spread; the path of a nominal value moves the middle of what varies about it. Prints
+ * each retuned first unless asked not to. A value goes into the study as after --set, but that an input which varies
+ * keeps its spread and lies about the value (sweptInput.ts), unless it is to be held. Prints
  * nothing.
  */
 import { UserError } from '../../errors.ts';
@@ -15,6 +15,8 @@ import { mcnemar, pairedDifference } from '../../statistics/proportions/paired.t
 import { holm } from '../../statistics/samples/holm.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import type { OpenedStudy } from '../../study/load.ts';
+import { impulseFactor, type MotorName } from '../../study/motorFactors.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import { openVariant } from '../../study/openVariant.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { Motor, Study } from '../../study/study.ts';
@@ -34,6 +36,7 @@ import { type HeightShift, retune, retuneBudget } from '../shift/retune.ts';
 import type { Sweep, SweepPoint } from './sweep.ts';
 import { sweepTable } from './sweepTable.ts';
 import { everyChoice, readAxis, type SweepAxis, type SweepValue } from './sweepValues.ts';
+import { middleOf, placed, spreadAlong } from './sweptInput.ts';
 
 export interface SweepOptions extends FlyingOptions {
   /** One or two, `PATH=LOW..HIGH` or `PATH=A,B,...` (sweepValues.ts). */
@@ -43,6 +46,8 @@ export interface SweepOptions extends FlyingOptions {
   readonly rule?: string;
   readonly variant?: string;
   readonly asProgrammed?: boolean;
+  /** Inputs that vary are held at each value, without their spread. */
+  readonly hold?: boolean;
   readonly allowOutside?: boolean;
 }
 
@@ -59,6 +64,8 @@ const KEYS = ['sink', 'slide', 'tilt', 'apogee', ...MISS_KEYS] as const;
 interface Flown {
   readonly values: readonly SweepValue[];
   readonly opened: OpenedStudy;
+  /** Its nominal vehicle. */
+  readonly middle: Study;
   readonly retuned: HeightShift | null;
   readonly flights: FlightColumns;
 }
@@ -74,17 +81,18 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
   if (options.over.length < 1 || options.over.length > 2) {
     throw new UserError(`--over: read ${options.over.length}; expected one or two numbers of the study to go over`);
   }
-  const axes = axesOf(options);
-  if (axes.length === 2 && axes[0].path === axes[1].path) throw new UserError(`--over: read ${axes[0].path} twice; expected two numbers`);
-  const choices = everyChoice(axes);
+  const read = axesOf(options);
+  if (read.length === 2 && read[0].path === read[1].path) throw new UserError(`--over: read ${read[0].path} twice; expected two numbers`);
+  const choices = everyChoice(read);
   if (choices.length > MOST_POINTS)
     throw new UserError(`--over: read ${choices.length} points; expected at most ${MOST_POINTS}. Take fewer --steps`);
   const base = (await openVariant(path, variant, { set: overrides, allowOutside })).opened;
+  const axes = withSpread(read, base.study, options);
   const studies: OpenedStudy[] = [];
   for (const values of choices) {
-    const replacements = values.map(({ text, number }, a) => {
-      const value = number !== null && axes[a].unit === '' ? number : text;
-      return { name: axes[a].path, value, option: `--over ${axes[a].path}=${text}` };
+    const replacements = values.map((value, a) => {
+      const { path: name } = axes[a];
+      return { name, value: placed(axes[a], value, base.study), option: `--over ${name}=${value.text}` };
     });
     studies.push((await openVariant(path, variant, { set: overrides, allowOutside, replacements })).opened);
   }
@@ -94,7 +102,7 @@ export async function sweepStudy(path: string, options: SweepOptions): Promise<S
 /** The same of studies that are open. @param studies the base with each choice of values, in order */
 export async function sweepOpened(base: OpenedStudy, studies: readonly OpenedStudy[], options: SweepOptions): Promise<Swept> {
   const { overrides = [], variant = BASE, asProgrammed = false } = options;
-  const axes = axesOf(options);
+  const axes = withSpread(axesOf(options), base.study, options);
   const choices = everyChoice(axes);
   const rule = ruleByName(studies[0].study, options.rule).name;
   for (const { study } of studies) ruleByName(study, rule);
@@ -106,7 +114,7 @@ export async function sweepOpened(base: OpenedStudy, studies: readonly OpenedStu
   return keeping(options, { command: 'sweep', studies: [base, ...studies] }, (keeper) =>
     flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked * choices.length);
-      const flown = await flyAll(session, choices, studies, rule, asked, asProgrammed);
+      const flown = await flyAll(session, axes, choices, studies, rule, asked, asProgrammed);
       const points = judged(flown);
       const sweep: Sweep = {
         ...studyFacts({ ...base, warnings: [...new Set([base, ...studies].flatMap(({ warnings }) => warnings))] }, overrides),
@@ -138,6 +146,11 @@ function axesOf({ over, steps = STEPS }: SweepOptions): SweepAxis[] {
   return over.map((text) => readAxis(text, steps));
 }
 
+/** With how each input that varies spreads along its axis. */
+function withSpread(axes: readonly SweepAxis[], study: Study, { hold = false }: SweepOptions): SweepAxis[] {
+  return axes.map((axis) => ({ ...axis, spread: spreadAlong(axis, study, hold) }));
+}
+
 function named(axes: readonly SweepAxis[], values: readonly SweepValue[]): string {
   return values.map(({ text }, a) => `${axes[a].path}=${text}`).join(', ');
 }
@@ -145,6 +158,7 @@ function named(axes: readonly SweepAxis[], values: readonly SweepValue[]): strin
 /** Until interrupted; only points flown whole. */
 async function flyAll(
   session: Session,
+  axes: readonly SweepAxis[],
   choices: readonly (readonly SweepValue[])[],
   studies: readonly OpenedStudy[],
   rule: string,
@@ -153,13 +167,19 @@ async function flyAll(
 ): Promise<readonly Flown[]> {
   const flown: Flown[] = [];
   for (const [i, values] of choices.entries()) {
-    const retuned = asProgrammed ? null : await retune(session, studies[i], [rule], asked, LEVEL);
+    const retuned = asProgrammed ? null : await retune(session, studies[i], [rule], asked, LEVEL, middleOf(axes, values, studies[i].study));
     if (!asProgrammed && retuned === null) break;
     const opened = retuned?.opened ?? studies[i];
     const work = flightsOf(opened.study, { rule, plan: { kind: 'study', flights: asked } }, values.map(({ text }) => text).join(', '));
     const found = await collectFlights(session, work, 1, asked, KEYS);
     if (found === null) break;
-    flown.push({ values, opened, retuned: retuned?.shifts[0] ?? null, flights: found.flights });
+    flown.push({
+      values,
+      opened,
+      middle: middleOf(axes, values, opened.study),
+      retuned: retuned?.shifts[0] ?? null,
+      flights: found.flights,
+    });
   }
   return flown;
 }
@@ -182,7 +202,7 @@ function judged(flown: readonly Flown[]): SweepPoint[] {
     ),
   );
   const best = found.reduce((top, { share }, i) => ((share ?? -1) > (found[top].share ?? -1) ? i : top), 0);
-  return flown.map(({ values, opened, retuned, flights }, i): SweepPoint => {
+  return flown.map(({ values, opened, middle, retuned, flights }, i): SweepPoint => {
     const { landed, counted } = found[i];
     const { study } = opened;
     const pair = i === best ? null : pairOff(flights.outcome, flown[best].flights.outcome, flights.outcome.length).counts;
@@ -191,11 +211,11 @@ function judged(flown: readonly Flown[]): SweepPoint[] {
       odds: found[i],
       band: counted === 0 ? null : clopperPearson(landed, counted, bandLevel(flown.length)),
       outcomes: countOutcomes(flights.outcome),
-      sink: touchdown(flights, study.limits, LEVEL).measures.sink.quantiles,
-      impulse: { ascent: impulse(study.ascent, study, 'ascent'), landing: impulse(study.landing, study, 'landing') },
+      sink: touchdown(flights, study, LEVEL).measures.sink.quantiles,
+      impulse: { ascent: impulse(study.ascent, middle, 'ascent'), landing: impulse(study.landing, middle, 'landing') },
       fallEnergy: fallEnergy(study, flights),
       retuned,
-      heightMiss: retuned === null ? heightMissOf(study, LEVEL)(flights) : null,
+      heightMiss: retuned === null ? heightMissOf(middle, LEVEL)(flights) : null,
       toBest: pair === null || pairsIn(pair) === 0 ? null : pairedDifference(pair, LEVEL),
       verdict: i === best ? 'best' : worse.has(i) ? 'worse' : 'alike',
       studyHash: studyHash(opened.text),
@@ -203,10 +223,9 @@ function judged(flown: readonly Flown[]): SweepPoint[] {
   });
 }
 
-/** N s, nominal; a factor that the study holds at a value counts. */
-function impulse({ curve }: Motor, study: Study, name: 'ascent' | 'landing'): number {
-  const factor = study.inputs[`${name}.impulseFactor`];
-  return impulseOf(curve.time, curve.thrust) * (factor?.kind === 'fixed' ? factor.value : 1);
+/** N s, nominal; a factor that the study holds at a value counts, and so does the motor's temperature. */
+function impulse(motor: Motor, study: Study, name: MotorName): number {
+  return impulseOf(motor.curve.time, motor.curve.thrust) * impulseFactor(motor, name, nominalInputs(study));
 }
 
 function fallEnergy(study: Study, flights: FlightColumns): SweepPoint['fallEnergy'] {

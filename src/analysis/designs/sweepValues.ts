@@ -10,6 +10,11 @@ export interface SweepAxis {
   /** As they were written; '' for plain numbers and for words. */
   readonly unit: string;
   readonly values: readonly SweepValue[];
+  /**
+   * Of an input that varies: `kept`, moved with its spread to lie about each value; `held` at each, without its spread.
+   * null for what does not vary.
+   */
+  readonly spread: 'kept' | 'held' | null;
 }
 
 export interface SweepValue {
@@ -44,7 +49,7 @@ export function readAxis(text: string, steps: number): SweepAxis {
     const [low, high] = [Number(from), Number(to)];
     if (!(low < high)) throw complaint('read a range whose end is not above its start');
     const values = Array.from({ length: steps }, (_, i) => low + ((high - low) * i) / (steps - 1));
-    return { path, unit, values: values.map((value) => valueFrom(Number(value.toPrecision(DIGITS)), unit)) };
+    return { path, unit, spread: null, values: values.map((value) => valueFrom(Number(value.toPrecision(DIGITS)), unit)) };
   }
   const parts = text
     .slice(split + 1)
@@ -60,7 +65,7 @@ export function readAxis(text: string, steps: number): SweepAxis {
     : parts.map((part): SweepValue => ({ text: part, number: null }));
   const twice = values.find(({ text: value }, i) => values.findIndex((other) => other.text === value) !== i);
   if (twice !== undefined) throw complaint(`read ${twice.text} twice`);
-  return { path, unit: plain ? unit : '', values };
+  return { path, unit: plain ? unit : '', values, spread: null };
 }
 
 function valueFrom(number: number, unit: string): SweepValue {

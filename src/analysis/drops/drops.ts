@@ -11,6 +11,7 @@
 import { UserError } from '../../errors.ts';
 import { CATALOGUE, inputIndex } from '../../inputs/catalogue.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { type Belief, BeliefAtHeight } from './beliefAtHeight.ts';
 import type { BurnPoint } from './burnHeights.ts';
 import type { Drop } from './drop.ts';
@@ -63,7 +64,7 @@ export function flyDrops(study: Study, options: DropOptions): Drops {
   if (nominalFall.outcome === 'no result' || !(apogee > 0)) {
     throw new UserError('the nominal flight comes to no result, so nothing can be dropped; see what `alight trace --nominal` shows of it');
   }
-  const limit = study.limits.sink;
+  const limit = heldLimits(study).sink;
   const dropWith = (impulseFactor: number): Drop => softest(flights, lit, impulseFactor, fall(impulseFactor), limit);
   const nominal = dropWith(factor);
   const { reached, factors } = factorsWithin(spread, steps, (share) =>

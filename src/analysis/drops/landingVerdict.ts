@@ -6,7 +6,10 @@
 import { OUTCOMES, type Outcome } from '../../flight/outputs.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
+import { burnTimeFactor, impulseFactor } from '../../study/motorFactors.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import type { Drop } from './drop.ts';
 import type { NominalFlights } from './nominalFlights.ts';
 
@@ -38,8 +41,9 @@ export interface LandingVerdict {
 
 export function landingVerdict(study: Study, flights: NominalFlights, drops: readonly Drop[], nominal: Drop): LandingVerdict {
   const { time, thrust } = study.landing.curve;
-  const impulseFactor = flights.nominal('landing.impulseFactor');
-  const stretch = flights.nominal('landing.burnTimeFactor');
+  const inputs = nominalInputs(study);
+  const factor = impulseFactor(study.landing, 'landing', inputs);
+  const stretch = burnTimeFactor(study.landing, 'landing', inputs);
   const mass =
     flights.nominal('airframe.mass') + study.ascent.casingMass + study.landing.casingMass + flights.nominal('landing.propellantMass');
   const weight = mass * flights.onboard.gravity;
@@ -51,13 +55,13 @@ export function landingVerdict(study: Study, flights: NominalFlights, drops: rea
       .filter(({ outcome, count }) => count > 0 && !stands(outcome))
       .sort((a, b) => b.count - a.count),
     bestSink: Math.min(...drops.map((drop) => drop.sink)),
-    sinkLimit: study.limits.sink,
+    sinkLimit: heldLimits(study).sink,
     mass,
-    impulse: impulseOf(time, thrust) * impulseFactor,
+    impulse: impulseOf(time, thrust) * factor,
     fallMomentum: mass * nominal.fallSpeed,
     weightImpulse: weight * (time[time.length - 1] - time[0]) * stretch,
     fallEnergy: 0.5 * mass * nominal.fallSpeed ** 2,
-    peakThrust: (greatest(thrust) * impulseFactor) / stretch,
+    peakThrust: (greatest(thrust) * factor) / stretch,
     weight,
   };
 }

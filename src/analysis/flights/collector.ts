@@ -16,6 +16,10 @@ export const SUMMARY_KEYS = [
   'landingDistance',
   'wind.speed',
   'wind.direction',
+  'peakFootForce',
+  'greatestLean',
+  'slidPath',
+  'rebounds',
 ] as const;
 
 /** Place in a row: inputs in catalogue order, then outputs. */

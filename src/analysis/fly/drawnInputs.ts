@@ -16,8 +16,8 @@ export interface DrawnInput {
   readonly low: number;
   readonly high: number;
   /**
-   * Drawn mean minus the mean asked for, in standard errors of independent draws; null without a spread. Spread-out
-   * designs come closer.
+   * Drawn mean minus the mean asked for, in standard errors of independent draws; null without a spread, or with one
+   * that is not finite. Spread-out designs come closer.
    */
   readonly departure: number | null;
 }
@@ -45,7 +45,7 @@ export function drawnInputs(study: Study, flights: FlightColumns): readonly Draw
       sd,
       low: values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
       high: values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
-      departure: error > 0 ? (mean - wanted.mean) / error : null,
+      departure: error > 0 && Number.isFinite(error) ? (mean - wanted.mean) / error : null,
     };
   });
 }

@@ -7,6 +7,7 @@ import type { FlightColumns } from '../flights/flightColumns.ts';
 import { countOutcomes } from '../flights/flightColumns.ts';
 import { type AttemptPlan, attemptPlan } from './attemptPlan.ts';
 import { type Causes, causes } from './causes.ts';
+import { type ContactAnswer, contactAnswer } from './contact.ts';
 import { type Odds, odds } from './odds.ts';
 import { type Scatter, scatter } from './scatter.ts';
 import { type Touchdown, touchdown } from './touchdown.ts';
@@ -21,6 +22,8 @@ export interface Answers {
   readonly attempts: AttemptPlan | null;
   readonly causes: Causes;
   readonly touchdown: Touchdown;
+  /** null where touchdown is judged by rules. */
+  readonly contact: ContactAnswer | null;
   readonly scatter: Scatter;
   readonly wind: MeanWind;
 }
@@ -36,7 +39,8 @@ export function answers(flights: FlightColumns, study: Study, nominal = LEVEL): 
     odds: found,
     attempts: attemptPlan(found),
     causes: causes(counts, LEVEL),
-    touchdown: touchdown(flights, study.limits, LEVEL),
+    touchdown: touchdown(flights, study, LEVEL),
+    contact: contactAnswer(flights, study, LEVEL),
     scatter: scatter(flights, LEVEL),
     wind: meanWind(study, flights),
   };

@@ -3,7 +3,8 @@ import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { edgesOnLimit, type Histogram, histogram } from '../../statistics/samples/histogram.ts';
 import { checkLevel, type Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, type Sorted, sorted } from '../../statistics/samples/quantiles.ts';
-import type { Limits } from '../../study/study.ts';
+import type { Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { column, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
 
 /** The measures of a touchdown: keys of the output table and of the limits alike. */
@@ -16,6 +17,8 @@ const SHARES = [0.05, 0.25, 0.5, 0.75, 0.95, 0.99];
 /** Ten bins up to the limit and thirty past it: what lies beyond four times the limit is wreckage, and only counted. */
 const BINS_WITHIN = 10;
 const BINS_BEYOND = 30;
+/** Share of the touchdowns that is drawn where no limit says what is wreckage. */
+const MOST_SHOWN = 0.99;
 
 export interface Touchdown {
   readonly level: number;
@@ -28,11 +31,13 @@ export interface Touchdown {
 }
 
 export interface MeasuredTouchdown {
-  /** SI, as the study sets it. */
-  readonly limit: number;
-  /** Touchdowns at or under the limit. */
-  readonly within: number;
-  /** Of those that touched, with Clopper and Pearson's interval; null when none touched. */
+  /** SI, as the study sets it; null: nothing limits it. */
+  readonly limit: number | null;
+  /** The limit is not the study's: it is what the nominal legs stand. */
+  readonly ofLegs: boolean;
+  /** Touchdowns at or under the limit; null without one. */
+  readonly within: number | null;
+  /** Of those that touched, with Clopper and Pearson's interval; null when none touched, and without a limit. */
   readonly shareWithin: number | null;
   readonly shareWithinInterval: Interval | null;
   /** Empty when none touched. */
@@ -42,17 +47,17 @@ export interface MeasuredTouchdown {
     /** Distribution-free; null when too few touched for that share and level. */
     readonly interval: Interval | null;
   }[];
-  /** From 0 to four times the limit, an edge exactly on it. */
+  /** From 0 to four times the limit, an edge exactly on it; without one up to the greatest of 99 in 100. */
   readonly histogram: Histogram;
 }
 
 /**
  * @param flights with columns sink, slide and tilt
- * @param limits > 0, SI
+ * @param study whose limits they are held against, or whose legs
  * @param level in (0, 1)
  * @throws RangeError for an unfit level or limit, or when a flight that has a sink lacks one of the others
  */
-export function touchdown(flights: FlightColumns, limits: Pick<Limits, TouchdownMeasure>, level: number): Touchdown {
+export function touchdown(flights: FlightColumns, study: Study, level: number): Touchdown {
   checkLevel(level);
   const sink = column(flights, 'sink');
   const rows: number[] = [];
@@ -65,7 +70,9 @@ export function touchdown(flights: FlightColumns, limits: Pick<Limits, Touchdown
   }
   const measure = (key: TouchdownMeasure): MeasuredTouchdown => {
     const values = column(flights, key);
-    return measured(sorted(rows.map((i) => values[i] ?? Number.NaN)), limits[key], level);
+    const held = heldLimits(study)[key];
+    const limit = held === Number.POSITIVE_INFINITY ? null : held;
+    return measured(sorted(rows.map((i) => values[i] ?? Number.NaN)), limit, study.limits[key] === null && limit !== null, level);
   };
   return {
     level,
@@ -76,16 +83,22 @@ export function touchdown(flights: FlightColumns, limits: Pick<Limits, Touchdown
   };
 }
 
-function measured(sample: Sorted, limit: number, level: number): MeasuredTouchdown {
+function measured(sample: Sorted, limit: number | null, ofLegs: boolean, level: number): MeasuredTouchdown {
   const n = sample.length;
-  const within = sample.reduce((count, value) => (value <= limit ? count + 1 : count), 0);
+  const within = limit === null ? null : sample.reduce((count, value) => (value <= limit ? count + 1 : count), 0);
+  const known = n > 0 && within !== null;
+  const most = n > 0 ? quantile(sample, MOST_SHOWN) : 0;
   return {
     limit,
+    ofLegs,
     within,
-    shareWithin: n > 0 ? within / n : null,
-    shareWithinInterval: n > 0 ? clopperPearson(within, n, level) : null,
+    shareWithin: known ? within / n : null,
+    shareWithinInterval: known ? clopperPearson(within, n, level) : null,
     quantiles:
       n > 0 ? SHARES.map((share) => ({ share, value: quantile(sample, share), interval: quantileInterval(sample, share, level) })) : [],
-    histogram: histogram(sample, edgesOnLimit(limit, BINS_WITHIN, BINS_BEYOND)),
+    histogram: histogram(
+      sample,
+      limit === null ? edgesOnLimit(most > 0 ? most : 1, BINS_WITHIN + BINS_BEYOND, 0) : edgesOnLimit(limit, BINS_WITHIN, BINS_BEYOND),
+    ),
   };
 }

@@ -1,6 +1,7 @@
 /** A few flights worth looking at, chosen by plain rules from those flown, and flown again. */
 import type { Outcome } from '../../flight/outputs.ts';
-import type { Limits, Study } from '../../study/study.ts';
+import type { Study } from '../../study/study.ts';
+import { type HeldLimits, heldLimits } from '../../study/touchdownLimits.ts';
 import { column, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
 import type { Causes } from './causes.ts';
 import { type TracedFlight, traceFlight } from './traceFlight.ts';
@@ -18,8 +19,8 @@ export interface TypicalFlight {
 }
 
 /** Picks flights and flies them again. @param flights with columns sink, slide and tilt */
-export function typicalFlights(study: Study, rule: string, flights: FlightColumns, causes: Causes, limits: Limits): TypicalFlight[] {
-  return choose(flights, causes, limits).map(({ row, outcome, why }) => {
+export function typicalFlights(study: Study, rule: string, flights: FlightColumns, causes: Causes): TypicalFlight[] {
+  return choose(flights, causes, heldLimits(study)).map(({ row, outcome, why }) => {
     const number = flights.number[row];
     const traced = number > study.flights ? null : traceFlight(study, number, rule);
     return { number, outcome, why, traced: traced?.outputs.outcome === outcome ? traced : null };
@@ -33,7 +34,7 @@ interface Choice {
 }
 
 /** The rows chosen, each once. */
-export function choose(flights: FlightColumns, causes: Causes, limits: Limits): Choice[] {
+export function choose(flights: FlightColumns, causes: Causes, limits: HeldLimits): Choice[] {
   const sink = column(flights, 'sink');
   const slide = column(flights, 'slide');
   const tilt = column(flights, 'tilt');
@@ -54,7 +55,9 @@ export function choose(flights: FlightColumns, causes: Causes, limits: Limits): 
   add(
     landed.reduce<number | undefined>((best, i) => (best === undefined || worst(i) < worst(best) ? i : best), undefined),
     'landed',
-    'the cleanest landing: farthest within all three touchdown limits',
+    limits.slide === Number.POSITIVE_INFINITY && limits.tilt === Number.POSITIVE_INFINITY
+      ? 'the softest landing: farthest within the sink that the legs stand'
+      : 'the cleanest landing: farthest within all three touchdown limits',
   );
   add(middle(landed, sink), 'landed', 'the landing of median sink speed');
   for (const { outcome } of causes.ranked.slice(0, MOST_CAUSES)) {

@@ -2,7 +2,10 @@
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { greatest } from '../../maths/extremes.ts';
 import { impulseOf } from '../../maths/thrustCurve.ts';
+import { impulseFactor } from '../../study/motorFactors.ts';
+import { nominalInputs } from '../../study/nominal.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { heightSlope, lightingHeights } from '../drops/burnHeights.ts';
 import type { NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
 import { litAt, type SoftestCommand, softestCommand } from '../drops/softestCommand.ts';
@@ -41,17 +44,19 @@ export function softestOf(flights: NominalFlights, rule: RuleChoice): Softest | 
 export function motorFindings(softest: Softest, rule: RuleChoice, flights: NominalFlights, study: Study): NominalFinding[] {
   const { flight } = softest.command;
   const sink = flight.out('sink');
-  if (sink <= study.limits.sink || flight.out('landingThrust') === 0) return [];
+  if (sink <= heldLimits(study).sink || flight.out('landingThrust') === 0) return [];
   if (tooMuch(softest)) return [];
   const fall = flights.fly(litAt(rule.lead, NO_GUARD));
   const { plant } = softest.seen.setup;
   const { mass } = softest.seen.burning('landing')[0].load;
   const weight = mass * plant.gravity;
   const peakThrust = greatest(study.landing.curve.thrust) * plant.landing.thrustScale;
-  const impulse = impulseOf(study.landing.curve.time, study.landing.curve.thrust) * flights.nominal('landing.impulseFactor');
+  const impulse =
+    impulseOf(study.landing.curve.time, study.landing.curve.thrust) * impulseFactor(study.landing, 'landing', nominalInputs(study));
   const burnt = impulse - flight.out('impulseLeft');
   // What is left of the fall, taken away at the greatest thrust, which has the weight to carry meanwhile.
-  const missing = mass * (sink - study.limits.sink) * (peakThrust > weight ? peakThrust / (peakThrust - weight) : Number.POSITIVE_INFINITY);
+  const missing =
+    mass * (sink - heldLimits(study).sink) * (peakThrust > weight ? peakThrust / (peakThrust - weight) : Number.POSITIVE_INFINITY);
   return [
     {
       key: 'cannotStop',
@@ -63,7 +68,7 @@ export function motorFindings(softest: Softest, rule: RuleChoice, flights: Nomin
       apogee: flight.out('apogee'),
       fallSpeed: fall.out('sink'),
       sink,
-      limit: study.limits.sink,
+      limit: heldLimits(study).sink,
       peakThrust,
       weight,
     },
@@ -129,11 +134,11 @@ export function ruleFindings(
 ): NominalFinding[] {
   const { command } = softest;
   const best = command.flight;
-  if (best.out('sink') > study.limits.sink || flight.out('ignitionCommanded') === 0) return [];
+  if (best.out('sink') > heldLimits(study).sink || flight.out('ignitionCommanded') === 0) return [];
   // What the guard held back is not the rule's doing.
   if (flight.out('guardHeld') === 1) return [];
   const lit = flight.out('ignitionHeight');
-  const [low, high] = softHeights(command, rule, flights, study.limits.sink);
+  const [low, high] = softHeights(command, rule, flights, heldLimits(study).sink);
   if (lit >= low && lit <= high) return [];
   const points = [{ height: command.height, speed: best.out('believedIgnitionSpeed'), apogee: best.out('believedApogee') }];
   const miss = command.height - lightingHeights(rule, flights.onboard, points)[0];

@@ -3,6 +3,7 @@ import type { Outcome } from '../../flight/outputs.ts';
 import { NO_RESULT_REASONS } from '../../flight/outputs.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { type NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
 import { climbFindings, motorFindings, ruleFindings, type Softest, softestOf } from './braking.ts';
 import type { NominalFinding } from './finding.ts';
@@ -111,6 +112,6 @@ function landingFindings(
 
 /** How it stands is judged on the flight as flown where that is soft, or else on the one lit where that is softest. */
 function touchdownShown(flight: NominalFlight, softest: Softest | null, study: Study): 'flown' | 'softest' | null {
-  if (flight.out('sink') <= study.limits.sink) return 'flown';
-  return softest !== null && softest.command.flight.out('sink') <= study.limits.sink ? 'softest' : null;
+  if (flight.out('sink') <= heldLimits(study).sink) return 'flown';
+  return softest !== null && softest.command.flight.out('sink') <= heldLimits(study).sink ? 'softest' : null;
 }

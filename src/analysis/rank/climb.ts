@@ -1,6 +1,8 @@
 /**
- * Which fixes, in which order, bring success to where it is wished? Step by step the best fix beside those taken, each
- * vehicle retuned by a height shift of its own (shift/retune.ts), until the wish is met or nothing is shown to help.
+ * Which fixes, in which order, bring success to where it is wished? Step by step the best fix beside those taken, until
+ * the wish is met or nothing is shown to help. Constants follow: a candidate whose constants look stale is retuned by a
+ * height shift of its own (shift/retune.ts), and so is each that is taken, wherever that lands more; a search's luck
+ * would otherwise be mistaken for what a fix does.
  * One luck chooses the steps and ends the climb, the study's own reports what each bought, so that what is reported is
  * not what was picked for looking well. A forward selection is not the best set of fixes: two that help only together
  * are not found. Prints nothing.
@@ -15,11 +17,12 @@ import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
 import { pairOff, pairsIn } from '../compare/rulePair.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
-import { countOutcomes } from '../flights/flightColumns.ts';
+import { countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
 import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
+import { heightMissOf, MISS_KEYS } from '../shift/heightMiss.ts';
 import { type HeightShift, retuneBudget, shiftFor } from '../shift/retune.ts';
 import { type Candidate, candidatesOf, everythingGone } from './candidates.ts';
 import { type FixedStudies, fixedStudies, type Reopen } from './fixedStudies.ts';
@@ -92,11 +95,11 @@ interface Plan {
   readonly strength: Staircase['strength'];
 }
 
-/** A vehicle with the shift found for it; flown on the luck that chooses. */
+/** A vehicle flown on the luck that chooses, with the shift of its rule; null as programmed. */
 interface Tried {
   readonly fix: Fix | null;
-  readonly shift: HeightShift;
-  readonly outcome: Uint8Array;
+  readonly shift: HeightShift | null;
+  readonly flights: FlightColumns;
 }
 
 /** A vehicle on the luck that reports. */
@@ -118,17 +121,19 @@ type Answers = Pick<Staircase, 'programmed' | 'steps' | 'everything' | 'end' | '
 async function climbAll(plan: Plan): Promise<Answers> {
   const { study, studies, subjects, fixes, wish, strength } = plan;
   const programmed = await report(plan, null, null);
-  const start = programmed === null ? null : await tryFix(plan, null);
-  const retuned = start === null ? null : await report(plan, null, start.shift);
-  if (start === null || retuned === null) return answersOf(programmed, [], null, wish, 'interrupted', []);
+  const asItIs = programmed === null ? null : await fly(plan, null, null);
+  const start = asItIs === null ? null : await retuned(plan, asItIs);
+  const reported = start === null ? null : start.shift === null ? programmed : await report(plan, null, start.shift);
+  if (start === null || reported === null) return answersOf(programmed, [], null, wish, 'interrupted', []);
   const taken: Candidate[] = [];
-  const steps: Taken[] = [{ name: '', kind: 'retuning', strength: null, keys: [], chosen: null, alike: [], reported: retuned }];
+  const said = { name: '', kind: 'retuning', strength: null, keys: [], chosen: null, alike: [] } as const;
+  const steps: Taken[] = start.shift === null ? [] : [{ ...said, reported }];
   let now = start;
   let refused: Staircase['refused'] = [];
   let stoppedBy: Staircase['stoppedBy'] | null = null;
   while (stoppedBy === null) {
     const candidates = candidatesOf(study, subjects, fixes, strength, taken);
-    if (reaches(now.outcome, wish)) stoppedBy = 'wish';
+    if (reaches(now.flights.outcome, wish)) stoppedBy = 'wish';
     else if (candidates.length === 0) stoppedBy = 'nothing left';
     else {
       const look = await lookAt(plan, now, taken, candidates);
@@ -136,9 +141,10 @@ async function climbAll(plan: Plan): Promise<Answers> {
       refused = look.refused;
       if (look.taken === null) stoppedBy = 'nothing helps';
       else {
-        const { candidate, tried } = look.taken;
-        const reported = await report(plan, tried.fix, tried.shift);
-        if (reported === null) return answersOf(programmed, steps, null, wish, 'interrupted', refused);
+        const { candidate } = look.taken;
+        const tried = await retuned(plan, look.taken.tried);
+        const reported = tried === null ? null : await report(plan, tried.fix, tried.shift);
+        if (tried === null || reported === null) return answersOf(programmed, steps, null, wish, 'interrupted', refused);
         taken.push(candidate);
         now = tried;
         const { name, kind, strength: own, keys } = candidate;
@@ -148,8 +154,9 @@ async function climbAll(plan: Plan): Promise<Answers> {
   }
   const gone = everythingGone(study, subjects, taken);
   await studies.open([gone]);
-  const shift = await shiftFor(plan.session, studies.studyOf(gone), plan.rule, plan.asked, LEVEL, gone);
-  const everything = shift === null ? null : await report(plan, gone, shift);
+  const flown = await fly(plan, gone, now.shift);
+  const best = flown === null ? null : await retuned(plan, flown);
+  const everything = best === null ? null : await report(plan, gone, best.shift);
   return answersOf(programmed, steps, everything, wish, stoppedBy, refused);
 }
 
@@ -160,14 +167,16 @@ async function lookAt(plan: Plan, now: Tried, taken: readonly Candidate[], candi
   plan.session.announce(plan.flights * candidates.length);
   const tried: Tried[] = [];
   for (const fix of beside) {
-    const found = await tryFix(plan, fix);
-    if (found === null) return null;
-    tried.push(found);
+    const found = await fly(plan, fix, now.shift);
+    const stale = found !== null && heightMissOf(plan.studies.studyOf(fix), LEVEL)(found.flights)?.stale === true;
+    const best = found !== null && stale ? await retuned(plan, found) : found;
+    if (best === null) return null;
+    tried.push(best);
   }
-  const gains = tried.map(({ outcome }) => gainOver(outcome, now.outcome, levelOfEach(candidates.length)));
+  const gains = tried.map(({ flights }) => gainOver(flights.outcome, now.flights.outcome, levelOfEach(candidates.length)));
   const shown = gains.flatMap(({ gain, interval }, i) => (gain !== null && interval !== null && interval[0] > 0 ? [{ i, gain }] : []));
   const best = shown.length === 0 ? null : shown.reduce((a, b) => (b.gain > a.gain ? b : a)).i;
-  const places = placesOf(tried.map(({ outcome }) => gainEstimate(now.outcome, outcome)));
+  const places = placesOf(tried.map(({ flights }) => gainEstimate(now.flights.outcome, flights.outcome)));
   const candidacy = (i: number) => ({ name: candidates[i].name, strength: candidates[i].strength });
   const others = candidates.map((_, i) => i).filter((i) => i !== best);
   return {
@@ -187,35 +196,45 @@ function levelOfEach(intervals: number): number {
   return 1 - (1 - LEVEL) / Math.max(1, intervals);
 }
 
-/** Retuned, then flown on the luck that chooses: neither the study's nor the retuning's. null when interrupted */
-async function tryFix({ studies, rule, session, asked, flights }: Plan, fix: Fix | null): Promise<Tried | null> {
-  const study = studies.studyOf(fix);
-  const held = fix === null ? {} : { pins: fix.pins, spread: fix.spread };
-  const shift = await shiftFor(session, study, rule, asked, LEVEL, held);
-  if (shift === null) return null;
+/** On the luck that chooses: neither the study's nor the retuning's. null when interrupted */
+async function fly(plan: Plan, fix: Fix | null, shift: HeightShift | null): Promise<Tried | null> {
+  const study = plan.studies.studyOf(fix);
   const choosing: Study = { ...study, seed: `${study.seed}/choosing`, design: 'independent' };
-  const outcome = await outcomesOf(session, choosing, rule, fix, shift, flights);
-  return outcome === null ? null : { fix, shift, outcome };
+  const flights = await flightsWith(plan, choosing, fix, shift);
+  return flights === null ? null : { fix, shift, flights };
 }
 
-async function report({ studies, rule, session, flights }: Plan, fix: Fix | null, shift: HeightShift | null): Promise<Reported | null> {
-  const outcome = await outcomesOf(session, studies.studyOf(fix), rule, fix, shift, flights);
-  return outcome === null ? null : { shift, outcome };
+/** With a shift of its own where that lands more, by the luck that chooses; else as it was. null when interrupted */
+async function retuned(plan: Plan, tried: Tried): Promise<Tried | null> {
+  const { session, studies, rule, asked } = plan;
+  const { fix } = tried;
+  const held = fix === null ? {} : { pins: fix.pins, spread: fix.spread };
+  const shift = await shiftFor(session, studies.studyOf(fix), rule, asked, LEVEL, held);
+  const again = shift === null ? null : await fly(plan, fix, shift);
+  if (again === null) return null;
+  return landings(again) > landings(tried) ? again : tried;
 }
 
-async function outcomesOf(
-  session: Session,
+function landings({ flights }: Tried): number {
+  return countOutcomes(flights.outcome)[outcomeIndex('landed')];
+}
+
+async function report(plan: Plan, fix: Fix | null, shift: HeightShift | null): Promise<Reported | null> {
+  const flown = await flightsWith(plan, plan.studies.studyOf(fix), fix, shift);
+  return flown === null ? null : { shift, outcome: flown.outcome };
+}
+
+async function flightsWith(
+  { session, rule, flights }: Plan,
   study: Study,
-  rule: string,
   fix: Fix | null,
   shift: HeightShift | null,
-  flights: number,
-): Promise<Uint8Array | null> {
+): Promise<FlightColumns | null> {
   const { constants } = ruleByName(study, rule);
   const own = shift === null ? constants : { ...constants, [shift.constant]: shift.to };
   const plan = fixedPlan(fix, Math.max(study.flights, flights));
   const work = flightsOf(study, { rule, constants: own, plan }, fix?.name ?? 'the study as it is');
-  return (await collectFlights(session, work, 1, flights, []))?.flights.outcome ?? null;
+  return (await collectFlights(session, work, 1, flights, MISS_KEYS))?.flights ?? null;
 }
 
 /** Whether success is shown to be at the wish. */

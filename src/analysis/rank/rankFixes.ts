@@ -20,6 +20,7 @@ import { heightMissOf, MISS_KEYS } from '../shift/heightMiss.ts';
 import { retuneBudget } from '../shift/retune.ts';
 import { type Advice, adviceOf } from './advice.ts';
 import { besideSpread, directionsOf } from './besideSpread.ts';
+import { flyCampaignGains } from './campaignGains.ts';
 import type { Direction } from './direction.ts';
 import { fixedStudies, type Reopen, type StudyOf } from './fixedStudies.ts';
 import { type AskedFix, type Fix, fixedPlan, halved, perfect, readFix, withoutMiddle } from './fixes.ts';
@@ -34,6 +35,8 @@ import { type FlownRetuned, flyRetuned, retunedGains } from './retunedFixes.ts';
  * point.
  */
 const FLIGHTS = 1500;
+/** Attempts that a campaign takes, near enough. */
+const ATTEMPTS_EACH = 3;
 /** Groups whose inputs are looked at when nobody asks for all. */
 const LEADERS = 3;
 
@@ -49,6 +52,8 @@ export interface RankFixesOptions extends FlyingOptions {
   readonly fixes?: readonly string[];
   /** Judge the fixes asked for a second time, with and without each retuned (shift/retune.ts). */
   readonly retune?: boolean;
+  /** Also for a first landing by this attempt, of groups or of the fixes asked for. */
+  readonly campaign?: number;
   /** For fixes of settings. */
   readonly reopen?: Reopen;
 }
@@ -89,13 +94,27 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
         byInput: options.by === 'input',
         retune: options.retune ?? false,
       });
+      const fixes = asked.length > 0 ? asked.flatMap(({ whole, parts }) => [whole, ...parts]) : perfectOf(study, groups);
+      const campaign =
+        options.campaign === undefined || found.stoppedBy === 'interrupted'
+          ? null
+          : await flyCampaignGains({ session, studyOf: studies.studyOf, rule }, fixes, options.campaign, campaignsFor(flights));
       const facts = studyFacts({ ...opened, warnings: [...opened.warnings, ...studies.warnings] }, options.overrides ?? []);
-      const ranking: FixRanking = { ...facts, kind: 'fixes', rule, flights, ...found, lost: session.lost };
+      const ranking: FixRanking = { ...facts, kind: 'fixes', rule, flights, ...found, campaign, lost: session.lost };
       const run = session.facts();
       const folder = keeper.finish(await rankingFiles(ranking), opened.text, run, ranking.stoppedBy !== 'interrupted');
       return { ranking, run, folder };
     }),
   );
+}
+
+/** Campaigns beside so many flights: about as many flights again, at a few attempts each. */
+function campaignsFor(flights: number): number {
+  return Math.ceil(flights / ATTEMPTS_EACH);
+}
+
+function perfectOf(study: Study, groups: readonly Subject[]): Fix[] {
+  return groups.flatMap((subject) => perfect(study, subject) ?? []);
 }
 
 interface Plan {
@@ -110,7 +129,7 @@ interface Plan {
   readonly retune: boolean;
 }
 
-type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'lost'>;
+type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'campaign' | 'lost'>;
 
 async function flyAll({ study, studyOf, rule, session, flights, groups, asked, byInput, retune }: Plan): Promise<FixAnswers> {
   const workOf = (fix: Fix | null): Work =>

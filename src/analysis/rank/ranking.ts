@@ -12,6 +12,7 @@ import type { Odds } from '../fly/odds.ts';
 import type { HeightMiss } from '../shift/heightMiss.ts';
 import type { HeightShift } from '../shift/retune.ts';
 import type { Advice } from './advice.ts';
+import type { CampaignGains } from './campaignGains.ts';
 import type { Direction } from './direction.ts';
 import type { Gain } from './fixGain.ts';
 import type { Subject } from './rankSubjects.ts';
@@ -87,6 +88,8 @@ export interface FixRanking extends StudyFacts {
   /** Of directions that may be any, success by direction. */
   readonly circles: readonly CircleSuccess[];
   readonly asked: readonly AskedRow[];
+  /** What the same fixes buy for a first landing by an attempt; null where not asked for, or interrupted. */
+  readonly campaign: CampaignGains | null;
   /** Fixes announced and not flown, after an interruption. */
   readonly unfinished: readonly string[];
   readonly cautions: readonly string[];

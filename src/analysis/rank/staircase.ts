@@ -19,7 +19,7 @@ export interface Stage {
   readonly odds: Odds;
   /** For all stages together (Bonferroni); null without a flight that has a result. */
   readonly band: Interval | null;
-  /** Of its rule; null as programmed. */
+  /** Of its rule, where constants of its own were found to land more; null as programmed. */
   readonly shift: HeightShift | null;
 }
 
@@ -72,7 +72,7 @@ export interface Staircase extends StudyFacts {
   readonly level: number;
   /** As programmed. null when not even that was flown. */
   readonly programmed: Stage | null;
-  /** The first retunes the constants and mends nothing. */
+  /** The first may retune the constants and mend nothing; where that was not found to land more, there is none such. */
   readonly steps: readonly Step[];
   /** With every spread and noise of the list gone beside the steps taken; null when not flown. */
   readonly everything: Stage | null;

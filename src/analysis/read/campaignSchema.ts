@@ -30,7 +30,16 @@ const vehicles = z.object({
   correlation: estimate,
   byVariance: estimate.nullable(),
   quantiles: z.array(estimate.extend({ share })),
+  tenths: z.array(share),
   fit: z.object({ curve: z.array(share), within: count, largestMiss: share }),
+});
+
+const levels = z.object({
+  campaigns: count,
+  flights: count,
+  vehicle: vehicles.nullable(),
+  sameDay: estimate.nullable(),
+  sameBatch: estimate.nullable(),
 });
 
 const after = z.object({
@@ -44,6 +53,17 @@ const after = z.object({
       spread: count.nullable(),
       least: count.nullable(),
       most: count.nullable(),
+    }),
+  ),
+});
+
+const typical = z.object({
+  campaign: count,
+  odds: share,
+  ways: z.array(
+    z.object({
+      policy: words,
+      attempts: z.array(z.object({ miss: number.nullable(), landed: z.boolean() })),
     }),
   ),
 });
@@ -105,7 +125,9 @@ export const campaignSchema = answersWith({
   firstLanding: firstLanding.nullable(),
   vehicles: vehicles.nullable(),
   after: after.nullable(),
+  levels: levels.nullable(),
   costs: costs.nullable(),
   policies: policies.nullable(),
   holds: holds.nullable(),
+  typical: z.array(typical),
 }) satisfies z.ZodType<Campaign>;

@@ -12,6 +12,7 @@ import type { Interval } from '../../statistics/samples/interval.ts';
 import type { RuleChoice } from '../../study/study.ts';
 import type { StudyFacts } from '../flights/studyFacts.ts';
 import type { Causes } from '../fly/causes.ts';
+import type { ContactAnswer } from '../fly/contact.ts';
 import type { Odds } from '../fly/odds.ts';
 import type { Touchdown } from '../fly/touchdown.ts';
 import type { HeightMiss } from '../shift/heightMiss.ts';
@@ -88,8 +89,9 @@ export const causes = z.object({
 }) satisfies z.ZodType<Causes>;
 
 const measured = z.object({
-  limit: number,
-  within: count,
+  limit: number.nullable(),
+  ofLegs: z.boolean(),
+  within: count.nullable(),
   shareWithin: share.nullable(),
   shareWithinInterval: interval.nullable(),
   quantiles: z.array(z.object({ share, value: number, interval: interval.nullable() })),
@@ -103,6 +105,25 @@ export const touchdown = z.object({
   noResult: count,
   measures: z.object({ sink: measured, slide: measured, tilt: measured }),
 }) satisfies z.ZodType<Touchdown>;
+
+const pressed = z.object({
+  mark: number.nullable(),
+  shareWithin: share.nullable(),
+  shareWithinInterval: interval.nullable(),
+  quantiles: z.array(z.object({ share, value: number, interval: interval.nullable() })),
+  histogram: z.object({ edges: z.array(number), counts: z.array(count), below: count, above: count }),
+});
+
+export const contact = z.object({
+  level: share,
+  touched: count,
+  unpressed: count,
+  strength: number.nullable(),
+  rebounded: count,
+  shareRebounded: share.nullable(),
+  shareReboundedInterval: interval.nullable(),
+  measures: z.object({ peakFootForce: pressed, greatestLean: pressed, slidPath: pressed }),
+}) satisfies z.ZodType<ContactAnswer>;
 
 export const pairCounts = z.object({ both: count, firstOnly: count, secondOnly: count, neither: count }) satisfies z.ZodType<PairCounts>;
 

@@ -87,6 +87,16 @@ const fixes = answersWith({
       retuned: z.object({ shift: heightShift, gain, beyond: z.object({ difference: number, interval }).nullable() }).nullable(),
     }),
   ),
+  campaign: z
+    .object({
+      attempts: count,
+      campaigns: count,
+      landed: count,
+      share: number,
+      interval,
+      rows: z.array(z.object({ name: words, pairs: count, share: number, gain: number, interval })),
+    })
+    .nullable(),
   unfinished: z.array(words),
   cautions: z.array(words),
   lost: allLost,

@@ -85,7 +85,8 @@ export function readAnswers(folder: string): AnswersIn {
   };
 }
 
-function readAnswer<S extends z.ZodType>(path: string, schema: S): z.output<S> | null {
+/** @returns null when nothing stands there   @throws UserError when it is damaged or of another version */
+export function readAnswer<S extends z.ZodType>(path: string, schema: S): z.output<S> | null {
   const value = readJson(path);
   if (value === null) return null;
   const ours = `alight ${programVersion()}`;

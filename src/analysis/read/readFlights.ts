@@ -26,6 +26,10 @@ const OUTPUT_KEYS = [
   'believedIgnitionHeight',
   'ignitionHeightError',
   'ignitionSpeed',
+  'peakFootForce',
+  'greatestLean',
+  'slidPath',
+  'rebounds',
 ] as const;
 
 /** Flights as they stand in a file, nothing asked of them yet. */

@@ -10,6 +10,7 @@ import { programVersion } from '../../results/header.ts';
 import { whatStands } from '../../results/whatStands.ts';
 import type { Study } from '../../study/study.ts';
 import { studyHash } from '../../study/studyHash.ts';
+import type { Campaign } from '../campaign/campaignStudy.ts';
 import type { Comparison } from '../compare/comparison.ts';
 import type { Sweep } from '../designs/sweep.ts';
 import type { DropRules } from '../drops/dropRules.ts';
@@ -40,6 +41,8 @@ export interface AnswersFound {
   readonly tunings: readonly Tuning[];
   /** At most one over the same numbers. */
   readonly sweeps: readonly Sweep[];
+  /** At most one for each rule. */
+  readonly campaigns: readonly Campaign[];
   readonly staircase: Staircase | null;
   readonly control: ControlTuning | null;
 }
@@ -119,6 +122,7 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
       drops: kept('drops')[0] ?? null,
       tunings: kept('tuning'),
       sweeps: kept('sweep'),
+      campaigns: kept('campaign'),
       staircase: kept('staircase')[0] ?? null,
       control: kept('control')[0] ?? null,
     },
@@ -160,9 +164,9 @@ function checkCounts({ found: { summary, comparison }, folder }: Source, { rule,
 }
 
 /**
- * What must be equal for answers to stand on one page: the study but for how many flights were flown, and by which
- * luck.
+ * What must be equal for answers to stand on one page: the study but for how many flights or attempts were flown, by
+ * which luck, and what they cost.
  */
 function sameStudy(text: string): string {
-  return text.replace(/^(flights|seed): .*$/gm, '');
+  return text.replace(/^(?:flights|seed| {2}attempts| {2}costs): .*$/gm, '');
 }

@@ -25,7 +25,7 @@ export interface Source {
  * rankings of other kinds and tunings of other rules do not. A summary is about the flights beside it and no others.
  */
 export function answersOf(
-  { summary, comparison, ranking, drops, tuning, sweep, staircase, control }: AnswersIn,
+  { summary, comparison, ranking, drops, tuning, sweep, staircase, control, campaign }: AnswersIn,
   withSummary: boolean,
 ): { readonly file: string; readonly question: string; readonly facts: StudyFacts }[] {
   const answers: { file: string; question: string; facts: StudyFacts }[] = [];
@@ -38,6 +38,7 @@ export function answersOf(
   add('drops', 'drops', drops);
   add('tuning', `tuning of rule ${tuning?.rule}`, tuning);
   add('sweep', `sweep over ${sweep?.axes.map(({ path }) => path).join(' and ')}`, sweep);
+  add('campaign', `campaigns of rule ${campaign?.rule}`, campaign);
   add('staircase', 'staircase of fixes', staircase);
   add('control', 'tuning of the control', control);
   return answers;
@@ -65,15 +66,13 @@ export function source(path: string): Source {
   const flights = whatStands(flightsPath) !== null;
   // A summary alone is only about its flights.
   if (!flights && answersOf(found, false).length === 0) {
-    if (isFolder && whatStands(join(path, 'campaign.json')) !== null) {
-      throw new UserError(
-        `${path}: holds a campaign, which is not drawn; its answers are in campaign.json, its attempts in campaign.arrow`,
-      );
+    if (isFolder && whatStands(join(path, 'measurement.json')) !== null) {
+      throw new UserError(`${path}: holds a measurement, which has a page of its own; name that folder alone`);
     }
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;
     throw new UserError(
-      `${path}: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json, tuning.json, sweep.json, staircase.json or control.json${hint}`,
+      `${path}: holds no results: expected flights.arrow, comparison.json, ranking.json, drops.json, tuning.json, sweep.json, staircase.json, control.json or campaign.json${hint}`,
     );
   }
   return { path, folder, flightsPath: flights ? flightsPath : null, beside, found };

@@ -2,7 +2,20 @@
 import { z } from 'zod';
 import type { AttemptPlan } from '../fly/attemptPlan.ts';
 import type { Summary } from '../fly/flyStudy.ts';
-import { answersWith, causes, count, heightMiss, heightShift, interval, lost, number, odds, touchdown, words } from './commonSchema.ts';
+import {
+  answersWith,
+  causes,
+  contact,
+  count,
+  heightMiss,
+  heightShift,
+  interval,
+  lost,
+  number,
+  odds,
+  touchdown,
+  words,
+} from './commonSchema.ts';
 
 const axes = z.object({ major: number, minor: number, angle: number });
 
@@ -50,6 +63,7 @@ export const summarySchema = answersWith({
   attempts: attempts.nullable(),
   causes,
   touchdown,
+  contact: contact.nullable(),
   scatter,
   wind,
   rule: words,

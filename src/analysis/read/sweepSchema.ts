@@ -3,7 +3,12 @@ import { z } from 'zod';
 import type { Sweep } from '../designs/sweep.ts';
 import { answersWith, count, heightMiss, heightShift, interval, lostInWork, number, odds, words } from './commonSchema.ts';
 
-const axis = z.object({ path: words, unit: words, values: z.array(z.object({ text: words, number: number.nullable() })) });
+const axis = z.object({
+  path: words,
+  unit: words,
+  values: z.array(z.object({ text: words, number: number.nullable() })),
+  spread: z.enum(['kept', 'held']).nullable(),
+});
 
 const point = z.object({
   values: z.array(words),

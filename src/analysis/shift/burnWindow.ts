@@ -5,6 +5,7 @@
  * impulses the middle is a line in the speed of the descent.
  */
 import type { RuleChoice, Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { type NominalFlight, NominalFlights } from '../drops/nominalFlights.ts';
 
 /** The height to light at, against the speed there: `height + slope (speed - speed there)`. */
@@ -44,7 +45,7 @@ interface Window {
  */
 export function burnTarget(study: Study): BurnTarget | null {
   const flights = new NominalFlights(study);
-  const windows = IMPULSES.map((factor) => softWindow(flights, factor, study.limits.sink));
+  const windows = IMPULSES.map((factor) => softWindow(flights, factor, heldLimits(study).sink));
   const middles = windows.map((window) => window && middleOf(window));
   const nominal = windows[1];
   const middle = middles[1];

@@ -19,6 +19,7 @@ import type { OpenedStudy } from '../../study/load.ts';
 import { resolvedYaml } from '../../study/resolved.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { RuleChoice, Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { NominalFlights } from '../drops/nominalFlights.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { column } from '../flights/flightColumns.ts';
@@ -86,6 +87,7 @@ export function retuneBudget(asked: number): number {
 /**
  * Retunes rules of a study, one after the other.
  * @param rules by name   @param asked flights that each will fly   @param level of the intervals
+ * @param nominal whose nominal flights say where to look; the study's own when left out
  * @returns null when interrupted   @throws UserError for too few flights
  */
 export async function retune(
@@ -94,11 +96,12 @@ export async function retune(
   rules: readonly string[],
   asked: number,
   level: number,
+  nominal: Study = opened.study,
 ): Promise<Retuned | null> {
   const budget = retuneBudget(asked);
   const shifts: HeightShift[] = [];
   for (const name of rules) {
-    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {});
+    const found = await shiftOf(session, opened.study, ruleByName(opened.study, name), budget, level, {}, nominal);
     if (found === null) return null;
     shifts.push(found);
   }
@@ -138,9 +141,10 @@ async function shiftOf(
   budget: number,
   level: number,
   fix: HeldInputs,
+  vehicle: Study = study,
 ): Promise<HeightShift | null> {
   const constant = shiftConstant(rule, onboardModel(study));
-  const nominal = nominalShift(study, rule, constant, fix.pins ?? {});
+  const nominal = nominalShift(vehicle, rule, constant, fix.pins ?? {});
   const seed = `${study.seed}/retune/${rule.name}`;
   const own: Study = { ...study, seed, design: 'independent' };
   const trials: ShiftTrial[] = [];
@@ -168,11 +172,11 @@ async function shiftOf(
   };
   const first = await flyRound(regionAbout(nominal.shift, WIDTH, constant), Math.floor((FIRST * noisy) / SHIFTS));
   if (first === null) return null;
-  const rough = roughShift(first.near, first.flown, study.limits.sink);
+  const rough = roughShift(first.near, first.flown, heldLimits(study).sink);
   const about = regionAbout(rough.best, rough.onEdge ? WIDTH : WIDTH / 2, constant);
   const second = await flyRound(about, Math.floor(((1 - FIRST) * noisy) / SHIFTS));
   if (second === null) return null;
-  const found = findShift(second.near, second.flown, study.limits.sink, `${seed}/resampling`, level);
+  const found = findShift(second.near, second.flown, heldLimits(study).sink, `${seed}/resampling`, level);
   const from = rule.constants[constant.key];
   const to = held(Math.round((from + found.best) / FINE) * FINE, from + constant.low, from + constant.high);
   return {
@@ -220,7 +224,7 @@ function nominalShift(
   if (Math.max(...usable) === least) return { shift: 0, flown: flights.flown };
   const softest = usable.indexOf(least);
   let [first, last] = [softest, softest];
-  while (usable[first - 1] <= study.limits.sink) first--;
-  while (usable[last + 1] <= study.limits.sink) last++;
+  while (usable[first - 1] <= heldLimits(study).sink) first--;
+  while (usable[last + 1] <= heldLimits(study).sink) last++;
   return { shift: (shifts[first] + shifts[last]) / 2, flown: flights.flown };
 }

@@ -188,13 +188,17 @@ async function searchAll(
   return { search, ends, used };
 }
 
+/** rad; upright enough where no limit says so, as where touchdown is simulated. Common practice, no source. */
+const UPRIGHT = (15 * Math.PI) / 180;
+
 /** Landings of each; where hardly any lands, touchdowns with tilt and slide within their limits, which is what gains decide. */
 function goodOf({ limits }: Study, flown: readonly FlightColumns[]): { readonly good: number[]; readonly aim: GainAim } {
   const landed = flown.map(({ outcome }) => countOutcomes(outcome)[outcomeIndex('landed')]);
   if (landed.reduce((sum, n) => sum + n, 0) >= LEAST_LANDINGS) return { good: landed, aim: 'landings' };
+  const most = { tilt: limits.tilt ?? UPRIGHT, slide: limits.slide ?? Number.POSITIVE_INFINITY };
   const good = flown.map((flights) => {
     const [tilt, slide] = [column(flights, 'tilt'), column(flights, 'slide')];
-    return tilt.reduce((sum, value, i) => sum + (value <= limits.tilt && slide[i] <= limits.slide ? 1 : 0), 0);
+    return tilt.reduce((sum, value, i) => sum + (value <= most.tilt && slide[i] <= most.slide ? 1 : 0), 0);
   });
   return { good, aim: 'upright touchdowns' };
 }

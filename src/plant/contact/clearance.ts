@@ -1,4 +1,4 @@
-/** Feet and nose against the ground plane through the pad, and what would lift a standing vehicle. Judges nothing. */
+/** Feet, nose and base against the ground plane through the pad, and what would lift a standing vehicle. Judges nothing. */
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../../maths/rotation.ts';
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
@@ -30,6 +30,16 @@ export function clearance(s: TrueState, xcg: number, share: number, p: PlantPara
   const feet = bx * (xcg - foot) + radius * lowest;
   const nose = bx * xcg;
   return centre + Math.min(feet, nose);
+}
+
+/**
+ * Height above the ground plane of the lowest point of the body without legs, m: the nose tip, or the rim of the base.
+ * @param up the cosine of the axis to the ground's normal
+ */
+export function hullClearance(s: TrueState, xcg: number, up: number, p: PlantParameters): number {
+  const centre = p.groundX * s.rx + p.groundY * s.ry + p.groundZ * s.rz;
+  const rim = 0.5 * p.diameter * Math.sqrt(Math.max(0, 1 - up * up));
+  return centre + Math.min(up * xcg, -up * (p.bodyLength - xcg) - rim);
 }
 
 /** Distance from the centre of mass beyond which nothing of the vehicle can reach, m. */

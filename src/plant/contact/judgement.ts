@@ -8,7 +8,6 @@ import { cos } from '../../maths/elementary/circular.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../../maths/rotation.ts';
 import type { PlantParameters } from '../parameters.ts';
 import type { Load, TrueState } from '../state.ts';
-import { normalSpeed } from './clearance.ts';
 import {
   type Contact,
   LEANED,
@@ -20,6 +19,7 @@ import {
   type TouchdownLimits,
   type Verdict,
 } from './groundContact.ts';
+import { measureContact } from './measurement.ts';
 
 /** Measures a contact into `out` and says which check fails first. `load` holds mass properties at that instant. */
 export function judgeContact(out: Contact, s: TrueState, load: Load, share: number, p: PlantParameters, limits: TouchdownLimits): Verdict {
@@ -33,25 +33,7 @@ export function judgeContact(out: Contact, s: TrueState, load: Load, share: numb
   const ax = r00(qy, qz);
   const ay = r10(qw, qx, qy, qz);
   const az = r20(qw, qx, qy, qz);
-  const up = ax * nx + ay * ny + az * nz;
-  const rising = normalSpeed(s, p);
-  const tx = s.vx - rising * nx;
-  const ty = s.vy - rising * ny;
-  const tz = s.vz - rising * nz;
-  out.sink = -rising;
-  out.slide = Math.sqrt(tx * tx + ty * ty + tz * tz);
-  const lx = ax - up * nx;
-  const ly = ay - up * ny;
-  const lz = az - up * nz;
-  const lean = Math.sqrt(lx * lx + ly * ly + lz * lz);
-  out.tilt = atan2(lean, up);
-  const wx = s.wx;
-  const wy = s.wy;
-  const wz = s.wz;
-  out.tiltRate = Math.sqrt(wy * wy + wz * wz);
-  let locked: number = 0;
-  for (let i = 0; i < p.legCount; i++) if (share >= 1 && p.legFails[i] === 0) locked++;
-  out.legsLocked = locked;
+  measureContact(out, s, share, p);
 
   if (out.sink > limits.sink) return SANK;
   if (out.slide > limits.slide) return SLID;
@@ -59,11 +41,11 @@ export function judgeContact(out: Contact, s: TrueState, load: Load, share: numb
 
   // Direction the vehicle would go over: along the slide, or else along the lean; none when it is still and upright.
   const sliding = out.slide > 1e-6;
-  const length = sliding ? out.slide : lean;
+  const length = sliding ? out.slide : out.lean;
   if (!(length > 0)) return STANDS;
-  const ux = (sliding ? tx : lx) / length;
-  const uy = (sliding ? ty : ly) / length;
-  const uz = (sliding ? tz : lz) / length;
+  const ux = (sliding ? out.slideX : out.leanX) / length;
+  const uy = (sliding ? out.slideY : out.leanY) / length;
+  const uz = (sliding ? out.slideZ : out.leanZ) / length;
 
   const yx = r01(qw, qx, qy, qz);
   const yy = r11(qx, qz);
@@ -84,15 +66,15 @@ export function judgeContact(out: Contact, s: TrueState, load: Load, share: numb
   const h = p.bodyLength + share * (p.footStation - p.bodyLength) - load.xcg;
   const rho = Math.sqrt(h * h + edge * edge);
   const phi = atan2(edge, h);
-  const theta = atan2(ax * ux + ay * uy + az * uz, up) + atan2(-uz, nz);
+  const theta = atan2(ax * ux + ay * uy + az * uz, out.up) + atan2(-uz, nz);
   if (theta >= phi) return TIPPED_OVER;
   // Body rate in local axes along n x u: the rate that tips the vehicle along u.
   const px = ny * uz - nz * uy;
   const py = nz * ux - nx * uz;
   const pz = nx * uy - ny * ux;
-  const gx = ax * wx + yx * wy + zx * wz;
-  const gy = ay * wx + yy * wy + zy * wz;
-  const gz = az * wx + yz * wy + zz * wz;
+  const gx = ax * s.wx + yx * s.wy + zx * s.wz;
+  const gy = ay * s.wx + yy * s.wy + zy * s.wz;
+  const gz = az * s.wx + yz * s.wy + zz * s.wz;
   const tipRate = gx * px + gy * py + gz * pz;
   const inertia = it + mass * rho * rho;
   const after = (mass * h * out.slide + it * tipRate) / inertia;

@@ -25,7 +25,7 @@ export class RulesContact extends GroundContact {
   armed: boolean = false;
   clear: boolean = false;
 
-  begin(limits: TouchdownLimits): void {
+  begin(limits: TouchdownLimits, _p: PlantParameters): void {
     this.clearReport();
     this.limits = limits;
     this.sinkLimit = limits.sink;
@@ -34,13 +34,24 @@ export class RulesContact extends GroundContact {
     this.clear = false;
   }
 
-  beginTick(_s: TrueState, _load: Load, _p: PlantParameters, _from: number, _to: number): void {}
+  beginTick(
+    _s: TrueState,
+    _load: Load,
+    _share: number,
+    _p: PlantParameters,
+    _from: number,
+    _to: number,
+    _substeps: i32,
+    _thrustEnd: number,
+  ): void {}
 
   stepEnd(_now: number, usual: number, _tickEnd: number): number {
     return usual;
   }
 
   push(_out: TrueState, _s: TrueState, _load: Load, _p: PlantParameters): void {}
+
+  felt(_k: TrueState, _s: TrueState, _load: Load, _p: PlantParameters): void {}
 
   gap(s: TrueState, load: Load, share: number, p: PlantParameters): number {
     const height = clearance(s, load.xcg, share, p);
@@ -85,4 +96,6 @@ export class RulesContact extends GroundContact {
   finished(canLift: boolean): boolean {
     return !canLift || this.contacts >= MOST_GOOD_CONTACTS;
   }
+
+  ended(_s: TrueState): void {}
 }

@@ -4,7 +4,8 @@ import { column, type FlightColumns } from '../../analysis/flights/flightColumns
 import { type BeliefGroup, beliefByOutcome } from '../../analysis/fly/belief.ts';
 import { LEVEL } from '../../analysis/fly/summary.ts';
 import { quantile, sorted } from '../../statistics/samples/quantiles.ts';
-import type { Limits } from '../../study/study.ts';
+import type { Study } from '../../study/study.ts';
+import { heldLimits } from '../../study/touchdownLimits.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, key } from '../figure.ts';
 import { beliefFinding, flightCount, levelOf } from '../findings.ts';
@@ -14,7 +15,7 @@ import { actingDots, dotsMark, dotsOf, ENDING_SCALES, endingsAmong } from './dot
 
 const AXES = ['ignitionHeightError', 'sink'] as const;
 
-export function beliefFigure(drawing: Drawing, limits: Limits, flights: FlightColumns, inPage: FlightsInPage): Figure | null {
+export function beliefFigure(drawing: Drawing, study: Study, flights: FlightColumns, inPage: FlightsInPage): Figure | null {
   const errors = column(flights, 'ignitionHeightError');
   const sink = column(flights, 'sink');
   const both = (i: number): boolean => Number.isFinite(errors[i]) && Number.isFinite(sink[i]);
@@ -26,7 +27,8 @@ export function beliefFigure(drawing: Drawing, limits: Limits, flights: FlightCo
   const range = sorted(all.map((i) => errors[i]));
   const [low, high] = [quantile(range, 0.002), quantile(range, 0.998)];
   const pad = 0.06 * Math.max(high - low, 1);
-  const most = Math.max(Math.min(4 * limits.sink, 1.05 * all.reduce((m, i) => Math.max(m, sink[i]), 0)), 1.2 * limits.sink);
+  const limit = heldLimits(study).sink;
+  const most = Math.max(Math.min(4 * limit, 1.05 * all.reduce((m, i) => Math.max(m, sink[i]), 0)), 1.2 * limit);
   const shown = (i: number): boolean => both(i) && errors[i] >= low - pad && errors[i] <= high + pad && sink[i] <= most;
   const dots = dotsOf(flights, inPage, AXES, shown);
   const drawn = draw(
@@ -39,9 +41,9 @@ export function beliefFigure(drawing: Drawing, limits: Limits, flights: FlightCo
       ...ENDING_SCALES,
       marks: [
         dotsMark(Plot, dots),
-        Plot.ruleY([limits.sink], { stroke: 'var(--ink)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
-        Plot.text([`limit ${plain(limits.sink)} m/s`], {
-          y: limits.sink,
+        Plot.ruleY([limit], { stroke: 'var(--ink)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
+        Plot.text([`${study.limits.sink === null ? 'the legs stand' : 'limit'} ${plain(limit)} m/s`], {
+          y: limit,
           frameAnchor: 'right',
           dy: -8,
           dx: -2,

@@ -2,7 +2,7 @@
 import type { ControlTuning, GainLine } from '../../analysis/tune/controlTuning.ts';
 import { GAIN_KEYS, GAIN_ROWS } from '../../analysis/tune/gains.ts';
 import { controlBlock, controlOpening, gainHead, gainNumber } from '../controlWords.ts';
-import { type Drawing, WIDTH } from '../drawing.ts';
+import { type Drawing, turnedLabels, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { flightCount, sentence } from '../findings.ts';
 import { staleWords } from '../heightWords.ts';
@@ -59,7 +59,13 @@ function lineFigure({ Plot, draw }: Drawing, t: ControlTuning, line: GainLine): 
       : `${key} may be ${flatWords(line)}`;
   const drawn = draw(`Landings along ${key}. ${marks.map((m) => m.title).join('; ')}.`, {
     width: WIDTH,
-    x: { type: 'point', label: gainHead(key), domain: marks.map(({ value }) => value), padding: 0.5 },
+    x: {
+      type: 'point',
+      label: gainHead(key),
+      domain: marks.map(({ value }) => value),
+      padding: 0.5,
+      ...turnedLabels(marks.map(({ value }) => value)),
+    },
     y: { label: 'landed, %', domain: [0, Math.min(100, 1.15 * Math.max(...marks.map(({ high }) => high)))], ticks: 5, grid: true },
     marks: [
       Plot.ruleX(marks, { x: 'value', y1: 'low', y2: 'high', stroke: 'var(--measure)', strokeWidth: 2 }),

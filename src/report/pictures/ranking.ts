@@ -12,7 +12,7 @@ import { flightCount } from '../findings.ts';
 import { inputWords } from '../inputWords.ts';
 import { escaped, paragraphs } from '../markup.ts';
 import { rankingOpening } from '../rankAdvice.ts';
-import { count, withInterval } from '../words.ts';
+import { count, percent, percentInterval, withInterval } from '../words.ts';
 
 /** Bars in a picture at most. */
 const MOST = 14;
@@ -67,7 +67,28 @@ function fixFigures(drawing: Drawing, r: FixRanking): (Figure | null)[] {
   return [
     barsFigure(drawing, 'ranking-groups', bars(r.groups), 'points of success gained if perfect', finding(r.advice.groups), caption),
     barsFigure(drawing, 'ranking-inputs', bars(r.inputs), 'points of success gained if perfect', finding(r.advice.inputs), caption),
+    campaignFigure(drawing, r.campaign),
   ];
+}
+
+/** The same fixes for a first landing by an attempt of one vehicle. */
+function campaignFigure(drawing: Drawing, gains: FixRanking['campaign']): Figure | null {
+  if (gains === null) return null;
+  const { attempts, campaigns, share, interval, rows } = gains;
+  const bars = rows.map(
+    ({ name, gain, interval: [low, high] }): Bar => ({
+      name,
+      place: null,
+      estimate: 100 * gain,
+      interval: [100 * low, 100 * high],
+    }),
+  );
+  const finding = ([first]: readonly Bar[]): string =>
+    first.interval[0] > 0
+      ? `For a first landing by attempt ${count(attempts)}, ${inputWords(first.name)} buys most: ${withInterval(first.estimate, first.interval)} points`
+      : `No fix is shown to buy anything for a first landing by attempt ${count(attempts)}`;
+  const caption = `${count(campaigns)} campaigns of one vehicle each with each fix, on the same luck as without it; as it is ${percent(share, interval)} (${percentInterval(interval)}) have landed by then. Lines: 95 % intervals for pairs, which hold for the whole list together.`;
+  return barsFigure(drawing, 'ranking-campaign', bars, `points gained by attempt ${count(attempts)}`, finding, caption);
 }
 
 function flownFigures(drawing: Drawing, r: FlownRanking): (Figure | null)[] {

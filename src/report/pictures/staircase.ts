@@ -34,7 +34,7 @@ export function staircaseSection(drawing: Drawing, r: Staircase): string {
     { head: 'height shift, m' },
     { head: 'could as well be', align: 'left' as const },
   ];
-  const note = `${flightCount(r.flights)} of each vehicle by rule ${r.rule}, each retuned by a height shift of its own. Steps are chosen by other flights than those that report here. Bands hold for all rows together, gains for all steps together (95 %). The best next step each time is not the best set of fixes: two that help only together are not found.`;
+  const note = `${flightCount(r.flights)} of each vehicle by rule ${r.rule}, with a height shift of its own where that was found to land more. Steps are chosen by other flights than those that report here. Bands hold for all rows together, gains for all steps together (95 %). The best next step each time is not the best set of fixes: two that help only together are not found.`;
   return `<section><h2 id="staircase">${escaped(`The way to ${wishWords(r.wish)}`)}</h2>
 ${paragraphs([staircaseOpening(r, inputWords)])}
 ${figure === null ? '' : figureMarkup(figure)}

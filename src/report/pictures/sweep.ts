@@ -3,13 +3,13 @@
  */
 import type { Sweep, SweepPoint } from '../../analysis/designs/sweep.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
-import { type Drawing, WIDTH } from '../drawing.ts';
+import { type Drawing, turnedLabels, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, key, still } from '../figure.ts';
-import { flightCount } from '../findings.ts';
+import { flightCount, sentence } from '../findings.ts';
 import { staleWords } from '../heightWords.ts';
 import { escaped, htmlTable, paragraphs } from '../markup.ts';
 import { ENDINGS, endingOf } from '../palette.ts';
-import { bandWords, pointWords, sweepFinding } from '../sweepWords.ts';
+import { bandWords, pointWords, spreadWords, sweepFinding } from '../sweepWords.ts';
 import { levelText } from '../verdict.ts';
 import { count, plain, rounded, withInterval } from '../words.ts';
 
@@ -61,11 +61,12 @@ export function sweepSection(drawing: Drawing, sweep: Sweep, number: number): st
   );
   const notes = [
     `${flightCount(flights)} of each by rule ${rule}, ${asProgrammed ? 'as programmed' : 'each retuned by a height shift of its own'}. Bands hold for all points together (${levelText(bandLevel)} each); “worse” means that some other point is shown to land more often, all pairs taken together (McNemar’s exact test, Holm). The best is picked from these very flights: expect a little less of it.`,
+    ...spreadWords(axes).map((line) => `${sentence(line)}.`),
     ...stale,
     ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}.`]),
   ];
   return `<section><h2 id="sweep-${number}">${escaped(`Success along ${name}`)}</h2>
-${paragraphs([`${sweepFinding(sweep)}.`])}
+${figures.some((f) => f !== null) ? '' : paragraphs([`${sweepFinding(sweep)}.`])}
 <div class="grid">${figures
     .filter((f): f is Figure => f !== null)
     .map(figureMarkup)
@@ -74,9 +75,15 @@ ${htmlTable(null, [{ head: heads[0], align: 'left' }, ...heads.slice(1).map((hea
 <div class="note">${paragraphs(notes)}</div></section>`;
 }
 
+/** Digits of a value beside its axis, where they tell all values apart; the table has all of them. */
+const DIGITS = 3;
+
 /** A value without the unit that the axis is labelled with. */
 function ticksOf({ axes }: Sweep, a: number): ReadonlyMap<string, string> {
-  return new Map(axes[a].values.map(({ text, number }) => [text, number === null ? text : String(number)]));
+  const short = (number: number): string => String(Number(number.toPrecision(DIGITS)));
+  const { values } = axes[a];
+  const alike = new Set(values.map(({ number }) => (number === null ? null : short(number)))).size < values.length;
+  return new Map(values.map(({ text, number }) => [text, number === null ? text : alike ? String(number) : short(number)]));
 }
 
 function labelOf({ axes }: Sweep, a: number): string {
@@ -95,7 +102,7 @@ function successFigure({ Plot, draw }: Drawing, sweep: Sweep, number: number): F
   const title = sweepFinding(sweep);
   const drawn = draw(`Success at each value with its band. ${title}.`, {
     width: WIDTH,
-    x: { type: 'point', label: labelOf(sweep, 0), domain: [...ticks.values()], padding: 0.5 },
+    x: { type: 'point', label: labelOf(sweep, 0), domain: [...ticks.values()], padding: 0.5, ...turnedLabels([...ticks.values()]) },
     y: { label: 'landed, %', domain: [0, Math.min(100, 1.15 * Math.max(...marks.map(({ high }) => high)))], ticks: 5, grid: true },
     marks: [
       Plot.ruleX(marks, { x: 'value', y1: 'low', y2: 'high', stroke: 'var(--measure)', strokeWidth: 2 }),
@@ -136,7 +143,7 @@ function endingsFigure({ Plot, draw }: Drawing, sweep: Sweep, number: number): F
       : `Lost most often: at ${first.value} ${first.n === 0 ? 'none' : `“${first.outcome}”`}, at ${last.value} ${last.n === 0 ? 'none' : `“${last.outcome}”`}`;
   const drawn = draw(`How flights end at each value, stacked. ${title}.`, {
     width: WIDTH,
-    x: { type: 'band', label: labelOf(sweep, 0), domain: [...ticks.values()], padding: 0.15 },
+    x: { type: 'band', label: labelOf(sweep, 0), domain: [...ticks.values()], padding: 0.15, ...turnedLabels([...ticks.values()]) },
     y: { label: 'share of all flights, %', domain: [0, 100], ticks: 5 },
     marks: [Plot.barY(parts, { x: 'value', y: 'share', fill: 'colour', stroke: 'var(--paper)', strokeWidth: 0.5 })],
   });

@@ -14,7 +14,8 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
   const m = t.measures[measure];
   const to = shown(MEASURE_UNITS[measure]);
   const edges = m.histogram.edges.map((edge) => edge * to.factor);
-  const limit = m.limit * to.factor;
+  const limit = m.limit === null ? Number.POSITIVE_INFINITY : m.limit * to.factor;
+  const limitName = m.ofLegs ? 'the legs stand' : 'limit';
   const bars = m.histogram.counts.map((n, i) => ({
     low: edges[i],
     high: edges[i + 1],
@@ -31,7 +32,7 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
       : withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]);
   const title = touchdownFinding(t, measure);
   const drawn = draw(
-    `Histogram of ${LABELS[measure]} at touchdown with the limit at ${plain(limit)} ${to.unit}. ${title}. Median ${value(middle)} ${to.unit}.`,
+    `Histogram of ${LABELS[measure]} at touchdown${m.limit === null ? '' : ` with the limit at ${plain(limit)} ${to.unit}`}. ${title}. Median ${value(middle)} ${to.unit}.`,
     {
       width: WIDTH,
       height: 250,
@@ -48,21 +49,25 @@ export function touchdownFigure(drawing: Drawing, t: Touchdown, measure: Touchdo
       marks: [
         Plot.rectY(bars, { x1: 'low', x2: 'high', y: 'count', fill: 'colour', insetRight: 1, title: 'title' }),
         Plot.ruleY([0], { stroke: 'var(--faint)' }),
-        Plot.ruleX([limit], { stroke: 'var(--ink)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
-        Plot.text([`limit ${plain(limit)} ${to.unit}`], {
-          x: limit,
-          frameAnchor: 'top',
-          textAnchor: 'start',
-          dx: 5,
-          dy: 2,
-          fill: 'var(--ink)',
-        }),
+        ...(m.limit === null
+          ? []
+          : [
+              Plot.ruleX([limit], { stroke: 'var(--ink)', strokeWidth: 1.5, strokeDasharray: '4 3' }),
+              Plot.text([`${limitName} ${plain(limit)} ${to.unit}`], {
+                x: limit,
+                frameAnchor: 'top',
+                textAnchor: 'start',
+                dx: 5,
+                dy: 2,
+                fill: 'var(--ink)',
+              }),
+            ]),
       ],
     },
   );
   const beyond = m.histogram.above > 0 ? ` ${count(m.histogram.above)} beyond ${plain(last)} ${to.unit} are not drawn.` : '';
   const untouched = t.untouched > 0 ? ` ${count(t.untouched)} never touched the ground.` : '';
-  const caption = `The worst contact of each of ${flightCount(t.touched)} that touched the ground; ${count(t.noResult)} without a result left out.${untouched}${beyond} Median ${value(middle)}, 95 % quantile ${value(tail)} ${to.unit}: ${levelOf(t.level)} distribution-free intervals; dark bars lie within the limit, pale ones beyond; share within${m.shareWithin === null ? '' : ` ${percent(m.shareWithin, m.shareWithinInterval)}`}: Clopper and Pearson’s.`;
+  const caption = `The worst contact of each of ${flightCount(t.touched)} that touched the ground; ${count(t.noResult)} without a result left out.${untouched}${beyond} Median ${value(middle)}, 95 % quantile ${value(tail)} ${to.unit}: ${levelOf(t.level)} distribution-free intervals${m.shareWithin === null ? '' : `; dark bars lie within the limit, pale ones beyond; share within ${percent(m.shareWithin, m.shareWithinInterval)}: Clopper and Pearson’s`}.`;
   const acting =
     drawn.x === null || drawn.y === null
       ? null

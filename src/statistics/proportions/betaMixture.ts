@@ -130,6 +130,13 @@ export function mixtureQuantile({ mean, correlation }: BetaMixture, share: numbe
   return (low + high) / 2;
 }
 
+/** Share of the groups whose success probability is at most `p`. */
+export function shareBelow(mixture: BetaMixture, p: number): number {
+  if (mixture.correlation < ALIKE) return p < mixture.mean ? 0 : 1;
+  const { a, b } = shapes(mixture);
+  return incompleteBeta(a, b, p);
+}
+
 /**
  * Fewest successes in a row after which a group's probability is at least `reliability` with this confidence, the
  * mixture being what was known before.

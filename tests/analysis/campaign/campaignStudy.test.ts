@@ -9,6 +9,7 @@ import { readAnswers } from '../../../src/analysis/read/readAnswers.ts';
 import { readOnePolicy, readPolicies } from '../../../src/analysis/shift/correction.ts';
 import { OUTPUTS } from '../../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../../src/inputs/catalogue.ts';
+import type { Shares } from '../../../src/inputs/stays.ts';
 import { varyingInputs } from '../../../src/inputs/varying.ts';
 import { type OpenedStudy, openStudy } from '../../../src/study/load.ts';
 import { resolvedYaml } from '../../../src/study/resolved.ts';
@@ -155,6 +156,36 @@ test('with all that varies staying with the airframe, no noise and no rebuild, a
   expect(campaign.attempts).toBe(90);
 });
 
+describe('the levels apart', async () => {
+  const share = async (shares: Shares): Promise<readonly (number | undefined)[]> => {
+    const { inputs, sensors, computer, site } = demoStudy();
+    const study = demoStudy({
+      stays: Object.fromEntries(Object.keys(inputs).map((key) => [key, shares])),
+      sensors: { ...sensors, accelerometer: { ...sensors.accelerometer, noise: 0 }, gyro: { ...sensors.gyro, noise: 0 } },
+      computer: { ...computer, stallRate: 0 },
+      site: { ...site, gustScale: 0 },
+    });
+    const { campaign } = await campaignStudy(opened(study), { campaigns: 60, threads: 2, levels: true });
+    const { vehicle, sameDay, sameBatch } = campaign.levels ?? { vehicle: null, sameDay: null, sameBatch: null };
+    return [vehicle?.byVariance?.value, sameDay?.value, sameBatch?.value];
+  };
+  const day = await share({ day: 1 });
+  const batch = await share({ batch: 1 });
+
+  // Two flights that share nothing are correlated by chance alone: among 60 groups of four within 4/sqrt(6 * 60).
+  const none = 4 / Math.sqrt(360);
+
+  test('what stays for a day is shared on one day only, and what a purchase brings in one purchase only', () => {
+    expect(day[1]).toBe(1);
+    expect(batch[2]).toBe(1);
+    for (const value of [day[0], day[2], batch[0], batch[1]]) expect(Math.abs(value ?? 1)).toBeLessThan(none);
+  });
+
+  test('what stays with the airframe is shared in every way, since no crash ends it', async () => {
+    expect(await share({ airframe: 1 })).toEqual([1, 1, 1]);
+  });
+});
+
 test('with every input fresh the curve is the naive one, but for noise', async () => {
   const study = demoStudy({ campaign: { ...demoStudy().campaign, attempts: 4 } });
   const { campaign } = await campaignStudy(opened(study), { campaigns: 150, threads: 2 });
@@ -195,4 +226,26 @@ test('an interrupted run keeps whole campaigns', async () => {
   expect(flown).toBeGreaterThanOrEqual(8);
   expect(flown).toBeLessThan(400);
   expect(readAnswers(folder ?? '').campaign).toEqual(campaign);
+});
+
+test('interrupted among the policies, what was flown both ways is compared, and the rest is left out', async () => {
+  const stop = new AbortController();
+  const { campaign } = await campaignStudy(opened(demoStudy()), {
+    campaigns: 60,
+    threads: 1,
+    chunk: 4,
+    policies: readPolicies('correct:0.5,harmonic'),
+    hold: true,
+    stopSignal: stop.signal,
+    onProgress: ({ done }) => {
+      if (done >= 90) stop.abort();
+    },
+  });
+  expect(campaign.stoppedBy).toBe('interrupted');
+  expect(campaign.firstLanding?.campaigns).toBe(60);
+  expect(campaign.policies?.rivals.map(({ name }) => name)).toEqual(['correct:0.5']);
+  const pairs = campaign.policies?.rivals[0].pairs ?? 0;
+  expect(pairs).toBeGreaterThanOrEqual(28);
+  expect(pairs).toBeLessThan(60);
+  expect(campaign.holds).toBeNull();
 });

@@ -32,6 +32,25 @@ describe('compareVariants', () => {
     expect((await readResults([out])).found.comparison).toEqual(comparison);
   });
 
+  it('shows across an input how each variant fares, in bins of the first one’s values', async () => {
+    const { comparison } = await compareVariants(STUDY, {
+      variants: ['base', 'light'],
+      asProgrammed: true,
+      across: ['airframe.mass', 'wind.speed'],
+      overrides: ['flights=90'],
+    });
+    expect(comparison.across.map(({ input }) => input)).toEqual(['airframe.mass', 'wind.speed']);
+    for (const { bins } of comparison.across) {
+      expect(bins.reduce((sum, { flights }) => sum + flights, 0)).toBe(90);
+      for (const [i, { rule, odds }] of comparison.rules.entries()) {
+        expect(bins.map(({ rules }) => rules[i].rule)).toEqual(bins.map(() => rule));
+        expect(bins.reduce((sum, { rules }) => sum + rules[i].landed, 0)).toBe(odds.landed);
+      }
+    }
+    // The base's masses, about 930 g; the other variant's are 50 g less.
+    expect(comparison.across[0].bins[0].low).toBeGreaterThan(0.89);
+  });
+
   it('compares designs within each rule asked for, and no others', async () => {
     const rules = ['fixed-height', 'apogee-line'];
     const { comparison } = await compareVariants(STUDY, {

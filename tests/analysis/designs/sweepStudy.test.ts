@@ -8,9 +8,10 @@ import { type SweepOptions, sweepStudy } from '../../../src/analysis/designs/swe
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
 import { readAnswers } from '../../../src/analysis/read/readAnswers.ts';
 import { OUTCOMES } from '../../../src/flight/outputs.ts';
-import { sweepFinding } from '../../../src/report/sweepWords.ts';
+import { spreadWords, sweepFinding } from '../../../src/report/sweepWords.ts';
 import { clopperPearson } from '../../../src/statistics/proportions/binomial.ts';
 import { openStudy } from '../../../src/study/load.ts';
+import { studyHash } from '../../../src/study/studyHash.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'alight-sweep-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
@@ -56,11 +57,36 @@ describe('a sweep', () => {
     expect(sweepFinding(found)).toMatch(/^Best of 4: rules\.fixed-height\.height (6\.9|7|7\.1) m, landing \d+ %; cannot be told from it: /);
   });
 
-  it('moves the middle by the path of a nominal value, and holds an input by its key', async () => {
-    const moved = await sweep({ over: ['vehicle.airframe.mass=0.9,1kg'], overrides: ['flights=10'] });
-    const held = await sweep({ over: ['airframe.mass=0.9,1kg'], overrides: ['flights=10'] });
-    expect(moved.points[0].studyHash).not.toBe(held.points[0].studyHash);
-    expect(moved.points[0].fallEnergy?.value).not.toBe(moved.points[1].fallEnergy?.value);
+  it('moves an input with its spread, holds it where asked to, and says which', async () => {
+    const over = ['airframe.mass=0.9,1kg'];
+    const set = ['flights=60'];
+    const kept = await sweep({ over, overrides: set });
+    const held = await sweep({ over, overrides: set, hold: true });
+    expect([kept.axes[0].spread, held.axes[0].spread]).toEqual(['kept', 'held']);
+    // As a study would say the two.
+    const wide = await openStudy(STUDY, { set: [...set, 'inputs.airframe.mass={ normal: { mean: 1 kg, sd: 9.3 g } }'] });
+    expect(kept.points[1].odds).toEqual((await flyStudy(wide)).summary.odds);
+    expect(kept.points[1].odds).not.toEqual(held.points[1].odds);
+    const narrow = await openStudy(STUDY, { set: [...set, 'airframe.mass=1 kg'] });
+    expect(held.points[1].studyHash).toBe(studyHash(narrow.text));
+    expect(spreadWords(kept.axes)).toEqual(['airframe.mass varies about each value as it does in the study; --hold holds it there']);
+  });
+
+  it('holds what the day brings', async () => {
+    const { axes } = await sweep({ over: ['wind.speed=1,3m/s', 'site.temperature=5,25degC'], overrides: ['flights=10'] });
+    expect(axes.map(({ spread }) => spread)).toEqual(['held', 'held']);
+  });
+
+  it('takes the value of a chance for its probability, and a direction without a middle as it is', async () => {
+    const { axes, points } = await sweep({ over: ['landing.igniterFails=0,100%', 'rail.azimuth=0,90deg'], overrides: ['flights=10'] });
+    expect(axes.map(({ spread }) => spread)).toEqual(['kept', 'held']);
+    expect(points.slice(2).map(({ odds }) => odds.landed)).toEqual([0, 0]);
+    expect(points[2].outcomes[OUTCOMES.indexOf('no landing thrust')]).toBeGreaterThan(5);
+  });
+
+  it('the impulse beside a factor that is moved is that of its middle', async () => {
+    const { points } = await sweep({ over: ['landing.impulseFactor=1,1.1'], overrides: ['flights=10'] });
+    expect(points[1].impulse.landing / points[0].impulse.landing).toBeCloseTo(1.1, 9);
   });
 
   it('goes over motor files and two numbers at once, with the impulse beside each', async () => {

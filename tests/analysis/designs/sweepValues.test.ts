@@ -21,6 +21,7 @@ describe('what a sweep goes over', () => {
     expect(readAxis('a=3,5deg', 2)).toEqual({
       path: 'a',
       unit: 'deg',
+      spread: null,
       values: [
         { text: '3 deg', number: 3 },
         { text: '5 deg', number: 5 },

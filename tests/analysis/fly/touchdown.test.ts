@@ -2,9 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { touchdown } from '../../../src/analysis/fly/touchdown.ts';
 import type { Outcome } from '../../../src/flight/outputs.ts';
 import { clopperPearson } from '../../../src/statistics/proportions/binomial.ts';
+import { heldLimits } from '../../../src/study/touchdownLimits.ts';
+import { demoStudy, springsStudy } from '../../helpers/studyForTests.ts';
 import { flights } from '../flights.ts';
 
-const limits = { sink: 3, slide: 1.5, tilt: 0.25 };
+const { limits } = demoStudy();
+const study = demoStudy({ limits: { ...limits, sink: 3, slide: 1.5, tilt: 0.25 } });
 const keys = ['sink', 'slide', 'tilt'];
 
 describe('touchdown', () => {
@@ -13,7 +16,7 @@ describe('touchdown', () => {
     { outcome: 'lost control going up' as const },
     { outcome: 'no result' as const, sink: 99, slide: 99, tilt: 99 },
   ];
-  const found = touchdown(flights(rows, keys), limits, 0.95);
+  const found = touchdown(flights(rows, keys), study, 0.95);
 
   it('counts those that touched, those that did not, and those without a result, whose numbers it leaves alone', () => {
     expect(found).toMatchObject({ level: 0.95, touched: 100, untouched: 1, noResult: 1 });
@@ -45,15 +48,15 @@ describe('touchdown', () => {
 
   it('without a touchdown claims nothing', () => {
     for (const outcome of ['lost control going up', 'no result'] as Outcome[]) {
-      const none = touchdown(flights([{ outcome }], keys), limits, 0.95);
+      const none = touchdown(flights([{ outcome }], keys), study, 0.95);
       expect(none.touched).toBe(0);
       expect(none.measures.tilt).toMatchObject({ within: 0, shareWithin: null, shareWithinInterval: null, quantiles: [] });
     }
-    expect(touchdown(flights([], keys), limits, 0.95)).toMatchObject({ touched: 0, untouched: 0, noResult: 0 });
+    expect(touchdown(flights([], keys), study, 0.95)).toMatchObject({ touched: 0, untouched: 0, noResult: 0 });
   });
 
   it('of one flight gives its values and no intervals for them', () => {
-    const one = touchdown(flights([{ outcome: 'landed', sink: 2, slide: 1, tilt: 0 }], keys), limits, 0.95);
+    const one = touchdown(flights([{ outcome: 'landed', sink: 2, slide: 1, tilt: 0 }], keys), study, 0.95);
     for (const { value, interval } of one.measures.sink.quantiles) {
       expect(value).toBe(2);
       expect(interval).toBeNull();
@@ -62,11 +65,22 @@ describe('touchdown', () => {
   });
 
   it('never skips a number that should be there', () => {
-    expect(() => touchdown(flights([{ outcome: 'landed', sink: 2, slide: 1 }], keys), limits, 0.95)).toThrow(RangeError);
-    expect(() => touchdown(flights([{ outcome: 'landed', sink: 2 }], ['sink']), limits, 0.95)).toThrow(/no column slide/);
+    expect(() => touchdown(flights([{ outcome: 'landed', sink: 2, slide: 1 }], keys), study, 0.95)).toThrow(RangeError);
+    expect(() => touchdown(flights([{ outcome: 'landed', sink: 2 }], ['sink']), study, 0.95)).toThrow(/no column slide/);
   });
 
   it('refuses limits that are none', () => {
-    expect(() => touchdown(flights([], keys), { ...limits, slide: 0 }, 0.95)).toThrow(RangeError);
+    expect(() => touchdown(flights([], keys), demoStudy({ limits: { ...limits, slide: 0 } }), 0.95)).toThrow(RangeError);
+  });
+
+  it('of legs that spring, holds the sink against what they stand, and the rest against nothing', () => {
+    const rows = Array.from({ length: 100 }, (_, i) => ({ outcome: 'landed' as const, sink: (i + 1) / 20, slide: i / 100, tilt: 0 }));
+    const { sink, slide, tilt } = touchdown(flights(rows, keys), springsStudy(), 0.95).measures;
+    const stands = heldLimits(springsStudy()).sink;
+    expect(sink).toMatchObject({ limit: stands, ofLegs: true, within: Math.floor(20 * stands) });
+    expect(slide).toMatchObject({ limit: null, ofLegs: false, within: null, shareWithin: null });
+    // 99 in 100 are drawn; where none slides or leans there is still something to draw.
+    expect(slide.histogram.above).toBe(1);
+    expect(tilt.histogram.counts[0]).toBe(100);
   });
 });

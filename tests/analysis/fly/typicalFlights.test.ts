@@ -7,7 +7,7 @@ import { openStudy } from '../../../src/study/load.ts';
 import { flights } from '../flights.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');
-const limits = { ...study.limits, sink: 3, slide: 1.5, tilt: 0.26 };
+const limits = { sink: 3, slide: 1.5, tilt: 0.26 };
 const row = (outcome: Outcome, sink: number, slide = 0.5, tilt = 0.05) => ({ outcome, sink, slide, tilt });
 const KEYS = ['sink', 'slide', 'tilt'];
 
@@ -46,18 +46,17 @@ describe('flown again', () => {
       'fixed-height',
       flights([row('landed', 1)], KEYS, 1),
       causes(countOutcomes(Uint8Array.of(1)), 0.95),
-      limits,
     )[0];
     const actual = traced?.outputs.outcome ?? 'another';
     // Flight 1 of the demo ends one way only: said to have ended otherwise it must not be drawn.
     const said: Outcome = actual === 'landed' ? 'slid' : 'landed';
     const of = flights([row(said, 1)], KEYS, 1);
-    const other = typicalFlights(study, 'fixed-height', of, causes(countOutcomes(of.outcome), 0.95), limits)[0];
+    const other = typicalFlights(study, 'fixed-height', of, causes(countOutcomes(of.outcome), 0.95))[0];
     expect([traced === null, other.traced === null].sort()).toEqual([false, true]);
   });
 
   test('not at all when its number is none of the study’s', () => {
     const of = flights([row('landed', 1)], KEYS, study.flights + 1);
-    expect(typicalFlights(study, 'fixed-height', of, causes(countOutcomes(of.outcome), 0.95), limits)[0].traced).toBeNull();
+    expect(typicalFlights(study, 'fixed-height', of, causes(countOutcomes(of.outcome), 0.95))[0].traced).toBeNull();
   });
 });

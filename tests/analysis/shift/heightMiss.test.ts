@@ -3,6 +3,7 @@ import { NominalFlights } from '../../../src/analysis/drops/nominalFlights.ts';
 import type { FlightColumns } from '../../../src/analysis/flights/flightColumns.ts';
 import { burnTarget } from '../../../src/analysis/shift/burnWindow.ts';
 import { heightMissOf, missFrom } from '../../../src/analysis/shift/heightMiss.ts';
+import { heldLimits } from '../../../src/study/touchdownLimits.ts';
 import { demoStudy } from '../../helpers/studyForTests.ts';
 
 const target = { height: 14, speed: 22, slope: 1.2, perMetre: 1.3, reach: 2, flown: 0 };
@@ -62,8 +63,8 @@ describe('the nominal window', () => {
     };
     // belief differs from truth by some constant metres: walk down through the heights and look at what is true
     for (const { true: height, sink } of Array.from({ length: 60 }, (_, i) => sinkFrom(0.3 * i))) {
-      if (Math.abs(height - found.height) < found.reach - 0.1) expect(sink).toBeLessThanOrEqual(study.limits.sink);
-      else if (Math.abs(height - found.height) > found.reach + 0.1) expect(sink).toBeGreaterThan(study.limits.sink);
+      if (Math.abs(height - found.height) < found.reach - 0.1) expect(sink).toBeLessThanOrEqual(heldLimits(study).sink);
+      else if (Math.abs(height - found.height) > found.reach + 0.1) expect(sink).toBeGreaterThan(heldLimits(study).sink);
     }
     expect(found.slope).toBeGreaterThan(0);
   });

@@ -21,7 +21,7 @@ const G = 9.80665;
 function standing(time: readonly number[], thrust: readonly number[], changes: Partial<PlantParameters> = {}) {
   const p = plantForTests({ landing: motorForTests({ curve: curveTable(time, thrust) }), ...changes });
   const motion = freeMotion(p, { ...UPRIGHT, rz: 0.5 });
-  motion.ground.begin(LIMITS);
+  motion.ground.begin(LIMITS, p);
   motion.light(p, 0);
   motion.derive(p);
   motion.stand();

@@ -43,7 +43,7 @@ describe('the landing map', () => {
   });
 });
 
-test('belief at ignition', () => expectKept('belief', beliefFigure(drawing, study.limits, flights, inPage)));
+test('belief at ignition', () => expectKept('belief', beliefFigure(drawing, study, flights, inPage)));
 
 test('success along what varies', async () => {
   const { day } = successCurves(study, flights);

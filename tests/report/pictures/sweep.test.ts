@@ -28,7 +28,12 @@ function point(values: readonly string[], landed: number, verdict: SweepPoint['v
   };
 }
 
-const axis = { path: 'vehicle.airframe.mass', unit: 'kg', values: [0.9, 1, 1.1].map((number) => ({ text: `${number} kg`, number })) };
+const axis = {
+  path: 'vehicle.airframe.mass',
+  unit: 'kg',
+  spread: null,
+  values: [0.9, 1, 1.1].map((number) => ({ text: `${number} kg`, number })),
+};
 const sweep: Sweep = {
   ...facts,
   axes: [axis],
@@ -48,7 +53,7 @@ describe('a sweep', () => {
   test('of one number, as when last looked at', () => expectKept('sweep-line', sweepSection(drawing, sweep, 1)));
 
   test('of two, as when last looked at', async () => {
-    const files = { path: 'landing.curve', unit: '', values: ['a.csv', 'b.csv'].map((text) => ({ text, number: null })) };
+    const files = { path: 'landing.curve', unit: '', spread: null, values: ['a.csv', 'b.csv'].map((text) => ({ text, number: null })) };
     const points = axis.values.flatMap(({ text }, i) =>
       files.values.map((file, k) => point([text, file.text], 60 + 40 * i + 10 * k, i === 2 ? (k === 1 ? 'best' : 'alike') : 'worse')),
     );

@@ -3,9 +3,9 @@
  * value.
  */
 
-import { exp, expm1 } from '../maths/elementary/exponential.ts';
-import { log } from '../maths/elementary/logarithm.ts';
-import { logBeta, logIncompleteBeta, logOneMinusExp } from '../maths/incompleteBeta.ts';
+import { exp, expm1 } from './elementary/exponential.ts';
+import { log } from './elementary/logarithm.ts';
+import { logBeta, logIncompleteBeta, logOneMinusExp } from './incompleteBeta.ts';
 
 const MOST_STEPS = 200;
 
