@@ -14,7 +14,15 @@ const LONG_RAIL = 4;
 const LAGGING = 0.3;
 
 /** Findings of how it stands. */
-const OF_TOUCHDOWN: ReadonlySet<NominalFinding['key']> = new Set(['slides', 'leans', 'fallsOver', 'narrowStance']);
+const OF_TOUCHDOWN: ReadonlySet<NominalFinding['key']> = new Set([
+  'slides',
+  'leans',
+  'fallsOver',
+  'narrowStance',
+  'tripsOver',
+  'legBreaks',
+  'neverRests',
+]);
 
 const burnWords = (burn: Burn): string => (burn === 'ascent' ? 'going up' : 'in the landing burn');
 
@@ -111,6 +119,12 @@ function findingWords(f: NominalFinding): string {
       return `It leans at touchdown: ${degrees(f.tilt)}, the limit is ${degrees(f.limit)}, turning at ${degrees(f.rate)}/s. Less drift damping or lean asked for (control.driftTilt), or an attitude loop that settles sooner`;
     case 'fallsOver':
       return `It falls over: feet ${millimetres(f.radius)} from the axis, centre of mass ${millimetres(f.height)} above them (it tips beyond ${degrees(f.stance)}), sliding at ${plain(f.slide)} m/s. ${f.needed === null ? 'Even feet three times as far out would not hold it: take away the slide' : `Feet ${millimetres(f.needed)} out would just have held it`}`;
+    case 'tripsOver':
+      return `It falls over on its legs, to ${degrees(f.lean)}: the ground’s friction is ${plain(f.friction)}, and the centre of mass ${millimetres(f.height)} above feet ${millimetres(f.radius)} from the axis. ${f.needed > f.radius ? `Feet ${millimetres(f.needed)} out slide on that ground and do not trip; or take away the slide and the turning` : 'The stance is wide enough for what slides upright: take away lean, turning and rebounds'}`;
+    case 'legBreaks':
+      return `A leg breaks at ${plain(f.force)} N, its strength is ${plain(f.strength)} N, though the sink of ${plain(f.sink)} m/s is under the ${plain(f.survivable)} m/s that all legs stand together: they come down one at a time. Less lean and turning, or stronger legs`;
+    case 'neverRests':
+      return `It does not come to rest: the ground slopes by ${degrees(f.slope)}, its friction is ${plain(f.friction)} (${degrees(Math.atan(f.friction))}), and its feet slide ${plain(f.slid)} m. Land it elsewhere, or damp legs that rock`;
     case 'narrowStance':
       return `The stance is narrow: it tips beyond ${degrees(f.stance)} (feet ${millimetres(f.radius)} out, centre of mass ${millimetres(f.height)} above them), less than the ${degrees(f.limit)} that limits.tilt calls landed. Feet at least ${millimetres(f.needed)} out`;
     case 'legGaveWay':

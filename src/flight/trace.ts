@@ -1,5 +1,4 @@
 /** One flight's full time history, truth beside belief, tick by tick, and its list of events. Writes no file. */
-import { STANDS } from '../plant/contact/groundContact.ts';
 import type { FlightLoop, FlightRecorder } from './loop.ts';
 import { axisZ } from './motion.ts';
 import type { FlightParameters } from './parameters.ts';
@@ -110,7 +109,9 @@ export class TraceRecorder implements FlightRecorder {
   }
 
   contact(loop: FlightLoop): void {
-    const what = loop.ground.verdict === STANDS ? 'contact: stands' : 'contact: fails';
+    const { ground } = loop;
+    const stands = ground.watchesToTouchdown ? 'at rest on its feet' : 'contact: stands';
+    const what = ground.over ? 'contact: fails' : ground.rests ? stands : 'touchdown';
     this.#events.push({ time: loop.motion.time, what });
   }
 

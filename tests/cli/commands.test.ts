@@ -35,6 +35,7 @@ describe('the small commands', () => {
       expect([outcome, lookAt.length > 20]).toEqual([outcome, outcome !== 'landed']);
     }
     const text = alight(folder, 'outcomes').out;
+    expect(text).toMatch(/tipped over\n.*\n.*\n {2}where touchdown is simulated: it fell over on its legs.*\n {4}look at the friction/);
     expect(text).toMatch(/lit too low\n {2}it touched down too hard.*\n {2}look at the rule’s height/);
   });
 
@@ -44,6 +45,19 @@ describe('the small commands', () => {
     expect(ran.out).toMatch(/ascent thrust is at most 1\.8\d? times the weight/);
     const json = JSON.parse(alight(folder, 'check', 'thistledown.yaml', '--json').out);
     expect(json.varying).toBeGreaterThanOrEqual(45);
+  });
+
+  test('check reads the legs where touchdown is simulated, and only there', () => {
+    const ran = alight(folder, 'check', 'thistledown.yaml', '--variant', 'springs');
+    expect(ran.code).toBe(0);
+    expect(ran.out).toMatch(/The legs.* stand an upright touchdown of 3\.53 m\/s; beyond it a leg breaks first\./);
+    const { legs } = JSON.parse(alight(folder, 'check', 'thistledown.yaml', '--variant', 'springs', '--json').out);
+    expect(legs).toMatchObject({ breaksFirst: 'strength', strength: 60 });
+    expect(alight(folder, 'check', 'thistledown.yaml').out).not.toContain('The legs');
+    expect(JSON.parse(alight(folder, 'check', 'thistledown.yaml', '--json').out).legs).toBeUndefined();
+    const weak = alight(folder, 'check', 'thistledown.yaml', '--variant', 'springs', '--set', 'vehicle.legs.strength=1 N');
+    // The variant's own value goes in after the settings.
+    expect(weak.code).toBe(0);
   });
 
   test('every command has a help with an example and a sentence for each option', () => {

@@ -6,6 +6,7 @@ import { OUTCOMES } from '../../src/flight/outputs.ts';
 import { cardPage, cardText } from '../../src/report/card.ts';
 import { cHeader, constantsJson } from '../../src/report/ruleConstants.ts';
 import { openStudy } from '../../src/study/load.ts';
+import { springsStudy } from '../helpers/studyForTests.ts';
 
 const { study } = await openStudy('studies/thistledown.yaml');
 const n = 1000;
@@ -204,5 +205,29 @@ describe('for the flight computer', () => {
     ]);
     expect(said.tiltGuard).toEqual({ value: card.rule.tiltGuard, unit: 'rad' });
     expect(said.onboardModel.thrust).toEqual(study.landing.curve.thrust);
+  });
+});
+
+describe('the card of a simulated touchdown', () => {
+  const legs = springsStudy();
+  const endings = Uint8Array.from(rows, (i) =>
+    OUTCOMES.indexOf(i < 500 ? 'landed' : (['slid', 'tipped over', 'leg gave way', 'lit too low'] as const)[i % 4]),
+  );
+  const pressed = { peakFootForce: value(() => 30), greatestLean: value(() => 0.1), slidPath: value(() => 0), rebounds: value(() => 1) };
+  const made = fieldCard({
+    ...flown,
+    study: legs,
+    rule: legs.rules[0].name,
+    flights: { ...flown.flights, outcome: endings, columns: { ...columns, ...pressed } },
+  });
+  const text = cardText(made, null);
+
+  test('its checks name legs and ground by the numbers flown', () => {
+    expect(text).toMatch(/Each leg gives on a kitchen scale as flown here: 600 N\/m, 4\.03 mm under its share of the weight/);
+    expect(text).toMatch(/Each leg holds 60\.0 N at its foot/);
+    expect(text).toMatch(/a pull of 0\.500 of its weight keeps it sliding \(“/);
+    expect(text).toMatch(/damping 0\.699 of critical, as flown here/);
+    expect(text).toMatch(/Limits of a landing: what its legs and the ground, as simulated, let stand\./);
+    expect(cardText(card, 0.5)).not.toContain('as flown here');
   });
 });

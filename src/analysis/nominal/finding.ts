@@ -141,6 +141,18 @@ export type NominalFinding =
     })
   | (Of<'leans'> & { readonly tilt: number; readonly limit: number; readonly rate: number })
   /** m; rad; null when no stance up to three times as wide stands. */
+  /** Simulated: m, 1 and rad; the radius from which what slides no longer tips. */
+  | (Of<'tripsOver'> & {
+      readonly radius: number;
+      readonly needed: number;
+      readonly height: number;
+      readonly friction: number;
+      readonly lean: number;
+    })
+  /** Simulated, all legs locked: N. */
+  | (Of<'legBreaks'> & { readonly force: number; readonly strength: number; readonly sink: number; readonly survivable: number })
+  /** Simulated: rad, 1, m. */
+  | (Of<'neverRests'> & { readonly slope: number; readonly friction: number; readonly slid: number })
   | (Of<'fallsOver'> & {
       readonly radius: number;
       readonly needed: number | null;

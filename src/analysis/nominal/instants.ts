@@ -34,7 +34,7 @@ export interface Instant {
   readonly gain: number | null;
 }
 
-/** What a contact was judged by. */
+/** What a contact was judged by: the last, or the first touchdown where it is simulated. */
 export interface ContactSeen {
   readonly state: TrueState;
   readonly load: Load;
@@ -61,6 +61,8 @@ export class Instants implements FlightRecorder {
     this.#setup = setup;
     this.lastPhase = loop.computer.phases.phase;
     this.legReleaseTime = loop.legReleaseTime;
+    // A simulated touchdown is no part of how it flew.
+    if (loop.ground.watchesToTouchdown && loop.ground.contacts > 0) return;
     const { motion } = loop;
     const { s, held, load, hold } = motion;
     const { qw, qx, qy, qz } = s;
@@ -87,6 +89,7 @@ export class Instants implements FlightRecorder {
   }
 
   contact(loop: FlightLoop): void {
+    if (loop.ground.watchesToTouchdown && this.contactSeen !== null) return;
     const { s, load, held } = loop.motion;
     this.contactSeen = { state: { ...s }, load: { ...load }, legShare: held.legShare };
   }

@@ -24,12 +24,12 @@ export function touchdownFindings(flight: NominalFlight, seen: Instants, study: 
   if (tilt > USUAL_SHARE * limits.tilt) {
     found.push({ key: 'leans', severity: tilt > limits.tilt ? 'fault' : 'doubt', tilt, limit: limits.tilt, rate: flight.out('tiltRate') });
   }
-  found.push(...stanceFindings(flight, seen));
+  found.push(...(study.touchdown.model === 'springs' ? springFindings(flight, seen, study) : stanceFindings(flight, seen)));
   const { outcome } = flight;
   const locked = flight.out('legsLocked');
   const { count } = study.vehicle.legs;
   // Legs that are still on their way have a finding of their own.
-  if (outcome === 'leg gave way' && (seen.contactSeen?.legShare ?? 0) >= 1)
+  if (outcome === 'leg gave way' && locked < count && (seen.contactSeen?.legShare ?? 0) >= 1)
     found.push({ key: 'legGaveWay', severity: 'fault', locked, count });
   if (outcome === 'outside the field' && study.limits.radius !== null) {
     found.push({ key: 'outsideField', severity: 'fault', distance: flight.out('landingDistance'), limit: study.limits.radius });
@@ -83,6 +83,31 @@ function stanceFindings(flight: NominalFlight, seen: Instants): NominalFinding[]
   if (stance > limits.tilt || limits.tilt === Number.POSITIVE_INFINITY) return [];
   const needed = (height * Math.tan(limits.tilt)) / Math.cos(Math.PI / plant.legCount);
   return [{ key: 'narrowStance', severity: 'doubt', radius, needed, height, stance, limit: limits.tilt }];
+}
+
+/** What a simulated touchdown failed of, though its sink was one that the legs stand. */
+function springFindings(flight: NominalFlight, seen: Instants, study: Study): NominalFinding[] {
+  const { plant } = seen.setup;
+  const contact = seen.contactSeen;
+  const { friction } = plant;
+  switch (flight.outcome) {
+    case 'tipped over': {
+      if (contact === null) return [];
+      const height = plant.footStation - contact.load.xcg;
+      const needed = (friction * height) / Math.cos(Math.PI / plant.legCount);
+      return [{ key: 'tripsOver', severity: 'fault', radius: plant.legRadius, needed, height, friction, lean: flight.out('greatestLean') }];
+    }
+    case 'leg gave way': {
+      if (flight.out('legsLocked') < plant.legCount) return [];
+      const force = flight.out('peakFootForce');
+      const survivable = heldLimits(study).sink;
+      return [{ key: 'legBreaks', severity: 'fault', force, strength: plant.footStrength, sink: flight.out('sink'), survivable }];
+    }
+    case 'slid':
+      return [{ key: 'neverRests', severity: 'fault', slope: Math.acos(plant.groundZ), friction, slid: flight.out('slidPath') }];
+    default:
+      return [];
+  }
 }
 
 function leastRadius(tips: (radius: number) => boolean, low: number, high: number): number {

@@ -6,7 +6,7 @@ import { nominalText } from '../../../src/cli/nominalText.ts';
 import type { Motor, RuleChoice, Study, Vehicle } from '../../../src/study/study.ts';
 import { heldLimits } from '../../../src/study/touchdownLimits.ts';
 import { near } from '../../helpers/near.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { demoStudy, springsStudy } from '../../helpers/studyForTests.ts';
 
 type FindingKey = NominalFinding['key'];
 
@@ -19,6 +19,14 @@ const vehicle = (changes: Partial<Vehicle>): Partial<Study> => ({ vehicle: { ...
 const air = (changes: Partial<Vehicle['aerodynamics']>): Partial<Study> =>
   vehicle({ aerodynamics: { ...demo.vehicle.aerodynamics, ...changes } });
 const legs = (changes: Partial<Vehicle['legs']>): Partial<Study> => vehicle({ legs: { ...demo.vehicle.legs, ...changes } });
+const springing = springsStudy();
+const springs = (changes: Partial<Vehicle['legs']> = {}, more: Partial<Study> = {}): Partial<Study> => ({
+  ...vehicle({ legs: { ...springing.vehicle.legs, ...changes } }),
+  touchdown: springing.touchdown,
+  limits: springing.limits,
+  ...more,
+});
+const sloping = (groundSlope: number): Partial<Study> => ({ site: { ...demo.site, groundSlope } });
 const heavy = (mass: number): Partial<Study> => vehicle({ airframe: { ...demo.vehicle.airframe, mass } });
 const control = (changes: Partial<Study['control']>): Partial<Study> => ({ control: { ...demo.control, ...changes } });
 const landingCurve = (thrust: readonly number[], time = demo.landing.curve.time): Partial<Study> => {
@@ -88,6 +96,14 @@ const SPOILED: readonly [FindingKey, string, Partial<Study>, Partial<Study>?][] 
   ['leans', 'a limit that its lean takes half of', { limits: { ...demo.limits, tilt: 1 * DEG } }],
   ['fallsOver', 'feet two centimetres out', legs({ radius: 0.02 })],
   ['narrowStance', 'feet close together', legs({ radius: 0.07 })],
+  ['tripsOver', 'a narrow stance on rubber', springs({ radius: 0.06 }, { ground: { friction: 5, stiffness: null } }), springs()],
+  [
+    'legBreaks',
+    'stiff legs hardly damped, one at a time on a slope',
+    springs({ strength: 45, stiffness: 3000, damping: 5 }, sloping(0.05)),
+    springs(),
+  ],
+  ['neverRests', 'ice on a slope', springs({ radius: 0.5 }, { ...sloping(0.2), ground: { friction: 0.05, stiffness: null } }), springs()],
   [
     'legGaveWay',
     'no leg locks',

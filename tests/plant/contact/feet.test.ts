@@ -92,11 +92,11 @@ describe('by hand, upright on level ground', () => {
   it('an accepted state drags the anchor until the bristle can hold it: that far it has slid', () => {
     const s = stateOf(0, 0, { ...still, rx: 0.5 });
     const { feet, p, across } = pushed(0, 0, 0.5, stateOf(0, 0, still), s);
-    feet.settle(s, p);
+    feet.settle(s, p, true);
     near(feet.slid[0], 0.5 - 12.5 / 1250, 1e-12);
     near(feet.greatest, Math.hypot(25, across), 1e-9);
     // Dragged once, it needs no more.
-    feet.settle(s, p);
+    feet.settle(s, p, true);
     near(feet.slid[0], 0.5 - 12.5 / 1250, 1e-12);
   });
 });
