@@ -45,6 +45,7 @@ export { UserError } from './errors.ts';
 export { OUTCOMES, OUTPUTS, type Outcome } from './flight/outputs.ts';
 export { CATALOGUE } from './inputs/catalogue.ts';
 export { cardPage, cardText } from './report/card.ts';
+export { learningPage } from './report/learningPage.ts';
 export { measurementPage } from './report/measurementPage.ts';
 export { type PageOptions, page } from './report/page.ts';
 export type { OpenedStudy } from './study/load.ts';

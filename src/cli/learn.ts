@@ -73,6 +73,7 @@ async function run(path: string, logbookPath: string, options: LearnCommandOptio
     '',
     `${count(learning.flights)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
     `Fly this vehicle as it is now known: alight fly ${join(place, 'learned.yaml')}`,
+    `Its page, with pictures: alight report ${place}`,
     ...learning.lost.map(
       (l) => `flight ${l.flight} counts as one that showed nothing of what was seen: its worker failed twice: ${l.reason}`,
     ),

@@ -61,6 +61,13 @@ export async function makePage(
     writeWhole(out, await measurementPage(measurement));
     return;
   }
+  const { readLearning } = await import('../analysis/read/readLearning.ts');
+  const learning = results.length === 1 ? readLearning(results[0]) : null;
+  if (learning !== null) {
+    const { learningPage } = await import('../report/learningPage.ts');
+    writeWhole(out, await learningPage(learning));
+    return;
+  }
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { page } = await import('../report/page.ts');
   const read = await readResults(results, options.rule);

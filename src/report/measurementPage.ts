@@ -1,47 +1,29 @@
 /** The page of a measurement: one self-contained HTML text, without a script. Reads and writes no file. */
 import type { Estimate, Measurement } from '../analysis/measure/measurement.ts';
-import { PAGE_MARK } from '../results/mark.ts';
-import { CAUTIONS } from './cautions.ts';
 import { makeDrawing } from './drawing.ts';
 import { figureMarkup } from './figure.ts';
 import { inputWords } from './inputWords.ts';
 import { escaped, htmlTable, paragraphs } from './markup.ts';
-import { PAGE_STYLE } from './pageStyle.ts';
+import { ownPage } from './ownPage.ts';
 import { measuredFigures } from './pictures/measured.ts';
 import { plain, shown, withInterval } from './words.ts';
 
 export async function measurementPage(m: Measurement): Promise<string> {
   const figures = measuredFigures(await makeDrawing(), m);
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-${PAGE_MARK}
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<title>${escaped(TITLES[m.kind])}</title>
-<style>${PAGE_STYLE}</style>
-</head>
-<body>
-<header>
-<h1>${escaped(TITLES[m.kind])}</h1>
-<p class="answer">${escaped(m.finding)}</p>
-<p class="note">${escaped(`From ${m.files.join(', ')}, by ${m.program}.`)}</p>
-<div class="cautions" role="note" aria-label="Cautions">${paragraphs(CAUTIONS)}</div>
-</header>
-<main>
-<section>
+  return ownPage({
+    title: TITLES[m.kind],
+    finding: m.finding,
+    source: `From ${m.files.join(', ')}, by ${m.program}.`,
+    sections: [
+      `<section>
 <div class="grid">${figures.map(figureMarkup).join('\n')}</div>
 ${numbers(m)}
-</section>
-<section><h2>To paste into the study</h2><pre>${escaped(m.block.join('\n'))}</pre></section>
-<section><h2>How it was found</h2>${paragraphs(m.how)}</section>
-${m.warnings.length === 0 ? '' : `<section><h2>Warnings</h2>${paragraphs(m.warnings)}</section>`}
-</main>
-<footer class="note">${paragraphs(CAUTIONS)}</footer>
-</body>
-</html>
-`;
+</section>`,
+      `<section><h2>To paste into the study</h2><pre>${escaped(m.block.join('\n'))}</pre></section>`,
+      `<section><h2>How it was found</h2>${paragraphs(m.how)}</section>`,
+    ],
+    warnings: m.warnings,
+  });
 }
 
 const TITLES: Readonly<Record<Measurement['kind'], string>> = {

@@ -83,7 +83,10 @@ describe('alight learn', () => {
     expect(other.code).toBe(2);
     expect(other.err).toMatch(/inputs\.sample: read scores learnt under other distributions .* Learn again with this study\.\n$/);
     const drawn = alight(folder, 'report', 'learned');
-    expect([drawn.code, drawn.err]).toEqual([2, expect.stringContaining('holds what was learnt, which is not drawn')]);
+    expect([drawn.code, drawn.err, drawn.out]).toEqual([0, '', 'learned/report.html\n']);
+    const page = readFileSync(join(folder, 'learned', 'report.html'), 'utf8');
+    expect(page).toContain(learning.finding);
+    expect(page).not.toMatch(/NaN|undefined|Infinity|<script/);
     const twice = alight(folder, 'learn', 'learned/learned.yaml', 'one.yaml', '--out', 'twice');
     expect([twice.code, twice.err]).toEqual([2, expect.stringContaining('this study has learnt already')]);
     const shares = alight(folder, 'rank', 'learned/learned.yaml', '--sobol');
