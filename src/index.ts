@@ -15,6 +15,10 @@ export { type DropRules, type DropRulesOptions, dropRules } from './analysis/dro
 export { type Flown, type FlyOptions, flyStudy, type Summary } from './analysis/fly/flyStudy.ts';
 export { type TracedFlight, traceFlight } from './analysis/fly/traceFlight.ts';
 export { type Joined, type JoinOptions, joinParts } from './analysis/join/joinParts.ts';
+export type { Learning } from './analysis/learn/learning.ts';
+export { type Learned, type LearnOptions, learnStudy } from './analysis/learn/learnStudy.ts';
+export type { Logbook } from './analysis/logbook/logbook.ts';
+export { openLogbook } from './analysis/logbook/readLogbook.ts';
 export { type MeasureLegsOptions, measureLegs } from './analysis/measure/measureLegs.ts';
 export { type MeasureMotorOptions, measureMotor } from './analysis/measure/measureMotor.ts';
 export type {

@@ -81,7 +81,11 @@ export class FlightComputer {
 
   /** Tick number k of the believed clock, with this tick's sample in place. */
   tick(p: ComputerParameters, k: i32): void {
-    const now = k * p.tick;
+    this.tickAt(p, k, k * p.tick);
+  }
+
+  /** The same at a time of its own, `now`, s, for whoever replays a clock that is not even. */
+  tickAt(p: ComputerParameters, k: i32, now: number): void {
     this.sample[SAMPLE_TIME] = now;
     this.commandWait = -1;
     this.releaseNow = false;

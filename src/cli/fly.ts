@@ -41,7 +41,7 @@ interface FlyCommandOptions extends StudyOptions {
 /** Where results go when nobody says. */
 export function defaultFolder(
   study: string,
-  kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'control' | 'sweep' | 'campaign',
+  kind: 'results' | 'comparison' | 'drops' | 'tuning' | 'control' | 'sweep' | 'campaign' | 'learned',
 ): string {
   return `${basename(study).replace(/\.ya?ml$/, '')}-${kind}`;
 }

@@ -4,6 +4,7 @@ import type { ContactAnswer } from '../analysis/fly/contact.ts';
 import type { Answers } from '../analysis/fly/summary.ts';
 import type { MeasuredTouchdown } from '../analysis/fly/touchdown.ts';
 import { CAUTIONS } from '../report/cautions.ts';
+import { EVEN_DESIGN } from '../report/designWords.ts';
 import { count, percent, percentInterval, plain, shown, withInterval } from '../report/words.ts';
 import type { Study } from '../study/study.ts';
 import { blocks, heading, table } from './terminal.ts';
@@ -44,9 +45,7 @@ function oddsText(o: Answers['odds'], design: Study['design']): string {
       : `  flown until narrow enough, so the interval is Clopper and Pearson's at ${100 * o.nominal} %: with that stop it covers at least ${level}`,
   ];
   if (design !== 'independent') {
-    lines.push(
-      '  this design spreads flights more evenly than luck would, which no interval here counts on: they are wider than need be, by up to 1.7 times',
-    );
+    lines.push(`  ${EVEN_DESIGN}`);
   }
   if (o.noResult > 0 && o.open !== null) {
     const [none, all] = o.open.share;

@@ -1,13 +1,15 @@
 /** `alight trace`: one flight again, in full. */
 import { type Command, InvalidArgumentError } from 'commander';
-import type { AttemptNumber } from '../analysis/fly/traceFlight.ts';
+import type { AttemptNumber, TracedFlight } from '../analysis/fly/traceFlight.ts';
 import { UserError } from '../errors.ts';
+import type { Study } from '../study/study.ts';
 import { openFor, printJson, printWarnings, type StudyOptions, studyOptions, whole } from './options.ts';
 
 interface TraceOptions extends StudyOptions {
   readonly rule?: string;
   readonly policy?: string;
   readonly out?: string;
+  readonly log?: string;
   readonly force?: boolean;
 }
 
@@ -36,7 +38,8 @@ export function defineTrace(program: Command): void {
     .option('--seed <seed>', 'seed the flights were flown with (default: what the study says)')
     .option('--flights <number>', 'flights of the study (matters to a Latin hypercube)', whole(1))
     .option('--out <file>', 'write the time history here: .arrow or .csv')
-    .option('--force', 'replace the file if it exists')
+    .option('--log <file>', 'write what the flight computer itself would have logged here (.csv), for alight replay')
+    .option('--force', 'replace the files if they exist')
     .summary('one flight again, in full')
     .description('Flies one numbered flight again, bit for bit, lists its events and writes its full time history, truth beside belief.')
     .addHelpText(
@@ -56,10 +59,16 @@ async function withPolicy(which: number | AttemptNumber | 'nominal', policy: str
 async function run(path: string, which: number | AttemptNumber | 'nominal', options: TraceOptions): Promise<void> {
   const opened = await openFor(path, options);
   printWarnings(opened.warnings);
-  if (options.out !== undefined) {
+  const places = [...(options.out === undefined ? [] : [options.out]), ...(options.log === undefined ? [] : [options.log])];
+  if (places.length > 0) {
     const { checkPlaces } = await import('../results/wholeFile.ts');
     const { traceKind } = await import('../results/traceFile.ts');
-    checkPlaces([{ path: options.out, kind: traceKind(options.out) }], options.force ?? false);
+    if (options.log !== undefined && traceKind(options.log) !== 'trace')
+      throw new UserError(`${options.log}: a log is text; expected the ending .csv`);
+    checkPlaces(
+      places.map((place) => ({ path: place, kind: traceKind(place) })),
+      options.force ?? false,
+    );
   }
   const { traceFlight } = await import('../analysis/fly/traceFlight.ts');
   const traced = traceFlight(opened.study, await withPolicy(which, options.policy), options.rule);
@@ -76,6 +85,7 @@ async function run(path: string, which: number | AttemptNumber | 'nominal', opti
       },
     });
   }
+  if (options.log !== undefined) await writeLog(options.log, opened.study, traced);
   const { inputs, outputs, rule, flight, trace } = traced;
   if (options.json)
     return printJson({ title: opened.study.title, flight: flight ?? 'nominal', rule, outputs, inputs, events: trace.events });
@@ -97,6 +107,20 @@ async function run(path: string, which: number | AttemptNumber | 'nominal', opti
     '',
     table(['output', 'value', 'unit', 'meaning'], values, [0, 2, 3]),
     ...(options.out === undefined ? [] : ['', `time history in ${options.out}`]),
+    ...(options.log === undefined
+      ? []
+      : ['', `the flight computer’s log in ${options.log}; its first line says how to replay it bit for bit`]),
   ];
   process.stdout.write(`${lines.join('\n')}\n`);
+}
+
+/** With a first line that says with which settings of the computer it was written: those are inputs, and drawn. */
+async function writeLog(path: string, study: Study, traced: TracedFlight): Promise<void> {
+  const { LOG_COLUMNS } = await import('../flight/computerLog.ts');
+  const { traceCsv } = await import('../results/traceFile.ts');
+  const { writeWhole } = await import('../results/wholeFile.ts');
+  const { computerInputs } = await import('../analysis/fly/traceFlight.ts');
+  const set = computerInputs(study, traced).map(([key, value]) => ` --set ${key}=${value}`);
+  const head = `# alight log of ${traced.flight ?? 'nominal'}: alight replay STUDY LOG --rule ${traced.rule}${set.join('')}\n`;
+  writeWhole(path, head + traceCsv({ columns: LOG_COLUMNS, values: traced.log, metadata: {} }));
 }

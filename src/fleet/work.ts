@@ -5,6 +5,7 @@
  */
 import type { CampaignVariation } from '../flight/campaignMaker.ts';
 import type { Variation } from '../flight/flightMaker.ts';
+import type { GivenVariation } from '../flight/givenMaker.ts';
 import { NO_RESULT_REASONS, OUTCOMES, OUTPUTS, outputIndex } from '../flight/outputs.ts';
 import { CATALOGUE } from '../inputs/catalogue.ts';
 import { makeCampaignSampler } from '../sampling/campaignSampler.ts';
@@ -82,6 +83,22 @@ export function campaignsOf(study: Study, variation: CampaignVariation, name = v
       makeCampaignSampler(study, variation.held, variation.changes).draw(first, row.subarray(FLIGHT, FLIGHT + CATALOGUE.length));
       row[FLIGHT + OUTCOME] = NO_RESULT;
       row[FLIGHT + REASON] = WORKER_FAILED;
+    },
+  };
+}
+
+/** Flights of given input vectors, a row each as of any flight. A lost one keeps its inputs and has no result. */
+export function givenFlightsOf(study: Study, variation: GivenVariation, name: string): Work {
+  return {
+    name,
+    kind: 'given',
+    study,
+    variation,
+    rowLength: CATALOGUE.length + OUTPUTS.length,
+    lostRow: (flight, row) => {
+      row.set(variation.inputs.subarray((flight - 1) * CATALOGUE.length, flight * CATALOGUE.length));
+      row[OUTCOME] = NO_RESULT;
+      row[REASON] = WORKER_FAILED;
     },
   };
 }

@@ -3,6 +3,7 @@
  */
 import { CAMPAIGN_ROW_LENGTH, type CampaignVariation, makeCampaignKit } from '../flight/campaignMaker.ts';
 import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
+import { type GivenVariation, makeGivenKit } from '../flight/givenMaker.ts';
 import { builtKernel } from '../flight/kernel/file.ts';
 import type { Study } from '../study/study.ts';
 import { serve } from './serve.ts';
@@ -25,6 +26,22 @@ const handle = serve({
   flights: (plain, variation) => {
     const study = plain as Study;
     const kit = makeKit(study, variation as Variation, kernel);
+    return {
+      rowLength: ROW_LENGTH,
+      mostRows: 1,
+      work: (flight, row) => {
+        try {
+          kit.fly(flight, row);
+        } catch (cause) {
+          throw new FlightFault(cause, study);
+        }
+        return 1;
+      },
+    };
+  },
+  given: (plain, variation) => {
+    const study = plain as Study;
+    const kit = makeGivenKit(study, variation as GivenVariation, kernel);
     return {
       rowLength: ROW_LENGTH,
       mostRows: 1,

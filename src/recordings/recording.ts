@@ -13,6 +13,8 @@ import { Lines, type TextLine } from './lines.ts';
 
 /** Bytes of a recording at most: an hour of seven columns at 1 kHz. */
 const MOST_BYTES = 400 * 1024 * 1024;
+/** Beyond this, in SI, a number is a slip of the pen, and arithmetic fails with it. */
+const BIGGEST = 1e12;
 /** Bad rows and cells that are named; more are counted. */
 const MOST_BAD = 20;
 
@@ -97,9 +99,9 @@ function readRows(rows: Lines, shown: string, head: Head, found: readonly FoundC
         column.words.push(text.slice(start, end));
         continue;
       }
-      const value = cellNumber(text, start, end, mark.isComma(text, start, end));
-      column.numbers.push(applied(value, column.scale));
-      if (!Number.isFinite(value) && !(column.wanted.blank && isBlankCell(text, start, end))) {
+      const value = applied(cellNumber(text, start, end, mark.isComma(text, start, end)), column.scale);
+      column.numbers.push(value);
+      if (!(Math.abs(value) <= BIGGEST) && !(column.wanted.blank && isBlankCell(text, start, end))) {
         const cell = text.slice(start, end);
         bad.note(rows.number, start - rows.start + 1, cellProblem(cell, column.wanted, mark));
       }
@@ -139,12 +141,19 @@ class DecimalMark {
   get word(): string {
     return this.comma ? 'comma' : 'point';
   }
+  /** Whether a cell has the other mark. */
+  isOther(cell: string): boolean {
+    return cell.includes(this.comma ? '.' : ',');
+  }
 }
 
 function cellProblem(cell: string, wanted: WantedColumn, mark: DecimalMark): string {
   const read = JSON.stringify(cell.length > 40 ? `${cell.slice(0, 37)}...` : cell);
-  if (looksNumeric(cell))
-    return `read ${read} after numbers with a decimal ${mark.word}; expected one decimal mark throughout. Save the file anew.`;
+  if (looksNumeric(cell)) {
+    if (mark.isOther(cell))
+      return `read ${read} after numbers with a decimal ${mark.word}; expected one decimal mark throughout. Save the file anew.`;
+    return `read ${read}; expected a number for ${wanted.name} of a size that can be. Check its power of ten.`;
+  }
   return `read ${read}; expected a number for ${wanted.name}. Mend the cell, or leave the row out.`;
 }
 

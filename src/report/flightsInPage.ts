@@ -41,12 +41,13 @@ export interface FlightsInPage {
 export function flightsInPage(flights: FlightColumns, most = MOST): FlightsInPage {
   const flown = flights.outcome.length;
   const rows = evenly(flown, most);
-  const columns = PAGE_KEYS.map((key) =>
-    packed(
+  const columns = PAGE_KEYS.map((key) => {
+    const values = column(flights, key);
+    return packed(
       key,
-      Float64Array.from(rows, (i) => column(flights, key)[i]),
-    ),
-  );
+      Float64Array.from(rows, (i) => values[i]),
+    );
+  });
   return {
     rows,
     flown,

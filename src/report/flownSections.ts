@@ -78,7 +78,7 @@ ${meaningsMarkup(flights.outcome, study.touchdown.model)}</section>`
       ? ''
       : `<section><h2>A few flights in full${escaped(whose)}</h2>
 <p class="note before">${escaped(`Thick line: true. Broken line: what the flight computer believed. Below each: believed minus true. ${EVENT_KEY} Chosen by the rule stated with each; flown again for this page.`)}</p>
-${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath, rule)).join('\n')}</section>`,
+${moreFolded(typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath, rule)))}</section>`,
     `<section><h2>The inputs as flown</h2>${inputsSection(drawing, drawnInputs(study, flights))}</section>`,
     choosing ? chosenBox() : '',
   ];
@@ -95,6 +95,19 @@ ${typical.map((flight) => typicalFlightMarkup(drawing, flight, results.studyPath
     command: [`${before} `, ` ${after}`],
   };
   return { ...shown, data };
+}
+
+/** Flights in full that stand open on a narrow screen. */
+const OPEN = 3;
+
+/** The first few, and the others where they can be folded. */
+function moreFolded(flights: readonly string[]): string {
+  const [first, rest] = [flights.slice(0, OPEN), flights.slice(OPEN)];
+  if (rest.length === 0) return first.join('\n');
+  return `${first.join('\n')}
+<details class="fold more" open><summary>${rest.length === 1 ? 'One more flight' : `${rest.length} more flights`}</summary>
+${rest.join('\n')}
+</details>`;
 }
 
 /** Success over bands of the day's conditions, then of the inputs along which it changes most. */

@@ -3,6 +3,7 @@ import type { Comparison } from '../analysis/compare/comparison.ts';
 import type { ResultsRead } from '../analysis/read/readResults.ts';
 import { PAGE_MARK } from '../results/mark.ts';
 import { CAUTIONS } from './cautions.ts';
+import { EVEN_DESIGN } from './designWords.ts';
 import { makeDrawing } from './drawing.ts';
 import { answerSentence, countsSentence, flightCount, sentence } from './findings.ts';
 import { flownSections } from './flownSections.ts';
@@ -82,7 +83,7 @@ function headline({ flown, study, height }: ResultsRead): string {
 <p>${escaped(`Rule ${flown.rule}. ${countsSentence(odds)}${fewer}`)}</p>
 ${flown.reasons.length === 0 ? '' : `<p>${escaped(`Without a result: ${flown.reasons.map(({ reason, count: n }) => `${reason} (${count(n)})`).join(', ')}.`)}</p>`}
 ${paragraphs(heightLines(height))}
-<p class="note">The interval is Clopper and Pearson’s and covers the luck of the draw alone; how far the model itself is from the real vehicle it cannot say.</p>
+<p class="note">The interval is Clopper and Pearson’s and covers the luck of the draw alone; how far the model itself is from the real vehicle it cannot say.${study.design === 'independent' ? '' : ` ${escaped(sentence(EVEN_DESIGN))}.`}</p>
 ${flown.header.overrides.length > 0 ? `<p class="note">Flown with ${flown.header.overrides.map((o) => `<code>${escaped(o)}</code>`).join(', ')} over the study’s own values.</p>` : ''}`;
 }
 
@@ -132,5 +133,6 @@ function runSection(results: ResultsRead, timing: boolean): string {
     ...(timing && run !== null ? [['time', `${duration(run.seconds)} on ${run.threads} threads, Node ${run.node}`]] : []),
   ];
   const warnings = results.warnings.length === 0 ? '' : `<h3>Warnings about the study</h3>${paragraphs(results.warnings)}`;
-  return `<section><h2>The run</h2>${htmlTable(null, [{ head: '' }, { head: '', align: 'left' }], rows, 'The run')}${warnings}</section>`;
+  return `<section><h2>The run</h2><details class="fold more" open><summary>Study, seed and counts</summary>
+${htmlTable(null, [{ head: '' }, { head: '', align: 'left' }], rows, 'The run')}</details>${warnings}</section>`;
 }

@@ -15,6 +15,7 @@ const MODULES = [
   'browser/tip',
   'browser/picture',
   'browser/gestures',
+  'browser/folds',
   'browser/start',
 ];
 

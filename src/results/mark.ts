@@ -67,13 +67,13 @@ function textMark(kind: Exclude<MarkedKind, 'arrow'>, head: string): boolean {
     case 'header':
       return head.includes('Made by alight ');
     case 'trace':
-      return head.startsWith('time (s),');
+      return /^(?:# alight log[^\n]*\n)?time \(s\),/.test(head);
     case 'partList':
       return / --part 1\/\d+ --out /.test(head.slice(0, head.indexOf('\n')));
     case 'journal':
       return head.startsWith(JOURNAL_MARK);
     case 'schema':
-      return head.includes('"title": "alight study"');
+      return /"title": "alight (?:study|logbook)"/.test(head);
   }
 }
 

@@ -3,7 +3,7 @@
  * memory. Every byte is held against its checksum first; a file whose end is missing is read as far as it goes. Refuses
  * what is damaged or not ours with one line. Missing values come as NaN, labels as their place in our own tables.
  */
-import { readSync } from 'node:fs';
+import { closeSync, fstatSync, openSync, readSync, type Stats } from 'node:fs';
 import { type FileHandle, open, stat } from 'node:fs/promises';
 import { DataType, type Field, Message, Precision, RecordBatchReader, type Schema, type Vector } from 'apache-arrow';
 import { UserError } from '../errors.ts';
@@ -67,17 +67,13 @@ export async function openFlights(path: string): Promise<FlightsFile> {
 }
 
 async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
-  const { size } = await handle.stat();
+  const stats = await handle.stat();
+  const { size } = stats;
   const damaged = (why: string) => new UserError(`${path}: damaged: ${why}; fly the study again`);
-  const bytes = (offset: number, length: number): Uint8Array => {
+  const within = bytesOf(handle.fd, () => damaged('it became shorter while it was read'));
+  const bytes: ReadPiece = (offset, length, out) => {
     if (offset < 0 || offset + length > size) throw damaged('it points beyond its own end');
-    const out = new Uint8Array(length);
-    for (let got = 0; got < length; ) {
-      const n = readSync(handle.fd, out, got, length - got, offset + got);
-      if (n === 0) throw damaged('it became shorter while it was read');
-      got += n;
-    }
-    return out;
+    return within(offset, length, out);
   };
   const text = (offset: number, length: number) => Buffer.from(bytes(offset, length)).toString('latin1');
   // Read even of an empty file: a folder says here that it is one.
@@ -105,6 +101,7 @@ async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
     found,
     blocks: content.blocks,
     bytes,
+    stamp: stampOf(stats),
   });
 }
 
@@ -148,7 +145,7 @@ class Content {
 
   take({ at: offset, rows, bytes }: Section): void {
     if (this.schema === null) {
-      this.#front = bytes;
+      this.#front = bytes.slice();
       for (const { message } of this.#messages(bytes)) if (message.isSchema()) this.schema = message.header();
       if (this.schema === null) throw this.#damaged('it does not begin with what it holds');
       return;
@@ -260,7 +257,46 @@ interface Opened {
   readonly handle: FileHandle;
   readonly found: ReadonlyMap<string, Found>;
   readonly blocks: readonly Block[];
-  readonly bytes: (offset: number, length: number) => Uint8Array;
+  readonly bytes: ReadPiece;
+  /** By which a later reading knows that it is the file that was checked. */
+  readonly stamp: string;
+}
+
+/** Columns kept of those that are read when asked for. */
+const KEPT = 4;
+
+const CHANGED = 'changed while it was read; try again';
+
+function stampOf({ size, mtimeMs, ino }: Stats): string {
+  return `${size} ${mtimeMs} ${ino}`;
+}
+
+/** @throws UserError when the file is gone or another */
+function openAgain(path: string, stamp: string): number {
+  let fd: number;
+  try {
+    fd = openSync(path, 'r');
+  } catch (error) {
+    throw fileFault(error, 'cannot read', path);
+  }
+  if (stampOf(fstatSync(fd)) === stamp) return fd;
+  closeSync(fd);
+  throw new UserError(`${path}: ${CHANGED}`);
+}
+
+/** A piece of a file, by its offset and length; into `out` where that is given. */
+type ReadPiece = (offset: number, length: number, out?: Uint8Array) => Uint8Array;
+
+/** Reads pieces of an open file. @param short what to throw where the file ends before the piece */
+function bytesOf(fd: number, short: () => Error): ReadPiece {
+  return (offset, length, out = new Uint8Array(length)) => {
+    for (let got = 0; got < length; ) {
+      const n = readSync(fd, out, got, length - got, offset + got);
+      if (n === 0) throw short();
+      got += n;
+    }
+    return out;
+  };
 }
 
 /** An open flights file. */
@@ -273,9 +309,10 @@ export class FlightsFile {
   readonly #handle: FileHandle;
   readonly #found: ReadonlyMap<string, Found>;
   readonly #blocks: readonly Block[];
-  readonly #bytes: (offset: number, length: number) => Uint8Array;
+  readonly #bytes: ReadPiece;
+  readonly #stamp: string;
 
-  constructor({ path, header, rows, whole, handle, found, blocks, bytes }: Opened) {
+  constructor({ path, header, rows, whole, handle, found, blocks, bytes, stamp }: Opened) {
     this.path = path;
     this.header = header;
     this.rows = rows;
@@ -284,6 +321,7 @@ export class FlightsFile {
     this.#found = found;
     this.#blocks = blocks;
     this.#bytes = bytes;
+    this.#stamp = stamp;
   }
 
   /** Whether the file has this column; a file of an older program may lack a newer one. */
@@ -336,6 +374,42 @@ export class FlightsFile {
     }
   }
 
+  /**
+   * Columns that are read when they are asked for, also once this is closed; of them all only the last few are kept, so
+   * that a million flights need the memory of few columns. Asked for in a row they are best taken out once.
+   * @param pick what is made of a column read
+   * @throws UserError for a column the file does not have; when asked for, if the file has changed or is gone
+   */
+  later(keys: readonly string[], pick: (values: Float64Array) => Float64Array): Readonly<Record<string, Float64Array>> {
+    const kept = new Map<string, Float64Array>();
+    const columns: Record<string, Float64Array> = {};
+    for (const key of keys) {
+      const found = this.#find(key);
+      const get = (): Float64Array => {
+        const values = kept.get(key) ?? pick(this.#readAgain(found));
+        kept.delete(key);
+        kept.set(key, values);
+        if (kept.size > KEPT) for (const oldest of [...kept.keys()].slice(0, kept.size - KEPT)) kept.delete(oldest);
+        return values;
+      };
+      Object.defineProperty(columns, key, { enumerable: true, get });
+    }
+    return columns;
+  }
+
+  /** A column by a reading of its own. */
+  #readAgain(found: Found): Float64Array {
+    const fd = openAgain(this.path, this.#stamp);
+    try {
+      const out = new Float64Array(this.rows);
+      const bytes = bytesOf(fd, () => new UserError(`${this.path}: ${CHANGED}`));
+      for (const block of this.#blocks) this.#read(block, found, out.subarray(block.start, block.start + block.count), bytes);
+      return out;
+    } finally {
+      closeSync(fd);
+    }
+  }
+
   async close(): Promise<void> {
     await this.#handle.close();
   }
@@ -348,7 +422,7 @@ export class FlightsFile {
     return found;
   }
 
-  #read(block: Block, { place, column, renumber }: Found, out: Float64Array): Float64Array {
+  #read(block: Block, { place, column, renumber }: Found, out: Float64Array, bytes = this.#bytes): Float64Array {
     const part = block.parts[place] as Block['parts'][number];
     const listed = renumber !== null;
     const need = listed
@@ -359,12 +433,12 @@ export class FlightsFile {
           ? 4 * block.count
           : (block.count + 7) >> 3;
     if (part.values.bytes < need) throw new UserError(`${this.path}: damaged: column ${column.key} is too short`);
-    const raw = this.#bytes(part.values.at, need);
+    const plain = !listed && column.type === 'number';
+    // Doubles go where they belong at once, all others by way of their own kind.
+    const raw = bytes(part.values.at, need, plain ? new Uint8Array(out.buffer, out.byteOffset, need) : undefined);
     switch (listed ? 'label' : column.type) {
       case 'number':
-        out.set(new Float64Array(raw.buffer, raw.byteOffset, block.count));
-        if (!out.every((x) => Math.abs(x) <= LARGEST))
-          throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
+        if (!allWithin(out, LARGEST)) throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
         break;
       case 'count':
         out.set(new Int32Array(raw.buffer, raw.byteOffset, block.count));
@@ -382,7 +456,7 @@ export class FlightsFile {
     }
     if (part.missing > 0) {
       if (8 * part.bitmap.bytes < block.count) throw new UserError(`${this.path}: damaged: column ${column.key} lacks its bitmap`);
-      const valid = this.#bytes(part.bitmap.at, (block.count + 7) >> 3);
+      const valid = bytes(part.bitmap.at, (block.count + 7) >> 3);
       for (let i = 0; i < block.count; i++) if (bit(valid, i) === 0) out[i] = Number.NaN;
     }
     return out;
@@ -391,5 +465,10 @@ export class FlightsFile {
 
 /** Beyond every number of a flight; its fourth power is still a number, for whoever reckons with spreads. */
 const LARGEST = 1e30;
+
+function allWithin(numbers: Float64Array, largest: number): boolean {
+  for (let i = 0; i < numbers.length; i++) if (!(Math.abs(numbers[i] as number) <= largest)) return false;
+  return true;
+}
 
 const bit = (bytes: Uint8Array, i: number): number => ((bytes[i >> 3] as number) >> (i & 7)) & 1;

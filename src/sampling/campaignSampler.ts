@@ -20,6 +20,7 @@ import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { stream } from '../maths/streams.ts';
 import type { Study } from '../study/study.ts';
 import { type Changes, inputValues } from './inputValues.ts';
+import { standingLevel } from './standingSample.ts';
 
 /** An attempt, and what was the same before; all from 1. */
 export interface Occasion {
@@ -78,10 +79,15 @@ export function makeCampaignSampler(study: Study, held: readonly InputKey[] = []
     const left = isHeld ? given.filter(({ level }) => level === 'flight') : given;
     return left.map(({ u, share }) => ({ u, weight: Math.sqrt(share / sum) }));
   });
+  const standing = standingLevel(study, columns);
   const u = new Float64Array(columns.length);
   return {
     draw: (occasion, out) => {
-      for (const drawn of levels) redraw(drawn, `${places(drawn.level, occasion)}/${drawn.level}/campaigns/${study.seed}`, columns);
+      for (const drawn of levels) {
+        const drew = redraw(drawn, `${places(drawn.level, occasion)}/${drawn.level}/campaigns/${study.seed}`, columns);
+        // What was learnt is of the vehicle, the purchase and the day at hand: those a campaign begins with.
+        if (drew && isFirst(drawn.level, occasion)) standing(drawn.level, drawn.u, `${occasion.campaign}/particle/campaigns/${study.seed}`);
+      }
       for (let k = 0; k < columns.length; k++) u[k] = allRound[k] ? turned(parts[k], k) : mixed(parts[k], k);
       values(u, out);
     },
@@ -107,9 +113,16 @@ function places(level: Level, { campaign, attempt, airframe, batch, day }: Occas
   }
 }
 
-/** One draw for every row of the catalogue, whether it varies or not: one more varying input changes no other. */
-function redraw(drawn: Drawn, key: string, columns: readonly number[]): void {
-  if (drawn.key === key) return;
+function isFirst(level: Level, { airframe, batch, day }: Occasion): boolean {
+  return level === 'electronics' || { airframe, batch, day, flight: 0 }[level] === 1;
+}
+
+/**
+ * One draw for every row of the catalogue, whether it varies or not: one more varying input changes no other.
+ * @returns whether it was drawn anew
+ */
+function redraw(drawn: Drawn, key: string, columns: readonly number[]): boolean {
+  if (drawn.key === key) return false;
   drawn.key = key;
   const next = stream(key);
   let column = 0;
@@ -118,6 +131,7 @@ function redraw(drawn: Drawn, key: string, columns: readonly number[]): void {
     drawn.u[k] = next();
     column++;
   }
+  return true;
 }
 
 /** What one level adds: times its normal score; of a direction all round the first is taken as drawn. */

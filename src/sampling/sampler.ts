@@ -8,6 +8,7 @@ import { varyingInputs } from '../inputs/varying.ts';
 import type { Study } from '../study/study.ts';
 import { type Design, independentDesign, latinHypercubeDesign, pickFreezeDesign, sobolDesign } from './design.ts';
 import { type Changes, inputValues } from './inputValues.ts';
+import { standingInputs } from './standingSample.ts';
 
 /** What is drawn; plain data, so that it can go to a worker with the study. */
 export type SamplerPlan = (
@@ -53,6 +54,7 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
   checkPlan(plan, columns, tied);
   const design = designOf(study, plan, columns);
   const values = inputValues(study, columns, tied, plan);
+  const standing = standingInputs(study, columns);
   const u = new Float64Array(columns.length);
   const noise = plan.kind === 'study' ? `${study.seed}/noise/` : `${study.seed}/pickFreeze/noise${plan.noiseFromB ? 'B' : 'A'}/`;
   return {
@@ -62,6 +64,7 @@ export function makeSampler(study: Study, plan: SamplerPlan): Sampler {
         throw new RangeError(`flight ${flight} is not in a design of ${design.flights}`);
       }
       design.fill(flight, u);
+      standing(u, `${flight}/particle/${study.seed}`);
       values(u, out);
     },
     noiseKey: (flight) => noise + flight,

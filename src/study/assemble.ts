@@ -47,6 +47,7 @@ export function assemble(
     rules: Object.entries(rules).map(([name, entry]) => rule(name, entry as RuleEntry, file)),
     inputs: {},
     stays: {},
+    sample: null,
     correlations: [],
   };
 }

@@ -6,6 +6,7 @@
 import { ruleKinds } from '../avionics/rules/kinds.ts';
 import { CATALOGUE, type InputRow } from '../inputs/catalogue.ts';
 import { NOMINAL_OF, QUANTITY_PATTERN } from './fields.ts';
+import { SAMPLE, SAMPLE_SCHEMA } from './sample.ts';
 import { expectedOf } from './units.ts';
 
 /** A JSON Schema node. */
@@ -66,7 +67,7 @@ export function inputsForEditors(places: ReadonlyMap<string, string>): SchemaNod
     type: 'object',
     description:
       'how inputs vary from flight to flight; a plain value holds one fixed; a name with * stands for every input it matches, each drawn on its own',
-    properties: Object.fromEntries(CATALOGUE.map((row) => [row.key, entry(row, describe(row, places))])),
+    properties: { ...Object.fromEntries(CATALOGUE.map((row) => [row.key, entry(row, describe(row, places))])), [SAMPLE]: SAMPLE_SCHEMA },
     patternProperties: {
       [WITH_STAR]: {
         anyOf: [{ $ref: '#/$defs/distribution' }, { ...VALUE, description: 'every input of that name, the same on every flight' }],

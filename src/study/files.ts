@@ -12,23 +12,9 @@ export type FileText = { readonly text: string } | { readonly problem: string };
 
 /** Reads a whole text file of at most so many bytes in UTF-8. Never throws for what a user can mend. */
 export async function readTextFile(path: string, mostBytes = MOST_BYTES): Promise<FileText> {
-  let bytes: Buffer;
-  try {
-    const found = await stat(path);
-    if (found.isDirectory()) return { problem: 'that is a folder; expected a file. Name a file in it.' };
-    if (!found.isFile()) return { problem: 'that is no ordinary file; expected a text file. Name another.' };
-    if (found.size > mostBytes) {
-      return { problem: `that file has ${found.size} bytes; expected at most ${mostBytes}. Thin it out or name another.` };
-    }
-    bytes = await readFile(path);
-  } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
-    if (code === 'ENOENT' || code === 'ENOTDIR') return { problem: 'no such file; expected a text file. Check the name.' };
-    if (code === 'EACCES' || code === 'EPERM') return { problem: 'that file may not be read. Change its permissions.' };
-    if (code === 'ENAMETOOLONG' || code === 'ELOOP' || code === 'ERR_INVALID_ARG_VALUE')
-      return { problem: 'that is no usable file name. Check it.' };
-    throw error;
-  }
+  const read = await readBytes(path, mostBytes);
+  if ('problem' in read) return read;
+  const { bytes } = read;
   if (bytes.includes(0)) return { problem: 'that is a binary file; expected text in UTF-8. Name a text file.' };
   try {
     return { text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
@@ -37,8 +23,30 @@ export async function readTextFile(path: string, mostBytes = MOST_BYTES): Promis
   }
 }
 
+/** Reads a whole file of at most so many bytes. */
+async function readBytes(path: string, mostBytes = MOST_BYTES): Promise<{ readonly bytes: Uint8Array } | { readonly problem: string }> {
+  try {
+    const found = await stat(path);
+    if (found.isDirectory()) return { problem: 'that is a folder; expected a file. Name a file in it.' };
+    if (!found.isFile()) return { problem: 'that is no ordinary file; expected a text file. Name another.' };
+    if (found.size > mostBytes) {
+      return { problem: `that file has ${found.size} bytes; expected at most ${mostBytes}. Thin it out or name another.` };
+    }
+    return { bytes: await readFile(path) };
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    if (code === 'ENOENT' || code === 'ENOTDIR') return { problem: 'no such file; expected a text file. Check the name.' };
+    if (code === 'EACCES' || code === 'EPERM') return { problem: 'that file may not be read. Change its permissions.' };
+    if (code === 'ENAMETOOLONG' || code === 'ELOOP' || code === 'ERR_INVALID_ARG_VALUE')
+      return { problem: 'that is no usable file name. Check it.' };
+    throw error;
+  }
+}
+
 /** The files that one study may name: those in its folder, also when reached by a link, unless told otherwise. */
 export interface StudyFolder {
+  /** Of a file that is no text. @returns its bytes, or the problem. */
+  readonly bytes: (name: string) => Promise<{ readonly bytes: Uint8Array } | { readonly problem: string }>;
   /** @returns the text and the name to print, or the problem. */
   readonly read: (name: string) => Promise<(FileText & { readonly shown: string }) | { readonly problem: string }>;
 }
@@ -46,14 +54,20 @@ export interface StudyFolder {
 /** @param studyPath the study file, as the user gave it */
 export function studyFolder(studyPath: string, allowOutside: boolean): StudyFolder {
   const folder = dirname(studyPath);
+  const path = (name: string): string => (isAbsolute(name) ? name : resolve(folder, name));
+  const refused = async (name: string): Promise<string | null> =>
+    !allowOutside && (await leaves(folder, path(name)))
+      ? 'that file is outside the study’s folder. Put a copy beside the study, or allow files outside.'
+      : null;
   return {
     read: async (name) => {
-      const path = isAbsolute(name) ? name : resolve(folder, name);
-      const shown = isAbsolute(name) ? name : join(folder, name);
-      if (!allowOutside && (await leaves(folder, path))) {
-        return { problem: 'that file is outside the study’s folder. Put a copy beside the study, or allow files outside.' };
-      }
-      return { ...(await readTextFile(path)), shown };
+      const problem = await refused(name);
+      if (problem !== null) return { problem };
+      return { ...(await readTextFile(path(name))), shown: isAbsolute(name) ? name : join(folder, name) };
+    },
+    bytes: async (name) => {
+      const problem = await refused(name);
+      return problem === null ? readBytes(path(name)) : { problem };
     },
   };
 }

@@ -12,7 +12,7 @@ const HEADER = `${RESOLVED_HEAD}: defaults filled in, settings applied, curves a
 
 /** Text of a study file. Loading it gives an equal `Study`, to the last bit. */
 export function resolvedYaml(study: Study): string {
-  const { title, seed, flights, design, vehicle, ascent, landing, rules, inputs, stays, correlations, ...rest } = study;
+  const { title, seed, flights, design, vehicle, ascent, landing, rules, inputs, stays, sample, correlations, ...rest } = study;
   const { release } = vehicle.legs;
   const sections = {
     title,
@@ -31,9 +31,10 @@ export function resolvedYaml(study: Study): string {
     landing: motor(landing),
     ...rest,
     rules: Object.fromEntries(rules.map(({ name, constants, ...rule }) => [name, { ...rule, ...constants }])),
-    inputs: Object.fromEntries(
-      (Object.entries(inputs) as [InputKey, Distribution][]).map(([key, d]) => [key, variationEntry(d, stays[key])]),
-    ),
+    inputs: {
+      ...Object.fromEntries((Object.entries(inputs) as [InputKey, Distribution][]).map(([key, d]) => [key, variationEntry(d, stays[key])])),
+      ...(sample === null ? {} : { sample }),
+    },
     correlations: correlations.map(({ a, b, rank }) => ({ between: [a, b], rank })),
   };
   const document = new Document(sections, { aliasDuplicateObjects: false });

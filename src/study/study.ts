@@ -5,8 +5,10 @@
  * Plain data throughout, so that it can be cloned into a worker and written back out.
  * Stations are distances aft of the nose tip in metres; angles are radians; compass angles turn clockwise from north.
  */
+
+import type { InputKey } from '../inputs/catalogue.ts';
 import type { Correlation } from '../inputs/correlations.ts';
-import type { Stays } from '../inputs/stays.ts';
+import type { Level, Stays } from '../inputs/stays.ts';
 import type { InputDistributions } from '../inputs/varying.ts';
 
 /** A thrust curve: points in time order, linear between them, zero outside. */
@@ -299,6 +301,15 @@ export interface CampaignPlan {
   };
 }
 
+/** What was learnt of the vehicle at hand: joint draws of what stays with it, in normal scores. */
+export interface StandingSample {
+  readonly particles: number;
+  /** Whose score stands in each column; levels of one input have each their own. */
+  readonly parts: readonly { readonly input: InputKey; readonly level: Level }[];
+  /** Single-precision numbers, little-endian, particle by particle, as base64: plain data of a small size. */
+  readonly scores: string;
+}
+
 export interface Study {
   readonly title: string;
   /** Whole number or text; every random stream is keyed by it. */
@@ -328,6 +339,8 @@ export interface Study {
   readonly inputs: InputDistributions;
   /** What of that stays from flight to flight; only campaigns look at it. */
   readonly stays: Stays;
+  /** Drawn from in place of what stays; null: nothing was learnt. */
+  readonly sample: StandingSample | null;
   readonly campaign: CampaignPlan;
   readonly correlations: readonly Correlation[];
 }

@@ -12,7 +12,9 @@ import type { StudyFolder } from './files.ts';
 import type { Findings } from './findings.ts';
 import { ineffectiveBecause } from './ineffectiveInputs.ts';
 import { type NominalStudy, nominalValue } from './nominal.ts';
+import { checkSample, readSample, SAMPLE } from './sample.ts';
 import { noteSchemaIssues } from './schemaIssues.ts';
+import type { StandingSample } from './study.ts';
 import { matcher } from './wildcard.ts';
 
 interface Entry {
@@ -29,6 +31,8 @@ export interface Variation {
   readonly inputs: InputDistributions;
   /** Only of inputs that vary and do not draw all anew on every flight. */
   readonly stays: Stays;
+  /** Learnt of the vehicle at hand; null without. */
+  readonly sample: StandingSample | null;
 }
 
 /**
@@ -46,6 +50,7 @@ export async function readVariation(
   const chosen = new Map<string, Entry>();
   let unknown = 0;
   for (const [name, given] of Object.entries(section)) {
+    if (name === SAMPLE) continue;
     const matches = matcher(name);
     const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const pattern = name.includes('*');
@@ -93,7 +98,9 @@ export async function readVariation(
     // What does not vary has nothing to keep, and fresh draws are what an input does anyway.
     if (distribution.kind !== 'fixed' && entry.stays !== undefined && entry.stays.flight !== 1) stays[row.key] = entry.stays;
   }
-  return { inputs: found, stays };
+  const sample = section[SAMPLE] === undefined ? null : await readSample(section[SAMPLE], ['inputs', SAMPLE], folder, findings);
+  if (sample !== null && study !== undefined) checkSample(sample, found, stays, ['inputs', SAMPLE], findings);
+  return { inputs: found, stays, sample: sample === null ? null : sample.sample };
 }
 
 function parse(name: string, given: unknown, findings: Findings): Entry | undefined {

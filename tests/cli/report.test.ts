@@ -37,6 +37,14 @@ describe('alight report', () => {
     expect(text).not.toContain(folder);
   });
 
+  test('says of an even design what fly says of it, and nothing of that where draws are independent', () => {
+    const words = 'his design spreads flights more evenly than luck would';
+    expect(fly('even', '--set', 'design=sobol', '--flights', '60').out).toContain(words);
+    expect(alight(folder, 'report', 'even').code).toBe(0);
+    expect(textOf('even', 'report.html')).toContain(words);
+    expect(textOf('flown', 'report.html')).not.toContain(words);
+  });
+
   test('makes the same bytes again, from anywhere, and nothing of the machine unless asked', () => {
     expect(alight(folder, 'report', 'flown', '--out', 'again.html').code).toBe(0);
     expect(alight(at('flown'), 'report', '.', '--out', '../inside.html').code).toBe(0);

@@ -182,6 +182,7 @@ const DEMO: Study = {
     groundAzimuth: 0,
   },
   inputs: INPUTS,
+  sample: null,
   stays: {},
   campaign: {
     attempts: 20,

@@ -145,7 +145,7 @@ describe('the schema for editors', () => {
 
   it('lists every input with its meaning', () => {
     const { properties } = studySchema() as { properties: { inputs: { properties: Record<string, { description: string }> } } };
-    expect(Object.keys(properties.inputs.properties)).toEqual(CATALOGUE.map((row) => row.key));
+    expect(Object.keys(properties.inputs.properties)).toEqual([...CATALOGUE.map((row) => row.key), 'sample']);
     for (const { key, meaning } of CATALOGUE) expect(properties.inputs.properties[key]?.description).toContain(meaning);
   });
 

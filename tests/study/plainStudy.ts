@@ -54,11 +54,12 @@ export function plainText(replaced: Readonly<Record<number, string>> = {}): stri
   return `${LINES.map((line, i) => replaced[i + 1] ?? line).join('\n')}\n`;
 }
 
-const nothing: StudyFolder = { read: () => Promise.resolve({ problem: 'no such file; expected a text file. Check the name.' }) };
+const none = () => Promise.resolve({ problem: 'no such file; expected a text file. Check the name.' });
+const nothing: StudyFolder = { read: none, bytes: none };
 
 /** A folder that holds these files. */
 export function folderOf(files: Readonly<Record<string, string>>): StudyFolder {
-  return { read: async (name) => (files[name] === undefined ? nothing.read(name) : { text: files[name], shown: name }) };
+  return { ...nothing, read: async (name) => (files[name] === undefined ? nothing.read(name) : { text: files[name], shown: name }) };
 }
 
 export function read(text: string, set: readonly string[] = [], folder: StudyFolder = nothing): Promise<OpenedStudy> {

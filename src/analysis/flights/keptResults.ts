@@ -138,7 +138,7 @@ export class Keeper {
 
 /**
  * Keeps what `work` makes. When it throws, what was flown stays as an unfinished file.
- * @param asked what is flown, in a command that flies; null where nothing is flown
+ * @param asked what is flown, in a command that can go on with it later; null in others
  * @param beside answers are put beside others of the same study, which stay
  * @throws UserError when the folder cannot take results or the disk fails, there is nothing to go on with, and whatever
  * `work` throws

@@ -37,7 +37,10 @@ export function drawnInputs(study: Study, flights: FlightColumns): readonly Draw
     return {
       row,
       asked,
-      values,
+      // Of a million flights the columns of all inputs at once would take more than all else.
+      get values() {
+        return column(flights, row.key);
+      },
       mean,
       sd,
       low: values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),

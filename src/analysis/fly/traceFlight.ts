@@ -2,6 +2,7 @@
 import { UserError } from '../../errors.ts';
 import { type CampaignVariation, courseOf, needsRebuild, programOf } from '../../flight/campaignMaker.ts';
 import { runCampaign } from '../../flight/campaignRun.ts';
+import { LogRecorder } from '../../flight/computerLog.ts';
 import { chosenRule, flightParameters, type Variation } from '../../flight/flightMaker.ts';
 import { FlightLoop } from '../../flight/loop.ts';
 import { LANDED } from '../../flight/outcome.ts';
@@ -10,7 +11,7 @@ import { KEEP, type Policy } from '../../flight/policy.ts';
 import { FlightRecord, writeRecord } from '../../flight/record.ts';
 import { onboardModel } from '../../flight/setup.ts';
 import { type FlightTrace, TraceRecorder } from '../../flight/trace.ts';
-import { CATALOGUE } from '../../inputs/catalogue.ts';
+import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts';
 import { makeCampaignSampler } from '../../sampling/campaignSampler.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import { nominalInputs } from '../../study/nominal.ts';
@@ -29,6 +30,8 @@ export interface TracedFlight {
   readonly inputs: Readonly<Record<string, number | boolean>>;
   readonly outputs: Readonly<Record<string, number | string | boolean | null>>;
   readonly trace: FlightTrace;
+  /** What the flight computer would have logged: columns of LOG_COLUMNS, a row a tick. */
+  readonly log: readonly Float64Array[];
 }
 
 /** An attempt of a campaign, both from 1. */
@@ -105,7 +108,14 @@ function traced(
   const parameters = flightParameters(study, chosenRule(study, variation), inputs, noiseKey);
   const recorder = new TraceRecorder();
   const loop = new FlightLoop();
-  loop.fly(parameters, recorder);
+  const log = new LogRecorder();
+  loop.fly(parameters, {
+    tick: (flown, setup) => {
+      recorder.tick(flown, setup);
+      log.tick(flown, setup);
+    },
+    contact: (flown) => recorder.contact(flown),
+  });
   const record = new FlightRecord();
   writeRecord(record, loop, parameters);
   return {
@@ -114,6 +124,7 @@ function traced(
     inputs: Object.fromEntries(CATALOGUE.map((r, i) => [r.key, r.type === 'yesNo' ? inputs[i] === 1 : inputs[i]])),
     outputs: Object.fromEntries(OUTPUTS.map((r) => [r.key, outputValue(r.type, record[r.key])])),
     trace: recorder.finish(loop, parameters),
+    log: log.data(),
   };
 }
 
@@ -122,4 +133,24 @@ function outputValue(type: (typeof OUTPUTS)[number]['type'], value: number): num
   if (type === 'reason') return NO_RESULT_REASONS[value];
   if (type === 'yesNo') return value === 1;
   return Number.isNaN(value) ? null : value;
+}
+
+/** Inputs that the flight computer itself works with. */
+const OF_THE_COMPUTER: readonly InputKey[] = [
+  'alignment.y',
+  'alignment.z',
+  'timing.transitionGap',
+  'detection.liftoffThreshold',
+  'detection.burnoutThreshold',
+  'legs.releaseTime',
+  'legs.releaseHeight',
+];
+
+/** Those of them that were drawn otherwise than on a nominal flight, SI. */
+export function computerInputs(study: Study, { inputs }: TracedFlight): [InputKey, number][] {
+  const nominal = nominalInputs(study);
+  return OF_THE_COMPUTER.flatMap((key): [InputKey, number][] => {
+    const value = inputs[key];
+    return typeof value === 'number' && value !== nominal[inputIndex(key)] ? [[key, value]] : [];
+  });
 }

@@ -8,7 +8,7 @@ import { andersonDarling } from '../../statistics/samples/andersonDarling.ts';
 import { meanInterval, normalSample, sdInterval } from '../../statistics/samples/normalSample.ts';
 import { quantile, type Sorted, sorted } from '../../statistics/samples/quantiles.ts';
 import { type Estimate, type Fit, type FitKind, LEVEL } from './measurement.ts';
-import { lognormalOf, studentOf } from './predictive.ts';
+import { lognormalOf, studentOf, WIDEST_LOG } from './predictive.ts';
 
 /** Values that shapes can be told from, at least. */
 export const FEWEST_FOR_SHAPE = 5;
@@ -66,7 +66,7 @@ const CANDIDATES: readonly Candidate[] = [
     fit: (values) => {
       if (!(values[0] > 0)) return null;
       const { mean, sd } = normalSample(values.map(Math.log));
-      return sd ? { kind: 'lognormal', median: Math.exp(mean), logSd: sd } : null;
+      return sd && sd <= WIDEST_LOG ? { kind: 'lognormal', median: Math.exp(mean), logSd: sd } : null;
     },
     logDensity: (d, x) => (d.kind === 'lognormal' ? bell(Math.log(x), Math.log(d.median), d.logSd) - Math.log(x) : Number.NaN),
     predictive: (values, fitted) => lognormalOf([...values]) ?? fitted,

@@ -14,6 +14,9 @@ export const CENTRAL = [0.05, 0.95] as const;
 /** Share of draws beyond what an input may be, from which a bell curve is not the thing. */
 const MOST_BEYOND = 0.001;
 
+/** A logarithm that varies more is none of a bell curve's: a study takes no wider one. */
+export const WIDEST_LOG = 5;
+
 /** Student's t about the mean. @param values two at least   @returns null of fewer, or where they do not differ */
 export function studentOf(values: readonly number[]): Distribution | null {
   const next = prediction(normalSample(values));
@@ -23,14 +26,14 @@ export function studentOf(values: readonly number[]): Distribution | null {
 /**
  * Lognormal about the values' geometric mean, as wide as what Student's t leaves open of their logarithms nine times in
  * ten: the study's language has no Student's t of logarithms.
- * @param values above 0, two at least   @returns null otherwise, or where they do not differ
+ * @param values above 0, two at least   @returns null otherwise, where they do not differ, or do so by many powers of ten
  */
 export function lognormalOf(values: readonly number[]): Distribution | null {
   if (values.some((v) => !(v > 0))) return null;
   const next = prediction(normalSample(values.map(Math.log)));
   if (next === null || next.scale === 0) return null;
   const logSd = (next.scale * studentQuantile(next.freedom)(CENTRAL[1])) / normalQuantile(CENTRAL[1]);
-  return { kind: 'lognormal', median: Math.exp(next.mean), logSd };
+  return logSd > WIDEST_LOG ? null : { kind: 'lognormal', median: Math.exp(next.mean), logSd };
 }
 
 /** Student's t; the lognormal where the former would often leave what the input may be, and values are above 0. */

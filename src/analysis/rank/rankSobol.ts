@@ -46,6 +46,11 @@ export interface RankedSobol extends Finished {
 /** @throws UserError when the size, rule or groups do not fit, or the folder cannot take results */
 export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions = {}): Promise<RankedSobol> {
   const { study } = opened;
+  if (study.sample !== null) {
+    throw new UserError(
+      'inputs.sample: what stays is drawn jointly from what was learnt, and shares of variance need inputs drawn on their own; rank without --sobol',
+    );
+  }
   refuseInParts(options, { '--until-separated': options.untilSeparated ?? false });
   const rule = ruleByName(study, options.rule).name;
   const size = checkedSize(options.size ?? SIZE);

@@ -45,10 +45,15 @@ export function reweigh(study: Study, flights: FlightColumns, subjects: readonly
   const success = Float64Array.from(rows, (i) => (flights.outcome[i] === landed ? 1 : 0));
   const weightsOf = new Map<string, Float64Array | string>();
   const correlated = new Set<InputKey>(study.correlations.flatMap(({ a, b }) => [a, b]));
+  const learnt = new Set<InputKey>(study.sample?.parts.map(({ input }) => input));
   const weights = (key: InputKey): Float64Array | string => {
     const known = weightsOf.get(key);
     if (known !== undefined) return known;
-    const made = correlated.has(key) ? `${key} is correlated with another input` : inputWeights(study, flights, rows, key);
+    const made = correlated.has(key)
+      ? `${key} is correlated with another input`
+      : learnt.has(key)
+        ? `${key} is drawn from what was learnt of this vehicle`
+        : inputWeights(study, flights, rows, key);
     weightsOf.set(key, made);
     return made;
   };

@@ -58,22 +58,20 @@ export async function readFlights(path: string, wanted: string | undefined): Pro
     const keys = [...varyingInputs(study).map((c) => CATALOGUE[c].key), ...OUTPUT_KEYS];
     const place = header.rules.indexOf(rule);
     const rules = file.rules();
-    const rows: number[] = [];
-    rules.forEach((r, i) => {
-      if (r === place) rows.push(i);
-    });
+    const counts = header.rules.map(() => 0);
+    for (const r of rules) counts[r]++;
     // One rule alone has all rows: nothing to pick.
-    const alone = rows.length === rules.length;
+    const alone = counts[place] === rules.length;
+    const rows = alone ? new Uint32Array(0) : Uint32Array.from({ length: rules.length }, (_, i) => i).filter((i) => rules[i] === place);
     const pick = (values: Float64Array): Float64Array => (alone ? values : Float64Array.from(rows, (i) => values[i]));
     const outcomes = file.outcomes();
     const flights: FlightColumns = {
       outcome: alone ? outcomes : Uint8Array.from(rows, (i) => outcomes[i]),
       number: pick(file.number('flight')),
-      columns: Object.fromEntries(file.numbers(keys).map((values, i) => [keys[i], pick(values)])),
+      columns: file.later(keys, pick),
     };
     const why = pick(Float64Array.from(file.reasons()));
     const reasons = NO_RESULT_REASONS.map((reason, i) => ({ reason, count: why.reduce((sum, r) => (r === i ? sum + 1 : sum), 0) }));
-    const counts = header.rules.map((_, r) => rules.reduce((sum, one) => (one === r ? sum + 1 : sum), 0));
     const cut = file.whole ? [] : [cutLine(path, header, flights.outcome.length)];
     return { header, rule, counts, cut, flights, reasons: reasons.filter(({ reason, count }) => reason !== '' && count > 0) };
   } finally {

@@ -8,6 +8,7 @@
 import { everyFlight, markChosen } from './choice.ts';
 import { chosenWords, flightWords } from './chosenWords.ts';
 import { unpackFlights } from './flights.ts';
+import { foldOnNarrow } from './folds.ts';
 import { listenToKeys, listenToPointer, type Wishes } from './gestures.ts';
 import type { PageData } from './pageData.ts';
 import { makePicture } from './picture.ts';
@@ -100,6 +101,7 @@ function start(data: PageData, tip: Tip): void {
   });
 }
 
+foldOnNarrow();
 const pageTip = makeTip();
 const pageText = document.querySelector('#page-data')?.textContent;
 if (typeof pageText === 'string') start(JSON.parse(pageText) as PageData, pageTip);

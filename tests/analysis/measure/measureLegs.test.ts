@@ -7,6 +7,7 @@ import { measureLegs } from '../../../src/analysis/measure/measureLegs.ts';
 import { ratioOf, reboundHeight } from '../../../src/analysis/measure/rebound.ts';
 import { UserError } from '../../../src/errors.ts';
 import { makeNormalNoise } from '../../helpers/normals.ts';
+import { plainText, read } from '../../study/plainStudy.ts';
 
 let root = '';
 beforeAll(() => {
@@ -90,6 +91,18 @@ describe('several drops', () => {
     expect(await problems([[0.5, 0]])).toEqual([
       'drops.csv:2:1: read no rebound; expected one at least. Drop it from higher; none above 2 mm from 0.5 m takes a damping of at least 16.2 N*s/m a leg.',
     ]);
+  });
+
+  it('the block is read by a study whose legs spring', async () => {
+    const rows = [0.4, 0.5, 0.6].map((drop, i) => [drop, reboundHeight(0.3, W0, drop) + 0.001 * (i - 1)] as const);
+    const { block, damping } = await measureLegs(file(rows), OPTIONS);
+    const [, legs, , factor] = block;
+    const line = plainText()
+      .split('\n')[16]
+      .replace(/ }$/, `, ${legs.trim().replace(/^legs: \{ /, '')}`);
+    const { study } = await read(plainText({ 17: line, 37: factor }));
+    expect((study.vehicle.legs.damping ?? 0) / damping.value).toBeCloseTo(1, 3);
+    expect(study.inputs['legs.dampingFactor']).toMatchObject({ kind: 'student', mean: 1, freedom: 2 });
   });
 
   it('what cannot be is said with its line', async () => {

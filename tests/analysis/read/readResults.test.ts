@@ -49,7 +49,8 @@ describe('answers read back', () => {
     expect(found.comparison).toEqual(json('compared', 'comparison.json'));
     expect(found.drops).toEqual(json('dropped', 'drops.json'));
     expect(found.rankings).toEqual(['fixed', 'ranked'].map((name) => json(name, 'ranking.json')));
-    expect(run).toEqual(json('flown', 'run.json'));
+    // By what else it says only a run that goes on asks.
+    expect({ ...run, asked: expect.any(String) }).toEqual(json('flown', 'run.json'));
   });
 
   test('are refused where anything in them is missing or of another kind, in one line that names it', async () => {

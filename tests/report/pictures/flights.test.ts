@@ -35,7 +35,7 @@ const flight: TypicalFlight = {
   number: 17,
   outcome: 'lit too low',
   why: 'made up',
-  traced: { rule: 'fixed-height', flight: 17, inputs: {}, outputs: { apogee: 120, noResultReason: '' }, trace },
+  traced: { rule: 'fixed-height', flight: 17, inputs: {}, outputs: { apogee: 120, noResultReason: '' }, trace, log: [] },
 };
 const markup = typicalFlightMarkup(drawing, flight, 'study.yaml', 'fixed-height');
 const { document } = parseHTML(markup);

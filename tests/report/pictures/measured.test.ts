@@ -1,5 +1,4 @@
 /** The pictures and the page of measurements, from what is measured of made-up recordings. */
-import { resolve } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { measureLegs } from '../../../src/analysis/measure/measureLegs.ts';
 import { measureMotor } from '../../../src/analysis/measure/measureMotor.ts';
@@ -12,7 +11,7 @@ import { measuredFigures } from '../../../src/report/pictures/measured.ts';
 import { drawing } from './madeUp.ts';
 import { expectKept } from './readable.ts';
 
-const study = (name: string): string => resolve('studies', name);
+const study = (name: string): string => `studies/${name}`;
 const COLUMNS = 'accelX=az [g], accelY=ax [g], accelZ=ay [g], gyroX=gz [dps], gyroY=gx [dps], gyroZ=gy [dps]';
 
 const motor = await measureMotor([study('stitchwort-firings.csv')], { columns: null, motor: 'landing', commandAt: null });

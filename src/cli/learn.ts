@@ -1,0 +1,83 @@
+/** `alight learn`: what a logbook of real attempts teaches, and the odds now. */
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { defaultFolder } from './fly.ts';
+import { openFor, printJson, printWarnings, replacements, type StudyOptions, studyOptions, threadCount, whole } from './options.ts';
+
+interface LearnCommandOptions extends StudyOptions {
+  readonly particles: number;
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly threads?: number;
+  readonly chunk?: number;
+}
+
+const FEWEST_PARTICLES = 200;
+const MOST_PARTICLES = 10_000;
+/** A worker has room for the flights it takes at a time. */
+const MOST_AT_A_TIME = 100_000;
+
+export function defineLearn(program: Command): void {
+  const command = program.command('learn').argument('<study>', 'study file (YAML)').argument('<logbook>', 'logbook file (YAML)');
+  studyOptions(command)
+    .option(
+      '--particles <number>',
+      'simulated vehicles that are to agree with the logbook, in two runs',
+      whole(FEWEST_PARTICLES, MOST_PARTICLES),
+      1000,
+    )
+    .option('--seed <seed>', 'seed of every random stream (default: what the study says)')
+    .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
+    .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_AT_A_TIME))
+    .option('--out <folder>', 'folder for the results (default: <study>-learned)')
+    .option('--force', 'replace results that are in the folder')
+    .summary('what real attempts teach of this vehicle, and the odds of the next one')
+    .description(
+      'Says first what was seen that the study hardly ever does; then narrows what stays with the vehicle to what agrees with\nthe logbook. Writes learning.json, learned.arrow, learned.yaml (which fly, campaign, rank and card fly from) and run.json.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  alight learn studies/thistledown.yaml studies/thistledown-logbook.yaml\n  alight fly thistledown-learned/learned.yaml',
+    )
+    .action(run);
+}
+
+async function run(path: string, logbookPath: string, options: LearnCommandOptions): Promise<void> {
+  const opened = await openFor(path, options);
+  printWarnings(opened.warnings);
+  const { openLogbook } = await import('../analysis/logbook/readLogbook.ts');
+  const logbook = await openLogbook(logbookPath, opened.study);
+  const { learnStudy } = await import('../analysis/learn/learnStudy.ts');
+  const { withProgressAndInterrupt } = await import('./progressAndInterrupt.ts');
+  const out = options.out ?? defaultFolder(path, 'learned');
+  // two runs of equally many
+  const particles = 2 * Math.ceil(options.particles / 2);
+  const learned = await withProgressAndInterrupt(options.json ?? false, (watch) =>
+    learnStudy(opened, logbook, { ...options, particles, logbook: logbookPath, out, overrides: replacements(options), ...watch }),
+  );
+  if (learned === null) {
+    process.stderr.write('interrupted: nothing was learnt, and nothing written\n');
+    process.exitCode = 130;
+    return;
+  }
+  const { learning, run, folder } = learned;
+  const place = folder ?? out;
+  if (options.json) return printJson({ ...learning, run, folder: place });
+  const { learnText } = await import('./learnText.ts');
+  const { cautionsText } = await import('./summaryText.ts');
+  const { count, duration } = await import('../report/words.ts');
+  const lines = [
+    learning.finding,
+    '',
+    ...learnText(learning),
+    '',
+    `${count(learning.flights)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
+    `Fly this vehicle as it is now known: alight fly ${join(place, 'learned.yaml')}`,
+    ...learning.lost.map(
+      (l) => `flight ${l.flight} counts as one that showed nothing of what was seen: its worker failed twice: ${l.reason}`,
+    ),
+    '',
+    cautionsText(),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
+}

@@ -1,0 +1,155 @@
+/** Logbook, learning and replay as a user runs them: the built program on the demo. */
+import { cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { alight, demoFolder } from '../helpers/commandLine.ts';
+
+const folder = demoFolder();
+const STUDY = 'thistledown.yaml';
+cpSync(resolve('studies', 'thistledown-logbook.yaml'), join(folder, 'five.yaml'));
+writeFileSync(
+  join(folder, 'one.yaml'),
+  [
+    'title: one attempt',
+    'attempts:',
+    '  - name: hop 1',
+    '    set: { airframe.mass: 940 g ± 2 g }',
+    '    observed: { outcome: lit too high, apogee: 41 m ± 1.5 m, landingDistance: not seen }',
+    '',
+  ].join('\n'),
+);
+
+describe('alight logbook check', () => {
+  test('lists the attempts and names the next step', () => {
+    const ran = alight(folder, 'logbook', 'check', STUDY, 'five.yaml');
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    expect(ran.out).toMatch(/^Thistledown, two invented days: the logbook is sound\n/);
+    expect(ran.out).toMatch(/^ {2}hop 4 +speed-curve +second +april +sunday +6 +ignitionHeight$/m);
+    expect(ran.out).toContain('Next: alight learn thistledown.yaml five.yaml');
+  });
+
+  test('one line a problem, exit 2', () => {
+    writeFileSync(join(folder, 'bad.yaml'), 'title: t\nattempts:\n  - { rule: none, observed: { apogee: -3 m ± 1 m } }\n');
+    const ran = alight(folder, 'logbook', 'check', STUDY, 'bad.yaml');
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err.trimEnd().split('\n')).toHaveLength(2);
+    expect(ran.err).toMatch(/^bad\.yaml:3:13 attempts\.0\.rule: /m);
+  });
+});
+
+describe('alight learn', () => {
+  test('says what was surprising, what was learnt and the odds, and leaves a study that other commands fly', () => {
+    const ran = alight(folder, 'learn', STUDY, 'one.yaml', '--particles', '200', '--out', 'learned');
+    expect(ran.code).toBe(0);
+    expect(ran.out.split('\n')[0]).toMatch(/^(After 1 attempt |Two runs from different seeds do not agree)/);
+    for (const head of [
+      'How surprising was what was seen?',
+      'Is the answer settled?',
+      'The next attempt',
+      'What stays with this vehicle, and was narrowed',
+    ])
+      expect(ran.out).toContain(head);
+    expect(ran.out).toMatch(/^ {2}hop 1 +airframe\.mass +940 g ± 2 g +0\.9[23]\d \(0\.91\d to 0\.9[45]\d\) kg /m);
+    expect(ran.out).toContain('A simulation is neither permission nor proof');
+    expect(ran.out).not.toMatch(/NaN|undefined|null/);
+    expect(readdirSync(join(folder, 'learned')).sort()).toEqual([
+      'learned.arrow',
+      'learned.yaml',
+      'learning.json',
+      'run.json',
+      'study.yaml',
+    ]);
+    const learning = JSON.parse(readFileSync(join(folder, 'learned', 'learning.json'), 'utf8'));
+    const mass = learning.narrowed.find(({ input }: { input: string }) => input === 'airframe.mass');
+    // Of what stays, prior sd 0.8^0.5 of 9.3 g: measured 10 g heavy to 2 g, and 4.2 g of the flight's own.
+    expect(mass.shift).toBeGreaterThan(0.4);
+    expect(mass.sdRatio).toBeLessThan(0.8);
+    expect(learning.flights).toBeLessThan(10_000);
+
+    const flown = alight(folder, 'fly', 'learned/learned.yaml', '--flights', '200', '--json', '--out', 'known');
+    expect(flown.code).toBe(0);
+    // The resolved study in the results holds the particles itself, and flies the same.
+    const again = alight(folder, 'fly', 'known/study.yaml', '--flights', '200', '--json', '--out', 'again');
+    expect(again.code).toBe(0);
+    expect(readFileSync(join(folder, 'again', 'flights.arrow'))).toEqual(readFileSync(join(folder, 'known', 'flights.arrow')));
+
+    const other = alight(
+      folder,
+      'check',
+      'learned/learned.yaml',
+      '--set',
+      'airframe.mass={ normal: { sd: 2 % }, stays: { airframe: 80 %, flight: 20 % } }',
+    );
+    expect(other.code).toBe(2);
+    expect(other.err).toMatch(/inputs\.sample: read scores learnt under other distributions .* Learn again with this study\.\n$/);
+    const drawn = alight(folder, 'report', 'learned');
+    expect([drawn.code, drawn.err]).toEqual([2, expect.stringContaining('holds what was learnt, which is not drawn')]);
+    const twice = alight(folder, 'learn', 'learned/learned.yaml', 'one.yaml', '--out', 'twice');
+    expect([twice.code, twice.err]).toEqual([2, expect.stringContaining('this study has learnt already')]);
+    const shares = alight(folder, 'rank', 'learned/learned.yaml', '--sobol');
+    expect([shares.code, shares.err]).toEqual([2, expect.stringContaining('need inputs drawn on their own')]);
+  });
+
+  test('refuses a posterior of nothing: no simulated vehicle comes near', () => {
+    writeFileSync(
+      join(folder, 'odd.yaml'),
+      'title: t\nattempts:\n  - { name: a, observed: { apogee: 300 m ± 1 m, landingDistance: 2 m ± 1 m } }\n',
+    );
+    const ran = alight(folder, 'learn', STUDY, 'odd.yaml', '--particles', '200', '--out', 'odd');
+    expect([ran.code, ran.out]).toEqual([2, '']);
+    expect(ran.err).toContain('no simulated vehicle comes near all that was seen, so nothing was learnt');
+    expect(ran.err).toMatch(/^odd\.yaml:3:\d+ apogee of a: read 300 m ± 1 m; only 0\.5 % of simulated flights lie as far out\./m);
+    expect(readdirSync(folder)).not.toContain('odd/learning.json');
+  });
+
+  test('refuses a sample that is none', () => {
+    writeFileSync(join(folder, 'no.arrow'), 'nothing');
+    for (const [given, problem] of [
+      ['no.arrow', 'that file holds something else; expected what alight learn wrote. Name learned.arrow.'],
+      ['missing.arrow', 'no such file'],
+    ]) {
+      const text = readFileSync(join(folder, STUDY), 'utf8').replace(/^inputs:$/m, `inputs:\n  sample: ${given}`);
+      writeFileSync(join(folder, 'sampled.yaml'), text);
+      const ran = alight(folder, 'check', 'sampled.yaml');
+      expect([ran.code, ran.err]).toEqual([2, expect.stringContaining(`inputs.sample: read "${given}": ${problem}`)]);
+    }
+  });
+});
+
+describe('alight trace --log and alight replay', () => {
+  test('the log’s first line says how to replay it bit for bit', () => {
+    expect(alight(folder, 'trace', STUDY, '17', '--log', 'hop.csv').code).toBe(0);
+    const head = readFileSync(join(folder, 'hop.csv'), 'utf8').split('\n')[0];
+    const words = head.slice(head.indexOf('LOG') + 4).split(' ');
+    const ran = alight(folder, 'replay', STUDY, 'hop.csv', ...words);
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    expect(ran.out).toMatch(/^hop\.csv: fixed-height lights at [\d.]+ s, .*; the believed height is the logged one at every row\.\n/);
+    expect(alight(folder, 'replay', STUDY, 'hop.csv', ...words, '--out', 'belief.csv').code).toBe(0);
+    const rows = readFileSync(join(folder, 'belief.csv'), 'utf8').split('\n');
+    expect(rows[0]).toBe('time (s),height (m),speedUp (m/s),phase,logged.height (m),logged.speedUp (m/s),logged.phase');
+    expect(alight(folder, 'replay', STUDY, 'hop.csv', '--out', 'belief.csv').code).toBe(2);
+    const over = alight(folder, 'trace', STUDY, '18', '--log', 'hop.csv');
+    expect([over.code, over.err]).toEqual([2, expect.stringContaining('hop.csv')]);
+    expect(alight(folder, 'trace', STUDY, '18', '--log', 'hop.csv', '--force').code).toBe(0);
+  });
+
+  test('of a logbook: each attempt’s log, by its rule', () => {
+    writeFileSync(
+      join(folder, 'logs.yaml'),
+      'title: t\nattempts:\n  - { rule: apogee-line, log: hop.csv, observed: { apogee: 45 m ± 5 m } }\n',
+    );
+    const ran = alight(folder, 'replay', STUDY, 'logs.yaml', '--json');
+    expect(ran.code).toBe(0);
+    expect(JSON.parse(ran.out)).toMatchObject([{ rule: 'apogee-line' }]);
+    const none = alight(folder, 'replay', STUDY, 'one.yaml');
+    expect([none.code, none.err]).toEqual([2, expect.stringContaining('no attempt has a log')]);
+  });
+});
+
+test('alight new logbook writes a logbook and its schema, and never over another', () => {
+  expect(alight(folder, 'new', 'logbook').out).toContain(
+    'wrote logbook.yaml, logbook.schema.json. Next: alight logbook check STUDY logbook.yaml',
+  );
+  const again = alight(folder, 'new', 'logbook');
+  expect([again.code, again.err]).toEqual([2, expect.stringContaining('logbook.yaml')]);
+});
