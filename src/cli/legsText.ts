@@ -15,9 +15,9 @@ export function legsText(r: LegReading): string {
     `  ${dampingWords(r)}`,
     `  ${tippingWords(r)}`,
     '  On the bench: push the standing vehicle down on a kitchen scale and read how far it gives with a ruler; the force over the way, shared by the legs,',
-    '  is the stiffness of each. Drop it from a chair’s height, or lower, on the ground you fly from, film it and read the rebound: speed up over speed down,',
-    '  or the root of height over height, is the restitution; 0.2 is a damping ratio of 0.7, 0.3 one of 0.5, 0.45 one of 0.3, 0.75 one of 0.1. Pull one foot with the',
-    '  scale until it bends or gives: that is the strength. Pull the vehicle along the ground: the force that keeps it sliding over its weight is the friction.',
+    '  is the stiffness of each. Drop it from a chair’s height, or lower, on the ground you fly from, film it and read how high it rebounds: `alight measure legs`',
+    '  makes the damping of it (speed up over speed down is 0.2 at 0.7 of critical, 0.3 at 0.5, 0.45 at 0.3). Pull one foot with the scale until it bends or',
+    '  gives: that is the strength. Pull the vehicle along the ground: the force that keeps it sliding over its weight is the friction.',
   ].join('\n');
 }
 

@@ -1,11 +1,14 @@
 /** `alight replay`: a log's samples through alight's own flight computer. */
 import type { Command } from 'commander';
 import type { Replay } from '../analysis/replay/replayLog.ts';
+import { UserError } from '../errors.ts';
 import { openFor, printJson, printWarnings, type StudyOptions, studyOptions } from './options.ts';
 
 interface ReplayOptions extends StudyOptions {
   readonly rule?: string;
   readonly columns?: string;
+  readonly out?: string;
+  readonly force?: boolean;
 }
 
 export function defineReplay(program: Command): void {
@@ -19,6 +22,8 @@ export function defineReplay(program: Command): void {
       '--columns <map>',
       'which column is what: time, accelerationX to Z (x toward the nose), rateX to Z, and barometer, height, speedUp, phase, commandY, commandZ where logged',
     )
+    .option('--out <file>', 'write belief beside the logged one, row by row, here (.csv or .arrow), to draw from')
+    .option('--force', 'replace the file if it exists')
     .summary('a log through the study’s flight computer: belief, phases, and when each rule would have lit')
     .description(
       'Feeds the raw samples of a log to the study’s own flight computer and compares what it believes with what was logged.\nSays of every rule when it would have lit, and finds stalls in the times.',
@@ -35,10 +40,16 @@ async function run(path: string, logPath: string, options: ReplayOptions): Promi
   printWarnings(opened.warnings);
   const { replayFile, replayLogbook } = await import('../analysis/replay/replayFile.ts');
   const isLogbook = /\.ya?ml$/.test(logPath);
+  if (options.out !== undefined) await checkOut(options.out, isLogbook, options.force ?? false);
   const found = isLogbook
     ? await replayLogbook(opened.study, logPath)
     : [await replayFile(opened.study, logPath, options.rule, options.columns ?? null)];
   for (const { warnings } of found) printWarnings(warnings);
+  if (options.out !== undefined) {
+    const { writeTrace } = await import('../results/traceFile.ts');
+    const { believed } = found[0].replay;
+    await writeTrace(options.out, { columns: believed, values: believed.map(({ values }) => values), metadata: {} });
+  }
   if (options.json) return printJson(found.map(({ replay: { believed: _series, ...replay } }) => replay));
   const { replayText } = await import('./replayText.ts');
   process.stdout.write(`${found.map(({ replay }): string => text(replay, replayText)).join('\n\n')}\n`);
@@ -46,4 +57,11 @@ async function run(path: string, logPath: string, options: ReplayOptions): Promi
 
 function text(replay: Replay, lines: (replay: Replay) => string[]): string {
   return lines(replay).join('\n');
+}
+
+async function checkOut(path: string, isLogbook: boolean, force: boolean): Promise<void> {
+  if (isLogbook) throw new UserError(`--out: holds one log; name that instead of the logbook`);
+  const { checkPlaces } = await import('../results/wholeFile.ts');
+  const { traceKind } = await import('../results/traceFile.ts');
+  checkPlaces([{ path, kind: traceKind(path) }], force);
 }

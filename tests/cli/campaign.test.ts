@@ -34,13 +34,27 @@ describe('alight campaign', () => {
 
   test('says what to change after a miss, what to measure first, and what it costs', () => {
     const costs = 'campaign.costs={ currency: EUR, attempt: 30, rebuild: 50 }';
-    const words = ['--campaigns', '60', '--attempts', '5', '--policies', 'correct:0.5,weighted', '--hold', '--set', costs, '--out', 'ways'];
+    const words = [
+      '--campaigns',
+      '60',
+      '--attempts',
+      '5',
+      '--policies',
+      'correct:0.5,weighted',
+      '--hold',
+      '--levels',
+      '--set',
+      costs,
+      '--out',
+      'ways',
+    ];
     const ran = alight(folder, 'campaign', STUDY, ...words);
     expect(ran.code).toBe(0);
     expect(ran.out).toMatch(/What to change after a miss\n {2}After a miss, /);
     expect(ran.out).toMatch(/^ {2}correct:0\.5 +[\d.]+ +[+-][\d.]+ \([+-][\d.]+ to [+-][\d.]+\) +(fewer|more|not told apart)/m);
     expect(ran.out).toContain('height is moved against it, from 7.00 m');
     expect(ran.out).toMatch(/What is worth measuring before you fly\n {2}(Measur|Nothing)/);
+    expect(ran.out).toMatch(/The vehicle, its days and its motors apart\n.* two flights share, with the vehicle alone: -?[\d.]+ % \(/);
     expect(ran.out).toContain('a direction all round has no centre: rail.azimuth, wind.direction');
     expect(ran.out).toMatch(/even odds of a first landing: \d+ EUR \(\d+ to \d+\)/);
     expect(ran.out).not.toMatch(/NaN|undefined|null/);

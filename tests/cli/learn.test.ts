@@ -82,6 +82,8 @@ describe('alight learn', () => {
     );
     expect(other.code).toBe(2);
     expect(other.err).toMatch(/inputs\.sample: read scores learnt under other distributions .* Learn again with this study\.\n$/);
+    const drawn = alight(folder, 'report', 'learned');
+    expect([drawn.code, drawn.err]).toEqual([2, expect.stringContaining('holds what was learnt, which is not drawn')]);
     const twice = alight(folder, 'learn', 'learned/learned.yaml', 'one.yaml', '--out', 'twice');
     expect([twice.code, twice.err]).toEqual([2, expect.stringContaining('this study has learnt already')]);
     const shares = alight(folder, 'rank', 'learned/learned.yaml', '--sobol');
@@ -122,6 +124,10 @@ describe('alight trace --log and alight replay', () => {
     const ran = alight(folder, 'replay', STUDY, 'hop.csv', ...words);
     expect([ran.code, ran.err]).toEqual([0, '']);
     expect(ran.out).toMatch(/^hop\.csv: fixed-height lights at [\d.]+ s, .*; the believed height is the logged one at every row\.\n/);
+    expect(alight(folder, 'replay', STUDY, 'hop.csv', ...words, '--out', 'belief.csv').code).toBe(0);
+    const rows = readFileSync(join(folder, 'belief.csv'), 'utf8').split('\n');
+    expect(rows[0]).toBe('time (s),height (m),speedUp (m/s),phase,logged.height (m),logged.speedUp (m/s),logged.phase');
+    expect(alight(folder, 'replay', STUDY, 'hop.csv', '--out', 'belief.csv').code).toBe(2);
     const over = alight(folder, 'trace', STUDY, '18', '--log', 'hop.csv');
     expect([over.code, over.err]).toEqual([2, expect.stringContaining('hop.csv')]);
     expect(alight(folder, 'trace', STUDY, '18', '--log', 'hop.csv', '--force').code).toBe(0);

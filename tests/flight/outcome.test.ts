@@ -7,6 +7,7 @@ import type { FlightRecorder } from '../../src/flight/loop.ts';
 import { NO_RESULT_REASONS, OUTCOMES, type Outcome } from '../../src/flight/outputs.ts';
 import type { Limits, RuleChoice, Study } from '../../src/study/study.ts';
 import { type Flown, flyOne, smoothStudy } from '../helpers/oneFlight.ts';
+import { springsStudy } from '../helpers/studyForTests.ts';
 
 const BASE = smoothStudy();
 
@@ -206,6 +207,20 @@ describe('the height miss (model section 13)', () => {
     });
     expect(f.outcome).toBe('lit too low');
     expect(f.out('heightMiss')).toBeCloseTo(-(f.out('sink') ** 2) / (2 * greatest), 12);
+  });
+
+  it('is the same on springs, whose first touchdown it is read from, whatever the legs do afterwards', () => {
+    const springs = (height: number): Study => {
+      const study = springsStudy({ sensors: { ...BASE.sensors, rounding: false } });
+      return { ...study, rules: [{ ...study.rules[0], constants: { height } }] };
+    };
+    expect(flyOne(springs(7), still).out('heightMiss')).toBe(0);
+    for (const height of [14, 4]) {
+      const byRules = flyOne(atHeight(height), still).out('heightMiss');
+      // The same flight up to the ground; the contact's instant is found otherwise, within a step of touchdown.
+      expect(flyOne(springs(height), still).out('heightMiss')).toBeCloseTo(byRules, 1);
+      expect(Math.abs(byRules)).toBeGreaterThan(0.5);
+    }
   });
 
   it('is none to be read without a landing thrust before the contact', () => {

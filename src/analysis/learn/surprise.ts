@@ -120,13 +120,16 @@ function farOut(observation: Observation, simulated: Float64Array): FarOut {
   };
 }
 
+/** Of a sum of equal shares. */
+const ROUNDING = 1e-9;
+
 /** Share of flights whose word, count or side of a between is as rare as what was seen, or rarer. */
 function likelier({ sight }: Observation, simulated: Float64Array, seen: number): number {
   if (sight.kind !== 'exactly') return seen <= 0.5 ? seen : 1;
   const counts = new Map<number, number>();
   for (const value of simulated) counts.set(value, (counts.get(value) ?? 0) + 1 / simulated.length);
   let share = seen;
-  for (const [value, part] of counts) if (value !== sight.value && part <= seen) share += part;
+  for (const [value, part] of counts) if (value !== sight.value && part <= seen + ROUNDING) share += part;
   return Math.min(1, share);
 }
 

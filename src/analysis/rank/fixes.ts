@@ -132,6 +132,10 @@ function readPart(study: Study, word: string, subjects: readonly Subject[]): Fix
     throw new UserError(`--fix: read "${word}"; expected name=half, name=perfect, input=value or setting=value`);
   const subject = subjects.find((one) => one.name === name && one.kind !== 'input');
   const named = value === 'half' || value === 'perfect' || (value === 'off' && !isSetting(name));
+  if (!named && subject !== undefined && !isSetting(name))
+    throw new UserError(
+      `--fix ${word}: a value needs an input to hold, and ${name} is a ${subject.kind === 'noise' ? 'kind of noise' : 'group'}; write ${name}=half or ${name}=perfect`,
+    );
   if (!named) return holdAt(name, value);
   if (value === 'off' && subject?.kind !== 'noise') {
     throw new UserError(`--fix ${word}: only ${listed(subjects, 'noise')} can be off; for others write perfect`);

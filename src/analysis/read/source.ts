@@ -69,6 +69,9 @@ export function source(path: string): Source {
     if (isFolder && whatStands(join(path, 'measurement.json')) !== null) {
       throw new UserError(`${path}: holds a measurement, which has a page of its own; name that folder alone`);
     }
+    if (isFolder && whatStands(join(path, 'learning.json')) !== null) {
+      throw new UserError(`${path}: holds what was learnt, which is not drawn; its answers are in learning.json, and learned.yaml flies`);
+    }
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;
     throw new UserError(

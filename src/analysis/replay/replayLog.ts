@@ -45,6 +45,14 @@ export interface WouldLight {
   readonly tooLate: boolean;
 }
 
+export interface BelievedColumn {
+  readonly key: string;
+  readonly unit: string;
+  readonly meaning: string;
+  /** One number a row; NaN where the log has none. */
+  readonly values: Float64Array;
+}
+
 export interface Replay {
   readonly log: string;
   readonly rule: string;
@@ -54,8 +62,8 @@ export interface Replay {
   readonly phases: readonly PhaseTime[];
   readonly partings: readonly Parting[];
   readonly rules: readonly WouldLight[];
-  /** Belief of this replay, row by row, beside the log's own columns. */
-  readonly believed: { readonly time: Float64Array; readonly height: Float64Array; readonly speedUp: Float64Array };
+  /** Belief of this replay beside the logged one, row by row: a table to draw from. */
+  readonly believed: readonly BelievedColumn[];
 }
 
 /** Differences that a reader cares about: half a metre decides landings; a phase is right or wrong. */
@@ -96,7 +104,17 @@ export function replayLog(study: Study, log: FlightLog, rule: RuleChoice): Repla
       return column === null ? [] : [parting(key, unit, beyond, time, column, own.seen[key as keyof Seen])];
     }),
     rules: study.rules.map((one) => wouldLight(study, log, one.name === rule.name ? rule : one, lit)),
-    believed: { time, height: own.seen.height, speedUp: own.seen.speedUp },
+    believed: [
+      { key: 'time', unit: 's', meaning: 'on the log’s clock', values: time },
+      { key: 'height', unit: 'm', meaning: 'believed by this replay', values: own.seen.height },
+      { key: 'speedUp', unit: 'm/s', meaning: 'believed by this replay', values: own.seen.speedUp },
+      { key: 'phase', unit: '', meaning: 'by this replay', values: own.seen.phase },
+      ...(['height', 'speedUp', 'phase'] as const).flatMap((key) => {
+        const values = log.column(key);
+        const unit = COMPARED.find((one) => one.key === key)?.unit ?? '';
+        return values === null ? [] : [{ key: `logged.${key}`, unit, meaning: 'as logged', values }];
+      }),
+    ],
   };
 }
 

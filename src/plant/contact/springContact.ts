@@ -130,6 +130,7 @@ export class SpringContact extends GroundContact {
     this.flying = feet.touching === 0;
     this.pushes = feet.touching > 0 && !broken;
     if (!this.over) this.rests = this.comesToRest(s, load, p, time);
+    if (this.rests) this.fine = false;
     return landing || this.over || this.rests;
   }
 

@@ -7,6 +7,8 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
+import { climb } from '../../../src/analysis/rank/climb.ts';
+import { tuneControl } from '../../../src/analysis/tune/tuneControl.ts';
 import { DoneAlready, UserError } from '../../../src/errors.ts';
 import { JOURNAL } from '../../../src/results/folder.ts';
 import { LOCK_FILE } from '../../../src/results/lock.ts';
@@ -15,7 +17,15 @@ import { scratch } from '../../results/setUp.ts';
 
 const root = scratch();
 /** Of these only a late moment is tried. */
-const COSTLY = ['fly until narrow', 'fly retuned', 'tune'];
+const COSTLY = ['fly until narrow', 'fly retuned', 'tune', 'rank toward', 'tune control'];
+
+const held = { low: 0.1, high: 0.1 };
+/** Searches that cannot be flown in parts, so that they are not among every command. */
+const SEARCHES: typeof EVERY_COMMAND = {
+  'rank toward': async (options) => climb(await demoWith(), { ...options, wish: 0.05, flights: 500 }),
+  'tune control': async (options) =>
+    tuneControl(await demoWith(), { ...options, budget: 2000, bounds: { ki: held, kp: held, driftDamping: held, driftTilt: held } }),
+};
 
 /** The folder as a kill at this moment leaves it; its lock holds nobody then. */
 function asKilled(folder: string, copy: string): void {
@@ -24,7 +34,7 @@ function asKilled(folder: string, copy: string): void {
   rmSync(join(copy, LOCK_FILE));
 }
 
-describe.each(Object.entries(EVERY_COMMAND))('%s', (name, run) => {
+describe.each(Object.entries({ ...EVERY_COMMAND, ...SEARCHES }))('%s', (name, run) => {
   const at = (what: string): string => join(root, `${name}, ${what}`);
 
   test('goes on from wherever it was stopped, and ends in the same bytes', async () => {
