@@ -109,7 +109,7 @@ describe('alight tune --rule', { timeout: 180_000 }, () => {
     expect(ran.out).toMatch(/Unfinished: interrupted after [\d,]+ of 6,000 flights, \d whole rounds/);
     expect(ran.out).toMatch(/its success probability is not known/);
     expect(ran.out).toMatch(/fixed-height: \{ kind: fixedHeight/);
-    expect(readdirSync(join(folder, 'cut')).sort()).toEqual(['run.json', 'study.yaml', 'tuning.json']);
+    expect(readdirSync(join(folder, 'cut')).sort()).toEqual(['flights.journal', 'run.json', 'study.yaml', 'tuning.json']);
   });
 
   test('refuses options that do not fit', () => {
