@@ -22,7 +22,7 @@ export function defineReplay(program: Command): void {
       '--columns <map>',
       'which column is what: time, accelerationX to Z (x toward the nose), rateX to Z, and barometer, height, speedUp, phase, commandY, commandZ where logged',
     )
-    .option('--out <file>', 'write belief beside the logged one, row by row, here (.csv or .arrow), to draw from')
+    .option('--out <file>', 'write belief beside the logged one here: drawn, as a page (.html), or row by row (.csv or .arrow)')
     .option('--force', 'replace the file if it exists')
     .summary('a log through the study’s flight computer: belief, phases, and when each rule would have lit')
     .description(
@@ -45,7 +45,13 @@ async function run(path: string, logPath: string, options: ReplayOptions): Promi
     ? await replayLogbook(opened.study, logPath)
     : [await replayFile(opened.study, logPath, options.rule, options.columns ?? null)];
   for (const { warnings } of found) printWarnings(warnings);
-  if (options.out !== undefined) {
+  if (options.out !== undefined && isPage(options.out)) {
+    const [{ replay, warnings }] = found;
+    const { replayPage } = await import('../report/replayPage.ts');
+    const { writeWhole } = await import('../results/wholeFile.ts');
+    const { programVersion } = await import('../results/header.ts');
+    writeWhole(options.out, await replayPage(replay, { study: opened.study.title, program: `alight ${programVersion()}`, warnings }));
+  } else if (options.out !== undefined) {
     const { writeTrace } = await import('../results/traceFile.ts');
     const { believed } = found[0].replay;
     await writeTrace(options.out, { columns: believed, values: believed.map(({ values }) => values), metadata: {} });
@@ -55,6 +61,9 @@ async function run(path: string, logPath: string, options: ReplayOptions): Promi
   process.stdout.write(`${found.map(({ replay }): string => text(replay, replayText)).join('\n\n')}\n`);
 }
 
+const PAGE_ENDING = '.html';
+const isPage = (path: string): boolean => path.toLowerCase().endsWith(PAGE_ENDING);
+
 function text(replay: Replay, lines: (replay: Replay) => string[]): string {
   return lines(replay).join('\n');
 }
@@ -63,5 +72,5 @@ async function checkOut(path: string, isLogbook: boolean, force: boolean): Promi
   if (isLogbook) throw new UserError(`--out: holds one log; name that instead of the logbook`);
   const { checkPlaces } = await import('../results/wholeFile.ts');
   const { traceKind } = await import('../results/traceFile.ts');
-  checkPlaces([{ path, kind: traceKind(path) }], force);
+  checkPlaces([{ path, kind: isPage(path) ? 'page' : traceKind(path, [PAGE_ENDING]) }], force);
 }

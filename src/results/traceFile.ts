@@ -26,10 +26,10 @@ export interface TraceTable {
 export const TRACE_ENDINGS: readonly string[] = ['.arrow', '.csv'];
 
 /** What a name's ending makes of a trace file. @throws UserError for another ending */
-export function traceKind(path: string): 'arrow' | 'trace' {
+export function traceKind(path: string, others: readonly string[] = []): 'arrow' | 'trace' {
   const ending = extname(path).toLowerCase();
   if (!TRACE_ENDINGS.includes(ending)) {
-    throw new UserError(`${path}: read the ending '${ending}'; expected ${TRACE_ENDINGS.join(' or ')}`);
+    throw new UserError(`${path}: read the ending '${ending}'; expected ${[...TRACE_ENDINGS, ...others].join(' or ')}`);
   }
   return ending === '.csv' ? 'trace' : 'arrow';
 }

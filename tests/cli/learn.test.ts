@@ -131,6 +131,14 @@ describe('alight trace --log and alight replay', () => {
     const rows = readFileSync(join(folder, 'belief.csv'), 'utf8').split('\n');
     expect(rows[0]).toBe('time (s),height (m),speedUp (m/s),phase,logged.height (m),logged.speedUp (m/s),logged.phase');
     expect(alight(folder, 'replay', STUDY, 'hop.csv', '--out', 'belief.csv').code).toBe(2);
+    expect(alight(folder, 'replay', STUDY, 'hop.csv', ...words, '--out', 'hop.html').code).toBe(0);
+    const page = readFileSync(join(folder, 'hop.html'), 'utf8');
+    expect(page).toContain('The believed height is the logged one at every row');
+    expect(page).not.toMatch(/NaN|undefined|Infinity|<script/);
+    const stands = alight(folder, 'replay', STUDY, 'hop.csv', '--out', 'hop.html');
+    expect([stands.code, stands.err]).toEqual([2, expect.stringContaining('hop.html: exists already')]);
+    const ending = alight(folder, 'replay', STUDY, 'hop.csv', '--out', 'hop.txt');
+    expect([ending.code, ending.err]).toEqual([2, expect.stringContaining("read the ending '.txt'; expected .arrow or .csv or .html")]);
     const over = alight(folder, 'trace', STUDY, '18', '--log', 'hop.csv');
     expect([over.code, over.err]).toEqual([2, expect.stringContaining('hop.csv')]);
     expect(alight(folder, 'trace', STUDY, '18', '--log', 'hop.csv', '--force').code).toBe(0);
