@@ -51,7 +51,7 @@ test('what it wrote itself is replaced with --force, and nothing else: card, hea
 
 test('new never replaces a study, says so, and leaves a schema that is not its own', () => {
   expect(JSON.parse(alight(folder, 'new', 'mine', '--json').out)).toEqual({ wrote: ['mine.yaml', 'study.schema.json'] });
-  expect(alight(folder, 'new', 'mine').err).toBe('mine.yaml: exists already; choose another name: a study is never replaced\n');
+  expect(alight(folder, 'new', 'mine').err).toBe('mine.yaml: exists already; choose another name: a study or logbook is never replaced\n');
   writeFileSync(join(folder, 'study.schema.json'), '{"mine": 1}');
   expect(alight(folder, 'new', 'other').err).toMatch(/^study\.schema\.json: was not written by alight/);
   expect(existsSync(join(folder, 'other.yaml'))).toBe(false);

@@ -107,7 +107,7 @@ describe('alight compare', () => {
     [['--margin', '1%'], '--margin: only --until-resolved stops by it'],
     [['--as-programmed'], '--as-programmed: only with --variants'],
     [['--variants', 'replay', '--retune'], '--retune: variants are retuned anyway'],
-    [['--variants', 'reply'], 'no variant "reply"; expected one of base, replay, light. Did you mean "replay"?'],
+    [['--variants', 'reply'], 'no variant "reply"; expected one of base, replay, light, springs. Did you mean "replay"?'],
     [['--margin', '3'], 'expected a share between 0 and 1'],
   ])('refuses %o in one line, and writes nothing', (words, message) => {
     const out = join(folder, 'refused');
