@@ -116,7 +116,18 @@ try {
 
   const program = (dist, ...args) => execFileSync(process.execPath, [join(dist, 'cli/main.js'), ...args], { stdio: 'ignore' });
   const fly = (dist, threads, flights) => () =>
-    program(dist, 'fly', STUDY, '--set', `flights=${flights}`, '--threads', String(threads), '--out', join(folder, 'out'), '--force');
+    program(
+      dist,
+      'fly',
+      STUDY,
+      '--set',
+      `flights=${flights}`,
+      '--threads',
+      String(threads),
+      '--out',
+      join(folder, dist === before ? 'then' : 'now'),
+      '--force',
+    );
   const here = join(ROOT, 'dist');
   const [oneThen, oneNow] = inTurns(wall, 2, [fly(before, 1, 2000), fly(here, 1, 2000)]);
   line('whole program, one thread, 2,000 flights: time before over now', (oneThen / oneNow).toFixed(2));
