@@ -1,6 +1,6 @@
 /** The answers about one rule's flights, as text for a terminal. Computes nothing. */
 import type { AttemptPlan } from '../analysis/fly/attemptPlan.ts';
-import type { ContactAnswer } from '../analysis/fly/contact.ts';
+import type { ContactAnswer, MeasuredContact } from '../analysis/fly/contact.ts';
 import type { Answers } from '../analysis/fly/summary.ts';
 import type { MeasuredTouchdown } from '../analysis/fly/touchdown.ts';
 import { CAUTIONS } from '../report/cautions.ts';
@@ -98,6 +98,22 @@ function causesText(c: Answers['causes']): string {
   return lines.join('\n');
 }
 
+/** Quantiles of a measure with their intervals, and the share of flights within its limit. @param factor from SI */
+function measuredCells(
+  m: Omit<MeasuredContact, 'mark' | 'histogram'>,
+  factor: number,
+): { readonly cells: string[]; readonly within: string } {
+  return {
+    cells: m.quantiles.map(({ value, interval }) =>
+      withInterval(value * factor, interval === null ? null : [interval[0] * factor, interval[1] * factor]),
+    ),
+    within:
+      m.shareWithin === null || m.shareWithinInterval === null
+        ? ''
+        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`,
+  };
+}
+
 function touchdownText(t: Answers['touchdown']): string {
   const untouched = t.untouched > 0 ? `; ${count(t.untouched)} never touched the ground` : '';
   if (t.touched === 0) return heading(`Touchdown: no flight with a result touched the ground${untouched}`);
@@ -105,13 +121,7 @@ function touchdownText(t: Answers['touchdown']): string {
   const rows = MEASURES.map(({ key, label, unit }) => {
     const m = t.measures[key];
     const to = shown(unit);
-    const cells = m.quantiles.map((q) =>
-      withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]),
-    );
-    const within =
-      m.shareWithin === null || m.shareWithinInterval === null
-        ? ''
-        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
+    const { cells, within } = measuredCells(m, to.factor);
     return [
       `${label}, ${to.unit}`,
       ...cells,
@@ -139,13 +149,7 @@ function contactText(c: ContactAnswer): string {
   const rows = CONTACTS.map(({ key, label, unit }) => {
     const m = c.measures[key];
     const to = shown(unit);
-    const cells = m.quantiles.map((q) =>
-      withInterval(q.value * to.factor, q.interval === null ? null : [q.interval[0] * to.factor, q.interval[1] * to.factor]),
-    );
-    const within =
-      m.shareWithin === null || m.shareWithinInterval === null
-        ? ''
-        : `${percent(m.shareWithin, m.shareWithinInterval)} (${percentInterval(m.shareWithinInterval)})`;
+    const { cells, within } = measuredCells(m, to.factor);
     return [`${label}, ${to.unit}`, ...cells, m.mark === null ? '' : plain(m.mark * to.factor), within];
   });
   const rebounds =

@@ -2,11 +2,11 @@
  * The worker's entry, and the only file here that knows the flight: which kinds of work there are, and what does them.
  */
 import { CAMPAIGN_ROW_LENGTH, type CampaignVariation, makeCampaignKit } from '../flight/campaignMaker.ts';
-import { makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
+import { type FlightKit, makeKit, ROW_LENGTH, type Variation } from '../flight/flightMaker.ts';
 import { type GivenVariation, makeGivenKit } from '../flight/givenMaker.ts';
 import { builtKernel } from '../flight/kernel/file.ts';
 import type { Study } from '../study/study.ts';
-import { serve } from './serve.ts';
+import { serve, type Worker } from './serve.ts';
 import type { ChunkReply, ChunkTask } from './task.ts';
 
 /** One for all that this thread flies: flights come one after another. */
@@ -22,38 +22,30 @@ class FlightFault extends Error {
   }
 }
 
+/** Work whose every number is one flight and one row. */
+function oneRowEach(kit: Pick<FlightKit, 'fly'>, study: Study): Worker {
+  return {
+    rowLength: ROW_LENGTH,
+    mostRows: 1,
+    work: (flight, row) => {
+      try {
+        kit.fly(flight, row);
+      } catch (cause) {
+        throw new FlightFault(cause, study);
+      }
+      return 1;
+    },
+  };
+}
+
 const handle = serve({
   flights: (plain, variation) => {
     const study = plain as Study;
-    const kit = makeKit(study, variation as Variation, kernel);
-    return {
-      rowLength: ROW_LENGTH,
-      mostRows: 1,
-      work: (flight, row) => {
-        try {
-          kit.fly(flight, row);
-        } catch (cause) {
-          throw new FlightFault(cause, study);
-        }
-        return 1;
-      },
-    };
+    return oneRowEach(makeKit(study, variation as Variation, kernel), study);
   },
   given: (plain, variation) => {
     const study = plain as Study;
-    const kit = makeGivenKit(study, variation as GivenVariation, kernel);
-    return {
-      rowLength: ROW_LENGTH,
-      mostRows: 1,
-      work: (flight, row) => {
-        try {
-          kit.fly(flight, row);
-        } catch (cause) {
-          throw new FlightFault(cause, study);
-        }
-        return 1;
-      },
-    };
+    return oneRowEach(makeGivenKit(study, variation as GivenVariation, kernel), study);
   },
   campaigns: (plain, variation) => {
     const study = plain as Study;

@@ -88,15 +88,15 @@ export const causes = z.object({
   unseen: z.object({ outcomes: z.array(outcome), interval }).nullable(),
 }) satisfies z.ZodType<Causes>;
 
-const measured = z.object({
-  limit: number.nullable(),
-  ofLegs: z.boolean(),
-  within: count.nullable(),
+/** What every measure over flights has, whatever it is held against. */
+const overFlights = {
   shareWithin: share.nullable(),
   shareWithinInterval: interval.nullable(),
   quantiles: z.array(z.object({ share, value: number, interval: interval.nullable() })),
   histogram: z.object({ edges: z.array(number), counts: z.array(count), below: count, above: count }),
-});
+};
+
+const measured = z.object({ limit: number.nullable(), ofLegs: z.boolean(), within: count.nullable(), ...overFlights });
 
 export const touchdown = z.object({
   level: share,
@@ -106,13 +106,7 @@ export const touchdown = z.object({
   measures: z.object({ sink: measured, slide: measured, tilt: measured }),
 }) satisfies z.ZodType<Touchdown>;
 
-const pressed = z.object({
-  mark: number.nullable(),
-  shareWithin: share.nullable(),
-  shareWithinInterval: interval.nullable(),
-  quantiles: z.array(z.object({ share, value: number, interval: interval.nullable() })),
-  histogram: z.object({ edges: z.array(number), counts: z.array(count), below: count, above: count }),
-});
+const pressed = z.object({ mark: number.nullable(), ...overFlights });
 
 export const contact = z.object({
   level: share,
