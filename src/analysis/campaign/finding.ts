@@ -19,12 +19,15 @@ export function campaignFinding(odds: FirstLanding | null, attempts: number, sta
   if (even === undefined || even.attempts === null) {
     return `Even odds of a first landing are not reached within ${attemptsWord(attempts)}: ${byThen}.`;
   }
+  const spread = (n: number, least: number | null, most: number | null): string =>
+    least === n && most === n ? '' : ` (${least ?? n} to ${most ?? `more than ${attempts}`})`;
+  const evenly = `${attemptsWord(even.attempts)}${spread(even.attempts, even.least, even.most)}`;
   const fresh =
     stays && sure !== undefined && sure.naive !== null
       ? `; if every attempt were fresh luck, 95 % would take ${sure.naive} (${sure.naiveLeast} to ${sure.naiveMost ?? 'no number'})`
       : '';
   if (sure === undefined || sure.attempts === null) {
-    return `Plan for ${attemptsWord(even.attempts)} for even odds of a first landing; 95 % odds are not reached within ${attempts}: ${byThen}${fresh}.`;
+    return `Plan for ${evenly} for even odds of a first landing; 95 % odds are not reached within ${attempts}: ${byThen}${fresh}.`;
   }
-  return `Plan for ${attemptsWord(even.attempts)}, each with its pair of motors, for even odds of a first landing, and for ${sure.attempts} (${sure.least ?? sure.attempts} to ${sure.most ?? `more than ${attempts}`}) for 95 % odds${fresh}.`;
+  return `Plan for ${evenly}, each with its pair of motors, for even odds of a first landing, and for ${sure.attempts} (${sure.least ?? sure.attempts} to ${sure.most ?? `more than ${attempts}`}) for 95 % odds${fresh}.`;
 }
