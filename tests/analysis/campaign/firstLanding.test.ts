@@ -84,7 +84,8 @@ describe('the sentence that opens', () => {
       ]),
       5,
     );
-    const plain = 'Plan for 1 attempt (1 to 2), each with its pair of motors, for even odds of a first landing, and for 3 (2 to 3) for 95 % odds';
+    const plain =
+      'Plan for 1 attempt (1 to 2), each with its pair of motors, for even odds of a first landing, and for 3 (2 to 3) for 95 % odds';
     expect(campaignFinding(found, 5, false)).toBe(`${plain}.`);
     expect(campaignFinding(found, 5, true)).toBe(`${plain}; if every attempt were fresh luck, 95 % would take 4 (3 to 5).`);
   });
