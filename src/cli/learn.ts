@@ -2,12 +2,24 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { defaultFolder } from './fly.ts';
-import { openFor, printJson, printWarnings, replacements, type StudyOptions, studyOptions, threadCount, whole } from './options.ts';
+import {
+  goOn,
+  openFor,
+  printJson,
+  printWarnings,
+  replacements,
+  resumeOptions,
+  type StudyOptions,
+  studyOptions,
+  threadCount,
+  whole,
+} from './options.ts';
 
 interface LearnCommandOptions extends StudyOptions {
   readonly particles: number;
   readonly out?: string;
   readonly force?: boolean;
+  readonly resume?: boolean;
   readonly threads?: number;
   readonly chunk?: number;
 }
@@ -19,7 +31,7 @@ const MOST_AT_A_TIME = 100_000;
 
 export function defineLearn(program: Command): void {
   const command = program.command('learn').argument('<study>', 'study file (YAML)').argument('<logbook>', 'logbook file (YAML)');
-  studyOptions(command)
+  resumeOptions(studyOptions(command))
     .option(
       '--particles <number>',
       'simulated vehicles that are to agree with the logbook, in two runs',
@@ -30,7 +42,6 @@ export function defineLearn(program: Command): void {
     .option('--threads <number>', 'worker threads (default: one a core)', threadCount)
     .option('--chunk <number>', 'flights a worker takes at a time; changes no result', whole(1, MOST_AT_A_TIME))
     .option('--out <folder>', 'folder for the results (default: <study>-learned)')
-    .option('--force', 'replace results that are in the folder')
     .summary('what real attempts teach of this vehicle, and the odds of the next one')
     .description(
       'Says first what was seen that the study hardly ever does; then narrows what stays with the vehicle to what agrees with\nthe logbook. Writes learning.json, learned.arrow, learned.yaml (which fly, campaign, rank and card fly from) and run.json.',
@@ -56,7 +67,7 @@ async function run(path: string, logbookPath: string, options: LearnCommandOptio
     learnStudy(opened, logbook, { ...options, particles, logbook: logbookPath, out, overrides: replacements(options), ...watch }),
   );
   if (learned === null) {
-    process.stderr.write('interrupted: nothing was learnt, and nothing written\n');
+    process.stderr.write(`interrupted: half a sample teaches nothing; what was flown is kept in ${out}. ${goOn(options)}\n`);
     process.exitCode = 130;
     return;
   }

@@ -67,12 +67,20 @@ export function printPart({ number, parts }: Part, { run, folder }: Finished, js
   process.stdout.write(`${lines.join('\n')}\n`);
 }
 
-/** What `--force`, `--resume` and `--part` do, for every command that flies and keeps results. */
-export function keepOptions(command: Command): Command {
+/** What `--force` and `--resume` do, for every command that flies and keeps results. */
+export function resumeOptions(command: Command): Command {
   return command
     .option('--force', 'replace results that are in the folder')
-    .option('--resume', 'go on with the run that was stopped in that folder; it ends as if it had not been')
-    .option('--part <number/parts>', 'fly only this part of it, e.g. 3/16; alight join makes one run of all parts', partOf);
+    .option('--resume', 'go on with the run that was stopped in that folder; it ends as if it had not been');
+}
+
+/** These and `--part`, for those that can be flown in parts. */
+export function keepOptions(command: Command): Command {
+  return resumeOptions(command).option(
+    '--part <number/parts>',
+    'fly only this part of it, e.g. 3/16; alight join makes one run of all parts',
+    partOf,
+  );
 }
 
 /** Most worker threads, and flights a worker takes at a time: more only take memory. */

@@ -87,18 +87,21 @@ export function campaignsOf(study: Study, variation: CampaignVariation, name = v
   };
 }
 
-/** Flights of given input vectors, a row each as of any flight. A lost one keeps its inputs and has no result. */
+/** Flights of given input vectors, a row of the columns asked for each. A lost one keeps its inputs and has no result. */
 export function givenFlightsOf(study: Study, variation: GivenVariation, name: string): Work {
+  const { inputs, columns } = variation;
   return {
     name,
     kind: 'given',
     study,
     variation,
-    rowLength: CATALOGUE.length + OUTPUTS.length,
+    rowLength: columns.length,
     lostRow: (flight, row) => {
-      row.set(variation.inputs.subarray((flight - 1) * CATALOGUE.length, flight * CATALOGUE.length));
-      row[OUTCOME] = NO_RESULT;
-      row[REASON] = WORKER_FAILED;
+      for (const [c, column] of columns.entries()) {
+        if (column < CATALOGUE.length) row[c] = inputs[(flight - 1) * CATALOGUE.length + column];
+        else if (column === OUTCOME) row[c] = NO_RESULT;
+        else if (column === REASON) row[c] = WORKER_FAILED;
+      }
     },
   };
 }

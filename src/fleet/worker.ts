@@ -23,9 +23,9 @@ class FlightFault extends Error {
 }
 
 /** Work whose every number is one flight and one row. */
-function oneRowEach(kit: Pick<FlightKit, 'fly'>, study: Study): Worker {
+function oneRowEach(kit: Pick<FlightKit, 'fly'>, study: Study, rowLength = ROW_LENGTH): Worker {
   return {
-    rowLength: ROW_LENGTH,
+    rowLength,
     mostRows: 1,
     work: (flight, row) => {
       try {
@@ -45,7 +45,8 @@ const handle = serve({
   },
   given: (plain, variation) => {
     const study = plain as Study;
-    return oneRowEach(makeGivenKit(study, variation as GivenVariation, kernel), study);
+    const given = variation as GivenVariation;
+    return oneRowEach(makeGivenKit(study, given, kernel), study, given.columns.length);
   },
   campaigns: (plain, variation) => {
     const study = plain as Study;

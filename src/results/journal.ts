@@ -168,9 +168,12 @@ export class JournalFile implements Journal {
   }
 }
 
-/** Plain data as text: what differs, differs in it. */
+/** Plain data as text: what differs, differs in it. Arrays of numbers, which may be millions, stand there by their sum. */
 function plainText(value: object): string {
-  return JSON.stringify(value, (_, one: unknown) => (typeof one === 'number' && !Number.isFinite(one) ? String(one) : one));
+  return JSON.stringify(value, (_, one: unknown) => {
+    if (one instanceof Float64Array) return createHash('sha256').update(bytesIn(one)).digest('hex');
+    return typeof one === 'number' && !Number.isFinite(one) ? String(one) : one;
+  });
 }
 
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');

@@ -22,11 +22,12 @@ const COMMANDS = {
   sweep: ['sweep', 'thistledown.yaml', '--over', 'wind.speed=1,3,6m/s', '--flights', '200', '--as-programmed'],
   rank: ['rank', 'thistledown.yaml', '--flights', '100', '--fix', 'gusts=off', '--fix', 'wind.speed=half'],
   sobol: ['rank', 'thistledown.yaml', '--sobol', '--size', '256', '--group', 'all=*'],
+  learn: ['learn', 'thistledown.yaml', 'thistledown-logbook.yaml', '--particles', '200'],
   tune: ['tune', 'thistledown.yaml', '--rule', 'fixed-height', '--flights', '3000'],
 };
 
 const folder = mkdtempSync(join(tmpdir(), 'alight-kill-'));
-for (const name of ['thistledown.yaml', 'thistledown-ascent.csv', 'thistledown-landing.csv']) {
+for (const name of ['thistledown.yaml', 'thistledown-ascent.csv', 'thistledown-landing.csv', 'thistledown-logbook.yaml']) {
   cpSync(resolve('studies', name), join(folder, name));
 }
 

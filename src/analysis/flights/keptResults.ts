@@ -129,6 +129,11 @@ export class Keeper {
     return folder.finish(whole, this.#journal === null ? 'none' : 'done');
   }
 
+  /** Going on would end the same: the journal goes too. */
+  leaveNothing(): void {
+    this.#journal?.remove();
+  }
+
   /** Gives up an unfinished flights file: what was flown stays in it, and in the journal. */
   abort(): void {
     this.#writer?.abort();

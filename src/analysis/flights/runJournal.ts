@@ -19,6 +19,8 @@ export interface Asked {
   readonly command: string;
   /** The studies it flies, the one given first; with the options they are all it takes to ask the same again. */
   readonly studies: readonly FlownStudy[];
+  /** What else was read, by its name, as text: another content makes another run. */
+  readonly read?: Readonly<Record<string, string>>;
 }
 
 /** A study as it was opened, and which variant it is where that matters. */
@@ -39,15 +41,21 @@ const OF_THE_RUN = ['out', 'force', 'resume', 'threads', 'chunk', 'stopSignal', 
 /** Name of the recipe among what was asked. */
 export const RECIPE = 'recipe';
 
+/** How what was read begins its name among what was asked. */
+const CONTENT = 'content of the ';
+
+const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
+
 export class RunJournal {
   readonly #asked: string;
   #file: JournalFile | null = null;
 
   /** @param options all of the command's */
-  constructor({ command, studies }: Asked, options: object) {
+  constructor({ command, studies, read = {} }: Asked, options: object) {
     const own = Object.fromEntries(Object.entries(options).filter(([name]) => !OF_THE_RUN.includes(name)));
     const study = studyHash(studies.map(({ text }) => text).join('\n'));
-    const asked = { ...whatFlies(), command, study, ...own };
+    const sums = Object.fromEntries(Object.entries(read).map(([name, text]) => [`${CONTENT}${name}`, sha256(text)]));
+    const asked = { ...whatFlies(), command, study, ...sums, ...own };
     const kept = studies.map(({ text, warnings, foretold, variant }): FlownStudy => ({ text, warnings, foretold, variant }));
     const recipe: Recipe = { command, options: own, studies: kept };
     this.#asked = JSON.stringify('part' in own ? { ...asked, [RECIPE]: recipe } : asked);
@@ -55,7 +63,7 @@ export class RunJournal {
 
   /** sha256 of what was asked: kept beside whole results, in run.json. */
   get sum(): string {
-    return createHash('sha256').update(this.#asked).digest('hex');
+    return sha256(this.#asked);
   }
 
   /**
@@ -120,7 +128,9 @@ export function unlike(a: Readonly<Record<string, unknown>>, b: Readonly<Record<
     .filter((name) => name !== RECIPE && !but.includes(name))
     .filter((name) => shown(a[name]) !== shown(b[name]))
     .map((name) =>
-      name === 'study' || name === 'kernel' ? `the ${name} was another` : `${name} was ${shown(a[name])}, not ${shown(b[name])}`,
+      name === 'study' || name === 'kernel' || name.startsWith(CONTENT)
+        ? `the ${name} was another`
+        : `${name} was ${shown(a[name])}, not ${shown(b[name])}`,
     );
 }
 

@@ -5,8 +5,7 @@
 import { UserError } from '../../errors.ts';
 import { flying } from '../../fleet/session.ts';
 import type { OpenedStudy } from '../../study/load.ts';
-import type { Finished, FlyingOptions } from '../flights/keptResults.ts';
-import { keeping } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import { learnedTable, learnedYaml } from './learnedFiles.ts';
@@ -19,7 +18,8 @@ import { Interrupted } from './simulate.ts';
 import { type Surprise, surpriseOf } from './surprise.ts';
 import { worthSeeing } from './worthSeeing.ts';
 
-export interface LearnOptions extends FlyingOptions {
+/** Every round hangs on the one before: it cannot be flown in parts. */
+export interface LearnOptions extends Omit<FlyingOptions, 'part' | 'joined'> {
   /** Of both runs together. */
   readonly particles: number;
   /** Name of the logbook's file: recorded. */
@@ -63,12 +63,16 @@ async function learned(opened: OpenedStudy, logbook: Logbook, options: LearnOpti
       'inputs.sample: this study has learnt already; learn from the study that it was learnt with, with all attempts in one logbook',
     );
   }
-  // No journal: what is flown hangs on all that was flown before, and is too much to keep.
-  return keeping(options, null, (keeper) =>
-    flying(options, async (session) => {
+  const read = { logbook: JSON.stringify(logbook) };
+  return keeping(options, { command: 'learn', studies: [opened], read }, (keeper) =>
+    flying({ ...options, ...keeper.journaled }, async (session) => {
       const posterior = await posteriorOf(study, logbook, session, { particles });
       const surprise = surpriseOf(logbook, posterior, study.seed);
-      refuseCollapse(logbook, posterior, surprise);
+      const collapse = collapseOf(logbook, posterior, surprise);
+      if (collapse !== null) {
+        keeper.leaveNothing();
+        throw collapse;
+      }
       const flyer = new NextAttemptFlyer(study, logbook, posterior, session);
       session.announce(2 * COPIES * particles + flyer.more);
       const before = await flyer.fly('before', COPIES, LUCK);
@@ -110,7 +114,7 @@ async function learned(opened: OpenedStudy, logbook: Logbook, options: LearnOpti
 }
 
 /** Never a posterior of a few particles, nor one of vehicles that cannot be or do something else than was seen. */
-function refuseCollapse({ attempts }: Logbook, { runs }: Posterior, { observations }: Surprise): void {
+function collapseOf({ attempts }: Logbook, { runs }: Posterior, { observations }: Surprise): UserError | null {
   const seen = attempts.flatMap((attempt) => attempt.observations);
   const best = seen.reduce((sum, observation) => sum + bestLogLikelihood(observation), 0);
   const collapsed = runs.some(
@@ -120,9 +124,9 @@ function refuseCollapse({ attempts }: Logbook, { runs }: Posterior, { observatio
       best - logs.reduce((sum, log) => sum + log, 0) / particles > 0.5 * seen.length + FAR_OFF ||
       farthest(scores, particles) > FARTHEST,
   );
-  if (!collapsed) return;
+  if (!collapsed) return null;
   const worst = [...observations].sort((a, b) => a.adjusted - b.adjusted).slice(0, 3);
-  throw new UserError([
+  return new UserError([
     'no simulated vehicle comes near all that was seen, so nothing was learnt: the study, a spread or the logbook is wrong',
     ...worst.map(
       ({ place, key, attempt, seen, share }) =>

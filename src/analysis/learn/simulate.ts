@@ -59,7 +59,9 @@ export class Simulator {
       }
     }
     const settings = this.#settings.map(({ rule, constants }) => ({ rule, constants }));
-    const work = givenFlightsOf(this.#study, { settings, inputs, luck: keys, noise }, 'learning');
+    const asked = [...new Set(columns.flat())];
+    const places = columns.map((own) => own.map((column) => asked.indexOf(column)));
+    const work = givenFlightsOf(this.#study, { settings, inputs, luck: keys, noise, columns: asked }, 'learning');
     const kept = columns.map((own) => own.map(() => new Float64Array(particles)));
     const { stoppedBy } = await session.fly(work, {
       count: particles * attempts,
@@ -67,7 +69,7 @@ export class Simulator {
         for (let j = 0; j < count; j++) {
           const flight = first - 1 + j;
           const a = Math.floor(flight / particles);
-          const own = columns[a];
+          const own = places[a];
           for (let c = 0; c < own.length; c++) kept[a][c][flight - a * particles] = rows[own[c] * count + j];
         }
       },

@@ -7,6 +7,9 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
+import { learnStudy } from '../../../src/analysis/learn/learnStudy.ts';
+import type { Logbook } from '../../../src/analysis/logbook/logbook.ts';
+import { openLogbook } from '../../../src/analysis/logbook/readLogbook.ts';
 import { climb } from '../../../src/analysis/rank/climb.ts';
 import { tuneControl } from '../../../src/analysis/tune/tuneControl.ts';
 import { DoneAlready, UserError } from '../../../src/errors.ts';
@@ -17,7 +20,7 @@ import { scratch } from '../../results/setUp.ts';
 
 const root = scratch();
 /** Of these only a late moment is tried. */
-const COSTLY = ['fly until narrow', 'fly retuned', 'tune', 'rank toward', 'tune control'];
+const COSTLY = ['fly until narrow', 'fly retuned', 'tune', 'rank toward', 'tune control', 'learn'];
 
 const held = { low: 0.1, high: 0.1 };
 /** Searches that cannot be flown in parts, so that they are not among every command. */
@@ -25,7 +28,16 @@ const SEARCHES: typeof EVERY_COMMAND = {
   'rank toward': async (options) => climb(await demoWith(), { ...options, wish: 0.05, flights: 500 }),
   'tune control': async (options) =>
     tuneControl(await demoWith(), { ...options, budget: 2000, bounds: { ki: held, kp: held, driftDamping: held, driftTilt: held } }),
+  learn: async (options) =>
+    learnStudy(await demoWith(), await logbook('apogee: 41 m ± 3 m'), { ...options, particles: 60, logbook: 'hops' }),
 };
+
+/** One attempt, with this seen of it. */
+async function logbook(seen: string): Promise<Logbook> {
+  const path = join(root, 'logbook.yaml');
+  writeFileSync(path, `title: hops\nattempts:\n  - { name: hop 1, observed: { ${seen} } }\n`);
+  return openLogbook(path, (await demoWith()).study);
+}
 
 /** The folder as a kill at this moment leaves it; its lock holds nobody then. */
 function asKilled(folder: string, copy: string): void {
@@ -57,8 +69,11 @@ describe.each(Object.entries({ ...EVERY_COMMAND, ...SEARCHES }))('%s', (name, ru
     truncateSync(join(at('early'), JOURNAL), readFileSync(join(at('early'), JOURNAL)).byteLength - 1001);
     writeFileSync(join(at('late'), JOURNAL), Buffer.alloc(5000), { flag: 'a' });
     for (const moment of moments.slice(COSTLY.includes(name) ? 1 : 0)) {
-      await run({ out: at(moment), resume: true, threads: 1, chunk: 5 });
+      const rates: number[] = [];
+      await run({ out: at(moment), resume: true, threads: 1, chunk: 5, onProgress: ({ rate }) => rates.push(rate) });
       expect(filesOf(at(moment))).toEqual(whole);
+      // What was flown is found, at no pace of its own.
+      expect(rates[0]).toBe(0);
     }
   }, 120_000);
 });
@@ -125,6 +140,25 @@ describe('a run that goes on', () => {
     expect(filesOf(out)).toEqual(before);
     // run.json is known for ours with what it says more.
     await flyStudy(await demoWith('flights=20'), { out, force: true });
+  });
+
+  test('of learning: another logbook is another run, and one that teaches nothing leaves nothing to go on with', async () => {
+    const out = join(root, 'learning');
+    const study = await demoWith();
+    const options = { particles: 40, logbook: 'hops', out };
+    const stop = new AbortController();
+    const stopped = learnStudy(study, await logbook('apogee: 41 m ± 3 m'), {
+      ...options,
+      stopSignal: stop.signal,
+      onProgress: () => stop.abort(),
+    });
+    expect(await stopped).toBeNull();
+    expect(readdirSync(out)).toEqual([JOURNAL]);
+    const impossible = await logbook('apogee: 90 m ± 0.5 m');
+    await expect(learnStudy(study, impossible, { ...options, resume: true })).rejects.toThrow('the content of the logbook was another');
+    rmSync(join(out, JOURNAL));
+    await expect(learnStudy(study, impossible, options)).rejects.toThrow('no simulated vehicle comes near all that was seen');
+    expect(readdirSync(out)).toEqual([]);
   });
 
   test('after Ctrl-C under --force goes on within, and then takes the place of the older results, unfinished ones too', async () => {
