@@ -28,7 +28,12 @@ export const EVERY_COMMAND: Readonly<Record<string, (options: FlyingOptions) => 
   variants: (options) => compareVariants(STUDY, { ...options, variants: ['light'], asProgrammed: true, overrides: ['flights=60'] }),
   sweep: (options) => sweepStudy(STUDY, { ...options, over: ['wind.speed=1,4m/s'], asProgrammed: true, overrides: ['flights=60'] }),
   campaign: async (options) => campaignStudy(await demoWith('campaign.attempts=4'), { ...options, campaigns: 60 }),
-  'rank fixes': async (options) => rankFixes(await demoWith('flights=60'), { ...options, fixes: ['gusts=off', 'wind.speed=half'] }),
+  'rank fixes': async (options) =>
+    rankFixes(await demoWith('flights=60'), {
+      ...options,
+      fixes: ['gusts=off', 'wind.speed=half', 'phases.replay=on'],
+      reopen: (given) => openStudy(STUDY, { set: ['flights=60'], replacements: given }),
+    }),
   'rank by variance': async (options) => rankSobol(await demoWith(), { ...options, size: 256, groups: ['all=*'] }),
   tune: async (options) => tuneRule(await demoWith(), { ...options, rule: 'fixed-height', budget: 3000 }),
 };

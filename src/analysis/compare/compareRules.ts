@@ -8,7 +8,7 @@ import { suggestion } from '../../maths/nearest.ts';
 import { answerTable } from '../../results/answerTable.ts';
 import type { OpenedStudy } from '../../study/load.ts';
 import type { Study } from '../../study/study.ts';
-import { type AnswerFiles, type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
+import { type AnswerFiles, type Finished, type FlyingOptions, IN_PLACE_OF_PARTS, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { retune, retuneBudget } from '../shift/retune.ts';
@@ -59,7 +59,7 @@ export function rivals(study: Study, wanted: readonly string[] | undefined): rea
  */
 export async function compareRules(given: OpenedStudy, options: CompareOptions = {}): Promise<Compared> {
   checkMargin(options);
-  refuseInParts(options, { '--until-resolved': options.untilResolved ?? false });
+  refuseInParts(options, '--until-resolved', options.untilResolved ?? false, IN_PLACE_OF_PARTS.plan);
   const rules = rivals(given.study, options.rules);
   const inputs = checkAcross(given.study, options.across ?? []);
   const asked = given.study.flights;

@@ -13,7 +13,7 @@ import { checkAcross } from '../compare/across.ts';
 import { type Compared, type CompareOptions, checkMargin, comparisonFiles } from '../compare/compareRules.ts';
 import type { Comparison, Design } from '../compare/comparison.ts';
 import { contest, everyTwo, type Rival } from '../compare/contest.ts';
-import { keeping, refuseInParts } from '../flights/keptResults.ts';
+import { IN_PLACE_OF_PARTS, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { retune, retuneBudget } from '../shift/retune.ts';
@@ -55,7 +55,7 @@ export async function compareOpened(
   options: CompareVariantsOptions,
 ): Promise<Compared> {
   checkMargin(options);
-  refuseInParts(options, { '--until-resolved': options.untilResolved ?? false });
+  refuseInParts(options, '--until-resolved', options.untilResolved ?? false, IN_PLACE_OF_PARTS.plan);
   const { overrides = [] } = options;
   const entrants = entrantsOf(variants, options.rules);
   const inputs = checkAcross(variants[0].opened.study, options.across ?? []);

@@ -37,17 +37,22 @@ export interface FlyingOptions extends KeepOptions, Pick<SessionOptions, 'thread
   readonly overrides?: readonly string[];
 }
 
+/** What to do in place of parts. */
+export const IN_PLACE_OF_PARTS = {
+  plan: 'alight check STUDY says how many flights tell the odds how closely: give that number as --flights',
+  oneMachine: 'fly it on one machine; --resume goes on with it after a stop',
+} as const;
+
 /**
  * What a part cannot do: go by what all of them find.
- * @param stops options that do, by their names   @throws UserError when one is given with a part
+ * @param given whether that was asked for, by the option's name   @param instead what to do in its place
+ * @throws UserError when it is
  */
-export function refuseInParts({ part }: KeepOptions, stops: Readonly<Record<string, boolean>>): void {
-  if (part === undefined) return;
-  const given = Object.entries(stops).flatMap(([name, is]) => (is ? [name] : []));
-  if (given.length > 0)
-    throw new UserError(
-      given.map((name) => `--part: not with ${name}, which takes what all parts find; --resume goes on with it on one machine`),
-    );
+export function refuseInParts({ part }: KeepOptions, option: string, given: boolean, instead: string): void {
+  if (part === undefined || !given) return;
+  throw new UserError(
+    `--part: not with ${option}, which goes by what the flights of all parts find, and a part sees only its own; ${instead}`,
+  );
 }
 
 /** What a command left behind. */

@@ -8,7 +8,7 @@ import type { OpenedStudy } from '../../study/load.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import { Collector, SUMMARY_KEYS } from '../flights/collector.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, IN_PLACE_OF_PARTS, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { type HeightMiss, heightMissOf, MISS_KEYS } from '../shift/heightMiss.ts';
 import { type HeightShift, retune, retuneBudget } from '../shift/retune.ts';
@@ -47,7 +47,7 @@ export interface Flown extends Finished {
  */
 export async function flyStudy(given: OpenedStudy, options: FlyOptions = {}): Promise<Flown> {
   const { halfWidth = null } = options;
-  refuseInParts(options, { '--half-width': halfWidth !== null });
+  refuseInParts(options, '--half-width', halfWidth !== null, IN_PLACE_OF_PARTS.plan);
   const rule = ruleByName(given.study, options.rule).name;
   const asked = given.study.flights;
   if (options.retune) retuneBudget(asked);

@@ -11,6 +11,8 @@ import { slurmFiles } from './slurm.ts';
 const COMMANDS = ['fly', 'compare', 'sweep', 'campaign', 'rank', 'tune'];
 /** Options that the files set themselves. */
 const OURS = ['--out', '--part', '--resume', '--force', '--threads', '--json', '--open'];
+/** Options that no part can be flown with (flights/keptResults.ts). */
+const GO_BY_ALL = ['--half-width', '--until-resolved', '--until-separated', '--toward', '--control'];
 
 /** @throws UserError when the command flies nothing, or an option is one that the files set */
 export function jobFiles(plan: JobPlan): JobFile[] {
@@ -19,6 +21,9 @@ export function jobFiles(plan: JobPlan): JobFile[] {
   if (!COMMANDS.includes(command)) problems.push(`--run: read "${command}"; expected one of ${COMMANDS.join(', ')}`);
   for (const option of options.filter((one) => OURS.includes(one.split('=')[0]))) {
     problems.push(`${option}: the job files say that themselves; leave it out`);
+  }
+  for (const option of options.filter((one) => GO_BY_ALL.includes(one.split('=')[0]))) {
+    problems.push(`${option}: goes by what the flights of all parts find, so every part would refuse it; leave it out`);
   }
   if (engine === 'kubernetes') {
     if (plan.image === null) problems.push('--image: missing; name the container image that holds the program (Containerfile makes one)');

@@ -8,6 +8,7 @@ import { type SweepOptions, sweepOpened } from '../designs/sweepStudy.ts';
 import type { Finished, FlyingOptions } from '../flights/keptResults.ts';
 import type { Recipe } from '../flights/runJournal.ts';
 import { flyStudy } from '../fly/flyStudy.ts';
+import { openedBefore } from '../rank/fixedStudies.ts';
 import { rankFixes } from '../rank/rankFixes.ts';
 import { type RankSobolOptions, rankSobol } from '../rank/rankSobol.ts';
 import { openText } from '../read/readFlights.ts';
@@ -29,7 +30,7 @@ const COMMANDS: Readonly<Record<string, Ask>> = {
   },
   sweep: ([base, ...studies], _, options) => sweepOpened(base, studies, options as SweepOptions),
   campaign: ([study], _, options) => campaignStudy(study, options as CampaignOptions),
-  rank: ([study], _, options) => rankFixes(study, options),
+  rank: ([study, ...fixed], { studies }, options) => rankFixes(study, { ...options, reopen: openedBefore(fixed, studies.slice(1)) }),
   'rank --sobol': ([study], _, options) => rankSobol(study, options as RankSobolOptions),
   tune: ([study], _, options) => tuneRule(study, options as TuneOptions),
 };

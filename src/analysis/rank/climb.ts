@@ -18,7 +18,7 @@ import type { Study } from '../../study/study.ts';
 import { pairOff, pairsIn } from '../compare/rulePair.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, IN_PLACE_OF_PARTS, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -59,7 +59,7 @@ const FLIGHTS = 3000;
 export async function climb(opened: OpenedStudy, options: ClimbOptions): Promise<Climbed> {
   const { study } = opened;
   const { wish, strength = 'half', by = 'group' } = options;
-  refuseInParts(options, { '--toward': true });
+  refuseInParts(options, '--toward', true, IN_PLACE_OF_PARTS.oneMachine);
   const rule = ruleByName(study, options.rule).name;
   const asked = options.flights ?? FLIGHTS;
   retuneBudget(asked);

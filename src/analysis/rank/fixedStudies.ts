@@ -8,6 +8,8 @@ import type { OpenedStudy } from '../../study/load.ts';
 import { type Given, readSetting } from '../../study/override.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
+import type { Replacement } from '../../study/variants.ts';
+import type { FlownStudy } from '../flights/runJournal.ts';
 import type { Fix } from './fixes.ts';
 
 /** Opens the study that is ranked with replacements put in. @throws UserError with every problem */
@@ -20,6 +22,8 @@ export interface FixedStudies {
   readonly studyOf: StudyOf;
   /** Opens what these fixes together make, where no study has it yet. */
   readonly open: (fixes: readonly Fix[]) => Promise<void>;
+  /** Those opened so far, each with what was put in, in the order of opening: what it takes to open them again. */
+  readonly flown: readonly FlownStudy[];
   /** Warnings that only a fix gives rise to, so far. */
   readonly warnings: readonly string[];
 }
@@ -30,6 +34,7 @@ export interface FixedStudies {
  */
 export function fixedStudies(opened: OpenedStudy, reopen: Reopen | undefined, rule: string): FixedStudies {
   const made = new Map<string, Study>();
+  const flown: FlownStudy[] = [];
   const warnings: string[] = [];
   const keyOf = ({ settings }: Fix): string => settings.join('\n');
   const openOne = async (fix: Fix): Promise<void> => {
@@ -42,12 +47,14 @@ export function fixedStudies(opened: OpenedStudy, reopen: Reopen | undefined, ru
     const found = await reopen(given);
     ruleByName(found.study, rule);
     made.set(key, found.study);
+    flown.push({ ...found, variant: { name: key, from: null, replacements: given } });
     for (const line of found.warnings) {
       const words = `with ${fix.settings.join(', ')}: ${line}`;
       if (!opened.warnings.includes(line) && !warnings.includes(words)) warnings.push(words);
     }
   };
   return {
+    flown,
     warnings,
     open: async (fixes) => {
       const problems: string[] = [];
@@ -67,5 +74,18 @@ export function fixedStudies(opened: OpenedStudy, reopen: Reopen | undefined, ru
       if (study === undefined) throw new RangeError(`${fix.name}: its study was not opened`);
       return study;
     },
+  };
+}
+
+/**
+ * Gives studies that were opened before once more, by what was put in.
+ * @param studies of a recipe, opened   @param flown the same as they stand in it
+ */
+export function openedBefore(studies: readonly OpenedStudy[], flown: readonly FlownStudy[]): Reopen {
+  const put = (replacements: readonly Replacement[]): string => JSON.stringify(replacements.map(({ name, value }) => [name, value]));
+  return async (given) => {
+    const place = flown.findIndex(({ variant }) => variant !== undefined && put(variant.replacements) === put(given));
+    if (place < 0) throw new RangeError(`no study was opened with ${put(given)}`);
+    return studies[place];
   };
 }

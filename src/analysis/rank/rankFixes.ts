@@ -12,7 +12,7 @@ import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, keeping } from '../flights/keptResults.ts';
 import { type StudyFacts, studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -71,17 +71,14 @@ interface Tried {
 /** @throws UserError when rule, groups or fixes do not fit the study, or the folder cannot take results */
 export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions = {}): Promise<RankedFixes> {
   const { study } = opened;
-  // Which groups' inputs are looked at is seen only once the groups are flown.
-  refuseInParts(options, { 'the ranking of groups': options.by !== 'input' && (options.fixes ?? []).length === 0 });
   const rule = ruleByName(study, options.rule).name;
   const flights = options.flights ?? Math.min(FLIGHTS, study.flights);
   const groups = [...groupSubjects(study, options.groups ?? []), ...noiseSubjects(study)];
   const asked = (options.fixes ?? []).map((text) => readFix(study, text, groups));
-  refuseInParts(options, { 'a --fix of a setting': asked.some(({ whole }) => whole.settings.length > 0) });
   if (options.retune) retuneBudget(flights);
   const studies = fixedStudies(opened, options.reopen, rule);
   await studies.open(asked.flatMap(({ whole, parts }) => [whole, ...parts]));
-  return keeping(options, { command: 'rank', studies: [opened] }, (keeper) =>
+  return keeping(options, { command: 'rank', studies: [opened, ...studies.flown] }, (keeper) =>
     flying({ ...options, ...keeper.journaled }, async (session) => {
       const found = await flyAll({
         study,
@@ -92,6 +89,7 @@ export async function rankFixes(opened: OpenedStudy, options: RankFixesOptions =
         groups,
         asked,
         byInput: options.by === 'input',
+        inParts: options.part !== undefined,
         retune: options.retune ?? false,
       });
       const fixes = asked.length > 0 ? asked.flatMap(({ whole, parts }) => [whole, ...parts]) : perfectOf(study, groups);
@@ -126,12 +124,14 @@ interface Plan {
   readonly groups: readonly Subject[];
   readonly asked: readonly AskedFix[];
   readonly byInput: boolean;
+  /** Which groups lead is seen only from all parts: each flies its share of the inputs of every group. */
+  readonly inParts: boolean;
   readonly retune: boolean;
 }
 
 type FixAnswers = Omit<FixRanking, keyof StudyFacts | 'kind' | 'rule' | 'flights' | 'campaign' | 'lost'>;
 
-async function flyAll({ study, studyOf, rule, session, flights, groups, asked, byInput, retune }: Plan): Promise<FixAnswers> {
+async function flyAll({ study, studyOf, rule, session, flights, groups, asked, byInput, inParts, retune }: Plan): Promise<FixAnswers> {
   const workOf = (fix: Fix | null): Work =>
     flightsOf(studyOf(fix), { rule, plan: fixedPlan(fix, study.flights) }, fix === null ? 'the study as it is' : fix.name);
   const unfinished: string[] = [];
@@ -182,7 +182,7 @@ async function flyAll({ study, studyOf, rule, session, flights, groups, asked, b
   const works = directionsOf(base, single);
   const rowsOf = (subjects: readonly Subject[]): FixRow[] => fixRows(study, subjects, variants, tried, base, works);
   const groupRows = asked.length > 0 ? [] : rowsOf(groups);
-  const leaders = byInput || asked.length > 0 ? [] : leading(groupRows);
+  const leaders = byInput || asked.length > 0 ? [] : inParts ? groupRows : leading(groupRows);
   const inner = single.filter(({ name }) => leaders.some((leader) => leader.keys.includes(name)));
   if (inner.length > 0) {
     for (const subject of inner) variants.set(subject, strengths(study, subject));

@@ -51,7 +51,7 @@ export async function rankSobol(opened: OpenedStudy, options: RankSobolOptions =
       'inputs.sample: what stays is drawn jointly from what was learnt, and shares of variance need inputs drawn on their own; rank without --sobol',
     );
   }
-  refuseInParts(options, { '--until-separated': options.untilSeparated ?? false });
+  refuseInParts(options, '--until-separated', options.untilSeparated ?? false, 'give the whole --size');
   const rule = ruleByName(study, options.rule).name;
   const size = checkedSize(options.size ?? SIZE);
   const by = options.by ?? 'group';

@@ -20,7 +20,7 @@ import { pairOff, pairsIn } from '../compare/rulePair.ts';
 import type { Bounds } from '../drops/heightCoordinates.ts';
 import { collectFlights } from '../flights/collectFlights.ts';
 import { column, countOutcomes, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Finished, type FlyingOptions, keeping, refuseInParts } from '../flights/keptResults.ts';
+import { type Finished, type FlyingOptions, IN_PLACE_OF_PARTS, keeping, refuseInParts } from '../flights/keptResults.ts';
 import { studyFacts } from '../flights/studyFacts.ts';
 import { odds } from '../fly/odds.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -66,7 +66,7 @@ const KEYS = ['tilt', 'slide', ...MISS_KEYS] as const;
 /** @throws UserError when rule, bounds or budget do not fit, or the folder cannot take results */
 export async function tuneControl(opened: OpenedStudy, options: TuneControlOptions = {}): Promise<TunedControl> {
   const { study } = opened;
-  refuseInParts(options, { '--control': true });
+  refuseInParts(options, '--control', true, IN_PLACE_OF_PARTS.oneMachine);
   const rule = ruleByName(study, options.rule).name;
   const bounds = options.bounds ?? {};
   const free = freeGains(bounds);

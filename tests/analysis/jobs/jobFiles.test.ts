@@ -62,11 +62,12 @@ test('a Kubernetes Job has an index a part, on one volume, and goes on when a po
 });
 
 test('what the files say themselves, and what flies nothing, is refused', () => {
-  expect(() => jobFiles({ ...plan, command: 'report', options: ['--out', 'x', '--threads=3'] })).toThrow(
+  expect(() => jobFiles({ ...plan, command: 'report', options: ['--out', 'x', '--threads=3', '--toward=80%'] })).toThrow(
     new UserError([
       '--run: read "report"; expected one of fly, compare, sweep, campaign, rank, tune',
       '--out: the job files say that themselves; leave it out',
       '--threads=3: the job files say that themselves; leave it out',
+      '--toward=80%: goes by what the flights of all parts find, so every part would refuse it; leave it out',
     ]),
   );
 });

@@ -2,14 +2,20 @@
 import { cpSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { parseDocument } from 'yaml';
 import { compareRules } from '../../../src/analysis/compare/compareRules.ts';
 import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
 import { joinParts } from '../../../src/analysis/join/joinParts.ts';
+import { climb } from '../../../src/analysis/rank/climb.ts';
 import { rankFixes } from '../../../src/analysis/rank/rankFixes.ts';
+import { rankSobol } from '../../../src/analysis/rank/rankSobol.ts';
+import { tuneControl } from '../../../src/analysis/tune/tuneControl.ts';
 import { UserError } from '../../../src/errors.ts';
 import { JOURNAL } from '../../../src/results/folder.ts';
 import { JournalFile } from '../../../src/results/journal.ts';
 import { openFlights } from '../../../src/results/reader.ts';
+import { openStudy } from '../../../src/study/load.ts';
+import { demoFolder } from '../../helpers/commandLine.ts';
 import { demoWith, EVERY_COMMAND, filesOf } from '../../helpers/everyCommand.ts';
 import { scratch } from '../../results/setUp.ts';
 
@@ -29,6 +35,23 @@ test.each(IN_PARTS)(
   },
   300_000,
 );
+
+test('a ranking of groups in parts is one run: each part flies the inputs of all groups, the join asks for those that lead', async () => {
+  const folder = demoFolder();
+  const study = parseDocument(readFileSync(join(folder, 'thistledown.yaml'), 'utf8'));
+  // Few inputs, one of which loses most flights: its group leads, whatever the luck.
+  const spread = (sd: string) => ({ normal: { sd } });
+  const inputs = { 'ascent.impulseFactor': spread('9 %'), 'ascent.burnTimeFactor': spread('1 %'), 'rail.tilt': spread('0.1 deg') };
+  study.setIn(['inputs'], inputs);
+  study.deleteIn(['variants']);
+  writeFileSync(join(folder, 'few.yaml'), String(study));
+  const opened = await openStudy(join(folder, 'few.yaml'), { set: ['flights=60'] });
+  const { ranking } = await rankFixes(opened, { out: join(folder, 'whole') });
+  expect([ranking.leaders, ranking.inputs.length]).toEqual([['ascent motor'], 2]);
+  for (const number of [1, 2]) await rankFixes(opened, { out: join(folder, `${number}`), part: { number, parts: 2 } });
+  await joinParts([join(folder, '2'), join(folder, '1')], { out: join(folder, 'joined') });
+  expect(filesOf(join(folder, 'joined'))).toEqual(filesOf(join(folder, 'whole')));
+});
 
 describe('parts', () => {
   const part = async (name: string, number: number, parts: number, ...set: string[]): Promise<string> => {
@@ -118,8 +141,15 @@ describe('parts', () => {
   test('cannot stop by what all of them find', async () => {
     const study = await demoWith('flights=40');
     const options = { out: join(root, 'none'), part: { number: 1, parts: 2 } };
-    await expect(flyStudy(study, { ...options, halfWidth: 0.01 })).rejects.toThrow('--part: not with --half-width, which takes');
-    await expect(compareRules(study, { ...options, untilResolved: true })).rejects.toThrow('--part: not with --until-resolved');
-    await expect(rankFixes(study, options)).rejects.toThrow('--part: not with the ranking of groups');
+    const why = 'which goes by what the flights of all parts find, and a part sees only its own';
+    const plan = 'alight check STUDY says how many flights tell the odds how closely: give that number as --flights';
+    const alone = 'fly it on one machine; --resume goes on with it after a stop';
+    await expect(flyStudy(study, { ...options, halfWidth: 0.01 })).rejects.toThrow(`--part: not with --half-width, ${why}; ${plan}`);
+    await expect(compareRules(study, { ...options, untilResolved: true })).rejects.toThrow(`--until-resolved, ${why}; ${plan}`);
+    await expect(climb(study, { ...options, wish: 0.8 })).rejects.toThrow(`--toward, ${why}; ${alone}`);
+    await expect(tuneControl(study, options)).rejects.toThrow(`--control, ${why}; ${alone}`);
+    await expect(rankSobol(study, { ...options, untilSeparated: true })).rejects.toThrow(
+      `--until-separated, ${why}; give the whole --size`,
+    );
   });
 });
