@@ -9,6 +9,7 @@ import type { FlyingOptions } from '../../src/analysis/flights/keptResults.ts';
 import { flyStudy } from '../../src/analysis/fly/flyStudy.ts';
 import { rankFixes } from '../../src/analysis/rank/rankFixes.ts';
 import { rankSobol } from '../../src/analysis/rank/rankSobol.ts';
+import { readPolicies } from '../../src/analysis/shift/correction.ts';
 import { tuneRule } from '../../src/analysis/tune/tuneRule.ts';
 import { type OpenedStudy, openStudy } from '../../src/study/load.ts';
 
@@ -28,6 +29,8 @@ export const EVERY_COMMAND: Readonly<Record<string, (options: FlyingOptions) => 
   variants: (options) => compareVariants(STUDY, { ...options, variants: ['light'], asProgrammed: true, overrides: ['flights=60'] }),
   sweep: (options) => sweepStudy(STUDY, { ...options, over: ['wind.speed=1,4m/s'], asProgrammed: true, overrides: ['flights=60'] }),
   campaign: async (options) => campaignStudy(await demoWith('campaign.attempts=4'), { ...options, campaigns: 60 }),
+  'campaign policies': async (options) =>
+    campaignStudy(await demoWith('campaign.attempts=2'), { ...options, campaigns: 12, policies: readPolicies('harmonic,weighted') }),
   'rank fixes': async (options) =>
     rankFixes(await demoWith('flights=60'), {
       ...options,

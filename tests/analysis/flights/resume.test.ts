@@ -20,7 +20,7 @@ import { scratch } from '../../results/setUp.ts';
 
 const root = scratch();
 /** Of these only a late moment is tried. */
-const COSTLY = ['fly until narrow', 'fly retuned', 'tune', 'rank toward', 'tune control', 'learn'];
+const COSTLY = ['campaign policies', 'fly until narrow', 'fly retuned', 'tune', 'rank toward', 'tune control', 'learn'];
 
 const held = { low: 0.1, high: 0.1 };
 /** Searches that cannot be flown in parts, so that they are not among every command. */
