@@ -19,11 +19,11 @@ export function onInterrupt(atOnce: () => void): Interrupt {
   let first = 0;
   const handler = (signal: NodeJS.Signals): void => {
     if (!controller.signal.aborted) {
-      first = Date.now();
+      first = performance.now();
       controller.abort();
       process.stderr.write('\nending after the flights in the air; press again to stop at once\n');
       // A lost terminal may hang up more than once: that is never a wish to lose the flights.
-    } else if (signal !== 'SIGHUP' && Date.now() - first > ECHO) {
+    } else if (signal !== 'SIGHUP' && performance.now() - first > ECHO) {
       atOnce();
       process.exit(130);
     }

@@ -166,7 +166,7 @@ async function show(found: Measurement, options: KeepingOptions, text: () => str
   if (options.out !== undefined) {
     const { measurementPage } = await import('../report/measurementPage.ts');
     const { keepMeasurement } = await import('../analysis/measure/keepMeasurement.ts');
-    keepMeasurement(options.out, options.force ?? false, found, await measurementPage(found));
+    await keepMeasurement(options.out, options.force ?? false, found, await measurementPage(found));
   }
   if (options.json) printJson(found);
   else process.stdout.write(`${text()}${options.out === undefined ? '' : `\n\nNumbers and page are in ${options.out}`}\n`);

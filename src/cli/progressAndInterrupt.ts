@@ -2,6 +2,7 @@
  * A run of flights as a person at a terminal watches it: its progress shows, and Ctrl-C ends it cleanly. Flies nothing
  * itself.
  */
+import { printable } from '../printable.ts';
 import { onInterrupt } from './interrupt.ts';
 import { type ProgressShown, showProgress } from './progress.ts';
 
@@ -9,6 +10,7 @@ import { type ProgressShown, showProgress } from './progress.ts';
 export interface ProgressAndInterrupt {
   readonly stopSignal: AbortSignal;
   readonly onProgress: ProgressShown['update'];
+  readonly onWait: (line: string) => void;
 }
 
 /**
@@ -23,7 +25,11 @@ export async function withProgressAndInterrupt<T>(
   const progress = showProgress(quiet, what);
   const interrupt = onInterrupt(progress.end);
   try {
-    return await run({ stopSignal: interrupt.signal, onProgress: progress.update });
+    return await run({
+      stopSignal: interrupt.signal,
+      onProgress: progress.update,
+      onWait: (line) => process.stderr.write(`${printable(line)}\n`),
+    });
   } finally {
     progress.end();
     interrupt.release();

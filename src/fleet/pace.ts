@@ -17,7 +17,8 @@ export class Pace {
    * arrive in bursts.
    */
   arrived(count: number, now: number): void {
-    const dt = now - this.#last;
+    // A clock that is set back makes no rate of less than nothing.
+    const dt = Math.max(0, now - this.#last);
     const fade = Math.exp(-dt / MEMORY);
     this.#flights = this.#flights * fade + count;
     this.#time = this.#time * fade + dt;

@@ -1,13 +1,15 @@
 /**
  * One folder, one run: a lock file that names its owner. One whose owner is gone from this machine does not hold. Of
  * one on another machine that shares the folder nobody can tell from here: its lock holds as long as it gives signs of
- * life, and not against the next start of the same job, of which a cluster runs one at a time. Knows no results.
+ * life, and not against the next start of the same job, of which a cluster runs one at a time. Signs are dated by
+ * clocks, and clocks are set: what looks silent is watched for a while before it is taken away. Knows no results.
  */
 import { randomBytes } from 'node:crypto';
 import { linkSync, readFileSync, readlinkSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { UserError } from '../errors.ts';
+import { fileFault } from './fileFault.ts';
 
 export const LOCK_FILE = 'alight.lock';
 
@@ -30,6 +32,8 @@ interface Owner {
 /** ms between two signs of life, and without one after which an owner elsewhere counts as gone. */
 const BEAT = 30_000;
 const SILENCE = 20 * BEAT;
+/** ms for which a lock that looks silent is watched: whoever lives gives a sign meanwhile, whatever the clocks say. */
+const WATCH = 2 * BEAT;
 
 /** Gives the folder free again; does nothing the second time. */
 export type Release = () => void;
@@ -42,7 +46,7 @@ export function lockFolder(folder: string): Release {
   const own = `${path}.${randomBytes(6).toString('hex')}`;
   writeFileSync(own, text, { flag: 'wx' });
   try {
-    while (!taken(own, path, text)) takeAside(path, folder, statSync(own).mtimeMs);
+    while (!taken(own, path, text)) takeAsideOrRefuse(path, folder);
   } finally {
     rmSync(own, { force: true });
   }
@@ -88,22 +92,60 @@ function beat(path: string, text: string): void {
 }
 
 /**
- * Takes a lock away whose owner is gone.
- * @param now ms, by the clock that dates the lock too   @throws UserError when its owner may be at work
+ * Takes the lock of an owner on another machine away once it has given no sign of life for long, and gives none while
+ * it is watched. A clock that was set, forward or back, makes a sign look old or to come: it is never taken on that
+ * alone, nor held for ever. Does nothing where there is no such lock; what it leaves, {@link lockFolder} refuses.
+ * @param onWait told in a line that there is something to wait for   @param watch ms
+ * @throws UserError when the place cannot be written to
  */
-function takeAside(path: string, folder: string, now: number): void {
+export async function clearSilentLock(folder: string, onWait: (line: string) => void = () => undefined, watch = WATCH): Promise<void> {
+  const path = join(folder, LOCK_FILE);
+  const text = readOrNull(path);
+  const owner = text === null ? null : readOwner(text);
+  if (text === null || owner === null || owner.host === self().host || isGone(owner)) return;
+  try {
+    const sign = signOf(path);
+    if (sign === null || Math.abs(nowBy(path) - sign) <= SILENCE) return;
+    onWait(`${folder}: the run on ${owner.host} that holds it seems gone; watching its lock for ${Math.ceil(watch / 1000)} s`);
+    await new Promise((done) => setTimeout(done, watch));
+    if (signOf(path) === sign) moveAside(path, text);
+  } catch (error) {
+    throw fileFault(error, 'cannot hold results', folder);
+  }
+}
+
+/** When a lock gave its last sign, ms by the clock of whoever keeps the file; null where it is gone. */
+const signOf = (path: string): number | null => statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? null;
+
+/** ms, by the clock that dates the lock too. */
+function nowBy(path: string): number {
+  const probe = `${path}.${randomBytes(6).toString('hex')}`;
+  writeFileSync(probe, '', { flag: 'wx' });
+  try {
+    return statSync(probe).mtimeMs;
+  } finally {
+    rmSync(probe, { force: true });
+  }
+}
+
+/** Takes a lock away whose owner is gone. @throws UserError when its owner may be at work */
+function takeAsideOrRefuse(path: string, folder: string): void {
   const text = readOrNull(path);
   if (text === null) return;
   const owner = readOwner(text);
   if (owner === null) throw new UserError(`${path}: is not a lock that alight wrote; remove it, or choose another folder with --out`);
-  const lastSign = statSync(path, { throwIfNoEntry: false })?.mtimeMs ?? now;
-  if (!isGone(owner, now - lastSign)) {
+  if (!isGone(owner)) {
     const remedy =
       owner.host === self().host
         ? 'wait for its end, or choose another folder with --out'
         : `choose another folder with --out; if that run is gone, its lock holds for ${SILENCE / 60_000} minutes, or remove ${path}`;
     throw new UserError(`${folder}: another run writes here (process ${owner.pid} on ${owner.host}); ${remedy}`);
   }
+  moveAside(path, text);
+}
+
+/** @param text of the lock that is meant */
+function moveAside(path: string, text: string): void {
   // Another run may have found the same: only one of them can rename it, and it must still be the one that was read.
   const aside = `${path}.${randomBytes(6).toString('hex')}`;
   try {
@@ -117,10 +159,9 @@ function takeAside(path: string, folder: string, now: number): void {
   rmSync(aside, { force: true });
 }
 
-/** @param silent ms since its last sign of life */
-function isGone({ host, pid, started, job }: Owner, silent: number): boolean {
+function isGone({ host, pid, started, job }: Owner): boolean {
   const here = self();
-  if (host !== here.host) return silent > SILENCE || (job !== null && job === here.job);
+  if (host !== here.host) return job !== null && job === here.job;
   try {
     process.kill(pid, 0);
   } catch (error) {

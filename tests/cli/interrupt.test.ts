@@ -9,7 +9,7 @@ function watched() {
     throw new Error('exit');
   });
   vi.spyOn(process.stderr, 'write').mockReturnValue(true);
-  const clock = vi.spyOn(Date, 'now').mockReturnValue(1000);
+  const clock = vi.spyOn(performance, 'now').mockReturnValue(1000);
   const atOnce = vi.fn();
   return { exit, clock, atOnce, interrupt: onInterrupt(atOnce) };
 }

@@ -11,6 +11,16 @@ test('a steady stream has its own rate from the first arrival on', () => {
   }
 });
 
+test('a clock that is set back makes no rate below nothing, and is forgotten', () => {
+  const pace = new Pace(0);
+  for (let t = 1; t <= 60; t++) pace.arrived(100, t);
+  pace.arrived(100, -3000);
+  expect(pace.rate).toBeGreaterThan(0);
+  for (let t = -2999; t <= -2900; t++) pace.arrived(100, t);
+  // exp(-20) of what was.
+  expect(pace.rate).toBeCloseTo(100, 6);
+});
+
 test('a change of speed is followed within some seconds, and a burst is smoothed', () => {
   const pace = new Pace(0);
   for (let t = 1; t <= 60; t++) pace.arrived(100, t);

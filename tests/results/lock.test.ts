@@ -2,9 +2,9 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
-import { expect, test, vi } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { UserError } from '../../src/errors.ts';
-import { LOCK_FILE, lockFolder } from '../../src/results/lock.ts';
+import { clearSilentLock, LOCK_FILE, lockFolder } from '../../src/results/lock.ts';
 import { scratch } from './setUp.ts';
 
 const root = scratch();
@@ -60,18 +60,65 @@ test('of an owner on another machine nobody here can tell: it holds, and what to
   expect(readdirSync(folder)).toEqual([LOCK_FILE]);
 });
 
-test('an owner elsewhere that has given no sign of life for long does not hold it for ever; one that runs gives signs', () => {
-  const folder = made('silent');
-  leave(folder, { ...own(), host: 'elsewhere' });
-  const ago = (minutes: number): Date => new Date(Date.now() - 60_000 * minutes);
-  utimesSync(join(folder, LOCK_FILE), ago(9), ago(9));
-  expect(() => lockFolder(folder)).toThrow('another run writes here');
-  utimesSync(join(folder, LOCK_FILE), ago(11), ago(11));
+describe('the lock of an owner elsewhere', () => {
+  /** Minutes from now, by which a sign of life is dated. */
+  const dated = (folder: string, minutes: number): void => {
+    const when = new Date(Date.now() + 60_000 * minutes);
+    utimesSync(join(folder, LOCK_FILE), when, when);
+  };
+  const elsewhere = (name: string, minutes: number): string => {
+    const folder = made(name);
+    leave(folder, { ...own(), host: 'elsewhere' });
+    dated(folder, minutes);
+    return folder;
+  };
+
+  test.each([
+    ['long ago', -11],
+    ['far to come: its clock, or that of the disk, was set back', 11],
+  ])('does not hold for ever when its last sign is %s and no other comes while it is watched', async (name, minutes) => {
+    const folder = elsewhere(name.slice(0, 8), minutes);
+    const told: string[] = [];
+    await clearSilentLock(folder, (line) => told.push(line), 20);
+    expect(told).toEqual([`${folder}: the run on elsewhere that holds it seems gone; watching its lock for 1 s`]);
+    lockFolder(folder)();
+    expect(readdirSync(folder)).toEqual([]);
+  });
+
+  test('holds while its signs are near, and where clocks only made them look far: one comes while it is watched', async () => {
+    for (const minutes of [-9, 9]) {
+      const folder = elsewhere(`near ${minutes}`, minutes);
+      await clearSilentLock(folder, () => expect.unreachable(), 20);
+      expect(() => lockFolder(folder)).toThrow('another run writes here');
+    }
+    // The disk's clock is set an hour on between two signs; back a day, between others.
+    for (const minutes of [-60, 24 * 60]) {
+      const folder = elsewhere(`jump ${minutes}`, minutes);
+      await clearSilentLock(folder, () => dated(folder, minutes + 0.5), 20);
+      expect(() => lockFolder(folder)).toThrow('another run writes here');
+      expect(readdirSync(folder)).toEqual([LOCK_FILE]);
+    }
+  });
+
+  test('is left to whoever judges it where it is none of ours, of this machine, or gone', async () => {
+    for (const text of ['mine', JSON.stringify(own()), null]) {
+      const folder = made(`left ${text?.slice(0, 1)}`);
+      if (text !== null) writeFileSync(join(folder, LOCK_FILE), text);
+      if (text !== null) dated(folder, -60);
+      await clearSilentLock(folder, () => expect.unreachable(), 20);
+      expect(existsSync(join(folder, LOCK_FILE))).toBe(text !== null);
+    }
+  });
+});
+
+test('a run gives signs of life', () => {
+  const folder = made('beating');
   vi.useFakeTimers({ toFake: ['setInterval', 'clearInterval'] });
   try {
     const release = lockFolder(folder);
     const text = readFileSync(join(folder, LOCK_FILE), 'utf8');
-    utimesSync(join(folder, LOCK_FILE), ago(11), ago(11));
+    const ago = new Date(Date.now() - 11 * 60_000);
+    utimesSync(join(folder, LOCK_FILE), ago, ago);
     vi.advanceTimersByTime(31_000);
     expect(Date.now() - statSync(join(folder, LOCK_FILE)).mtimeMs).toBeLessThan(60_000);
     expect(readFileSync(join(folder, LOCK_FILE), 'utf8')).toBe(text);

@@ -13,6 +13,7 @@ import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
 import { type Company, type ResultFile, ResultsFolder } from '../../results/folder.ts';
 import type { JournalFile } from '../../results/journal.ts';
+import { clearSilentLock } from '../../results/lock.ts';
 import { FlightsWriter } from '../../results/writer.ts';
 import { makeSampler } from '../../sampling/sampler.ts';
 import type { OpenedStudy } from '../../study/load.ts';
@@ -29,6 +30,8 @@ export interface KeepOptions {
   readonly part?: Part;
   /** Fly nothing: all rows are found here. */
   readonly joined?: Journal;
+  /** Told, in a line, that the folder is waited for. */
+  readonly onWait?: (line: string) => void;
 }
 
 /** What every command that flies takes. */
@@ -164,6 +167,7 @@ export async function keeping<T>(
   if (out === undefined && options.resume) throw new UserError('--resume: only with --out, the folder that holds what was flown');
   if (out === undefined && options.part !== undefined) throw new UserError('--part: only with --out, the folder for its rows');
   if (options.resume && options.force) throw new UserError('--resume and --force: one goes on, the other flies anew; give one of them');
+  if (out !== undefined) await clearSilentLock(out, options.onWait);
   // Locked from here on: nothing but what closes it again may throw.
   const opened = out === undefined || asked === null || options.joined !== undefined ? null : new RunJournal(asked, options);
   const folder =

@@ -36,7 +36,20 @@ export interface Recipe {
 }
 
 /** Options that change nobody's rows or answers: where and how a run goes. */
-const OF_THE_RUN = ['out', 'force', 'resume', 'threads', 'chunk', 'stopSignal', 'onProgress', 'json', 'open', 'set', 'allowOutside'];
+const OF_THE_RUN = [
+  'out',
+  'force',
+  'resume',
+  'threads',
+  'chunk',
+  'stopSignal',
+  'onProgress',
+  'onWait',
+  'json',
+  'open',
+  'set',
+  'allowOutside',
+];
 
 /** Name of the recipe among what was asked. */
 export const RECIPE = 'recipe';

@@ -15,7 +15,9 @@ import type { Finished, FlyingOptions } from '../flights/keptResults.ts';
 import { RECIPE, type Recipe, record, unlike, whatFlies } from '../flights/runJournal.ts';
 import { askAgain } from './askAgain.ts';
 
-export interface JoinOptions extends Required<Pick<FlyingOptions, 'out'>>, Pick<FlyingOptions, 'force' | 'stopSignal' | 'onProgress'> {}
+export interface JoinOptions
+  extends Required<Pick<FlyingOptions, 'out'>>,
+    Pick<FlyingOptions, 'force' | 'stopSignal' | 'onProgress' | 'onWait'> {}
 
 export interface Joined extends Finished {
   readonly command: string;

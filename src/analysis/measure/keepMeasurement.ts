@@ -1,6 +1,7 @@
 /** A measurement kept in a folder: its numbers, its page, and a motor's curve as a file for a study. */
 import { ResultsFolder } from '../../results/folder.ts';
 import { programVersion } from '../../results/header.ts';
+import { clearSilentLock } from '../../results/lock.ts';
 import { CURVE_MARK } from '../../results/mark.ts';
 import type { Measurement, MotorMeasurement } from './measurement.ts';
 
@@ -8,7 +9,8 @@ import type { Measurement, MotorMeasurement } from './measurement.ts';
  * @param page its HTML
  * @throws UserError when the folder cannot take it, or holds what may not be replaced
  */
-export function keepMeasurement(out: string, force: boolean, measurement: Measurement, page: string): void {
+export async function keepMeasurement(out: string, force: boolean, measurement: Measurement, page: string): Promise<void> {
+  await clearSilentLock(out);
   const folder = ResultsFolder.prepare(out, force ? 'older' : 'none');
   try {
     folder.writeJson('measurement.json', measurement);
