@@ -114,7 +114,8 @@ export class ResultsFolder {
       const journals = [...unfinishedIn(path), path].map((folder) => join(folder, JOURNAL)).filter((file) => existsSync(file));
       const chosen = choose(journals);
       const work = chosen === null ? path : dirname(chosen);
-      const there = filesIn(path);
+      // A journal that is not chosen and not refused says nothing.
+      const there = filesIn(path).filter((name) => name !== JOURNAL);
       if (chosen === null && there.length > 0) {
         throw new UserError(
           `${path}: holds results already (${there.join(', ')}), and nothing to go on with; choose another folder, or --force to replace them`,

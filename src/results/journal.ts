@@ -6,6 +6,7 @@
 import { createHash } from 'node:crypto';
 import { closeSync, fdatasyncSync, fstatSync, ftruncateSync, openSync, readSync, rmSync, writevSync } from 'node:fs';
 import { crc32 } from 'node:zlib';
+import { z } from 'zod';
 import { UserError } from '../errors.ts';
 import type { Journal, KeptUnits } from '../fleet/journal.ts';
 import type { Work } from '../fleet/work.ts';
@@ -17,6 +18,9 @@ const MARK = Buffer.from(JOURNAL_MARK, 'latin1');
 /** What goes before a section's rows: sha256 of the work, then first unit, units, rows and bytes of what was lost. */
 const KEY_BYTES = 32;
 const HEAD_BYTES = KEY_BYTES + 4 * 8;
+
+/** Bytes that disks write at once. */
+const A_PAGE = 4096;
 
 /** ms between two times the disk is asked to keep what was written, should the power fail. */
 const SYNC_EVERY = 1000;
@@ -63,6 +67,7 @@ export class JournalFile implements Journal {
       const journal = new JournalFile(path, fd, found);
       journal.#append([MARK]);
       journal.#section(0, [Buffer.from(asked)]);
+      fdatasyncSync(fd);
       return journal;
     } catch (error) {
       throw fileFault(error, 'cannot write', path);
@@ -207,6 +212,8 @@ interface Found {
 function readAll(path: string, fd: number): Found | null {
   const { size } = fstatSync(fd);
   const first = MARK.byteLength;
+  // All that a failing power left of one just begun: its length.
+  if (bytesOf(fd, 0, Math.min(size, A_PAGE)).every((byte) => byte === 0)) return null;
   const begun = bytesOf(fd, 0, Math.min(size, first));
   if (!MARK.subarray(0, begun.byteLength).equals(begun)) throw new UserError(`${path}: is no journal of alight`);
   let asked: string | null = null;
@@ -214,7 +221,7 @@ function readAll(path: string, fd: number): Found | null {
   const places: Found['places'] = new Map();
   const take = ({ at, rows, bytes }: Section): void => {
     if (asked === null) asked = Buffer.from(bytes).toString('utf8');
-    else {
+    else if (isUnits(bytes, rows)) {
       const { key, first: unit } = headOf(bytes);
       const own = places.get(key) ?? new Map<number, Place>();
       own.set(unit, { at, length: bytes.byteLength, count: rows });
@@ -225,6 +232,8 @@ function readAll(path: string, fd: number): Found | null {
     units += rows;
   };
   const { kind } = readSections(size, first, (offset, length) => bytesOf(fd, offset, length), take);
+  if (asked === null && kind === 'damaged')
+    throw new UserError(`${path}: damaged where it says what was asked, so nobody can go on with it; --force flies anew`);
   return asked === null ? null : { asked, sealed: kind === 'whole', places, end, sections, units };
 }
 
@@ -244,12 +253,38 @@ function headOf(bytes: Uint8Array): { key: string; first: number; count: number;
   return { key: Buffer.from(bytes.subarray(0, KEY_BYTES)).toString('hex'), first, count, numbers, words };
 }
 
-/** The bytes are an array of their own, so that the numbers in it are aligned. */
-function decoded(bytes: Uint8Array<ArrayBuffer>, rowLength: number): KeptUnits {
+/** Whether a section holds what it says: a checksum that is right says only that nothing changed since. */
+function isUnits(bytes: Uint8Array, rows: number): boolean {
+  if (bytes.byteLength < HEAD_BYTES) return false;
+  const { first, count, numbers, words } = headOf(bytes);
+  const whole = [first, count, numbers, words].every((one) => Number.isSafeInteger(one) && one >= 0);
+  return whole && count === rows && HEAD_BYTES + 8 * (count + numbers) + words === bytes.byteLength;
+}
+
+/**
+ * The bytes are an array of their own, so that the numbers in it are aligned.
+ * @returns null when these are no rows of that length
+ */
+function decoded(bytes: Uint8Array<ArrayBuffer>, rowLength: number): KeptUnits | null {
   const { count, numbers, words } = headOf(bytes);
   const rowsOf = new Float64Array(bytes.buffer, HEAD_BYTES, count);
   const columns = new Float64Array(bytes.buffer, HEAD_BYTES + 8 * count, numbers);
-  if (columns.length !== rowLength * rowsOf.reduce((sum, rows) => sum + rows, 0)) throw new Error('a journal holds rows of another length');
-  const text = Buffer.from(bytes.subarray(bytes.byteLength - words)).toString('utf8');
-  return { count, rowsOf, columns, lost: words === 0 ? [] : (JSON.parse(text) as KeptUnits['lost']) };
+  const lost = words === 0 ? [] : readLost(Buffer.from(bytes.subarray(bytes.byteLength - words)).toString('utf8'));
+  let rows = 0;
+  for (const own of rowsOf) {
+    if (!Number.isSafeInteger(own) || own < 0) return null;
+    rows += own;
+  }
+  return columns.length === rowLength * rows && lost !== null ? { count, rowsOf, columns, lost } : null;
+}
+
+const LOST = z.array(z.object({ flight: z.int(), reason: z.string() }));
+
+function readLost(text: string): KeptUnits['lost'] | null {
+  try {
+    return LOST.safeParse(JSON.parse(text)).data ?? null;
+  } catch (error) {
+    if (error instanceof SyntaxError) return null;
+    throw error;
+  }
 }

@@ -1,9 +1,9 @@
 /**
  * Spoilt files against everything that reads one: each is read, or refused with lines that a user can act on, within a
- * bound of time and memory. Never a stack, a hang or a crash. A case comes back from the seed and its number; one that
+ * bound of time and memory; a run whose journal was spoilt goes on to the same bytes, or refuses and loses nothing. Never a stack, a hang or a crash. A case comes back from the seed and its number; one that
  * failed is written to tests/fuzz/kept, where `.ci/fuzz` tries it again for ever.
  *
- *     npm run fuzz -- [cases] [seed]        many, over an hour say; `.ci/fuzz` runs 2,000
+ *     npm run fuzz -- [cases] [seed] [target]   many, over an hour say; `.ci/fuzz` runs 2,000 of all targets
  *     npm run fuzz -- --kept                those that failed once
  *
  * Exits with 1 when a case failed. Memory is bounded by the caller (--max-old-space-size).
@@ -13,6 +13,8 @@ import { cpSync, existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, 
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { flyStudy } from '../../dist/analysis/fly/flyStudy.js';
+import { joinParts } from '../../dist/analysis/join/joinParts.js';
 import { measureLegs } from '../../dist/analysis/measure/measureLegs.js';
 import { measureMotor } from '../../dist/analysis/measure/measureMotor.js';
 import { measureSensor } from '../../dist/analysis/measure/measureSensor.js';
@@ -23,7 +25,7 @@ import { makeKit, ROW_LENGTH } from '../../dist/flight/flightMaker.js';
 import { builtKernel } from '../../dist/flight/kernel/file.js';
 import { stream } from '../../dist/maths/streams.js';
 import { openStudy } from '../../dist/study/load.js';
-import { oneOf, spoiltFlights, spoiltJson, spoiltTable, spoiltYaml } from './mutate.mjs';
+import { forgedJournal, oneOf, spoiltBytes, spoiltFlights, spoiltJson, spoiltTable, spoiltYaml } from './mutate.mjs';
 
 const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 const KEPT = join(ROOT, 'tests/fuzz/kept');
@@ -35,8 +37,10 @@ const LONGEST_WORDS = 200_000;
 const folder = mkdtempSync(join(tmpdir(), 'alight-fuzz-'));
 const kernel = builtKernel();
 
+const FEW = ['flights=24'];
+
 /** Studies with what they read beside them, and one folder with an answer of each kind. */
-function prepare() {
+async function prepare() {
   cpSync(join(ROOT, 'studies'), join(folder, 'studies'), { recursive: true });
   const alight = (...words) => execFileSync(process.execPath, [join(ROOT, 'dist/cli/main.js'), ...words], { cwd: folder, stdio: 'pipe' });
   const study = 'studies/thistledown.yaml';
@@ -46,6 +50,12 @@ function prepare() {
   alight('tune', '--drops', '--steps', '3', study, '--out', 'dropped');
   alight('rank', study, '--fix', 'wind.speed=2 m/s', ...few, 'ranked');
   alight('sweep', study, '--over', 'vehicle.airframe.mass=0.85..1.05kg', '--steps', '3', '--as-programmed', ...few, 'swept');
+  const opened = await openStudy(join(folder, study), { set: FEW });
+  const to = (name) => ({ out: join(folder, name), threads: 1, chunk: 4, overrides: FEW });
+  await flyStudy(opened, to('straight'));
+  const stop = new AbortController();
+  await flyStudy(opened, { ...to('stopped'), stopSignal: stop.signal, onProgress: ({ done }) => done >= 16 && stop.abort() });
+  for (const number of [1, 2]) await flyStudy(opened, { ...to(`part-${number}`), part: { number, parts: 2 } });
 }
 
 /** Opens a study and, where it is sound, flies one flight of it. */
@@ -67,6 +77,46 @@ function recording(path) {
 
 /** Reads back all that a folder of results holds, as the page does. */
 const results = (path) => readResults([dirname(path)]);
+
+/** All of a folder but what says how it went on its machine. */
+const filesOf = (path) =>
+  readdirSync(path)
+    .filter((name) => name !== 'run.json')
+    .sort()
+    .map((name) => `${name} ${readFileSync(join(path, name), 'latin1')}`)
+    .join('\n');
+
+/** Goes on with a copy of the folder whose journal was spoilt. @param compare whether the bytes must be those of a whole run */
+async function goneOn(path, compare) {
+  const copy = join(folder, 'gone-on');
+  const spoilt = readFileSync(path);
+  cpSync(dirname(path), copy, { recursive: true });
+  try {
+    const opened = await openStudy(join(folder, 'studies/thistledown.yaml'), { set: FEW });
+    await flyStudy(opened, { out: copy, resume: true, threads: 1, overrides: FEW });
+    if (compare && filesOf(copy) !== filesOf(join(folder, 'straight'))) throw new Error('it went on, and ended in other bytes');
+  } catch (error) {
+    const left = join(copy, basename(path));
+    if (error instanceof UserError && !(existsSync(left) && readFileSync(left).equals(spoilt))) throw new Error('refused, and lost');
+    throw error;
+  } finally {
+    rmSync(copy, { recursive: true, force: true });
+  }
+}
+
+/** Joins a part whose journal was spoilt with the other. */
+async function joined(path, compare) {
+  const out = join(folder, 'joined');
+  try {
+    await joinParts([dirname(path), join(folder, 'part-2')], { out });
+    if (compare && filesOf(out) !== filesOf(join(folder, 'straight'))) throw new Error('joined to other bytes');
+  } finally {
+    rmSync(out, { recursive: true, force: true });
+  }
+}
+
+const JOURNALS = ['stopped/flights.journal', 'part-1/flights.journal'];
+const journal = (compare) => (path) => (path.includes('part-1') ? joined(path, compare) : goneOn(path, compare));
 
 /** What is spoilt, how, and who reads it. */
 const TARGETS = {
@@ -103,9 +153,28 @@ const TARGETS = {
     spoil: spoiltJson,
     read: results,
   },
+  journal: { files: JOURNALS, spoil: spoiltBytes, read: journal(true) },
+  // With right checksums what it holds may be anything, and so may what follows from it.
+  forged: { files: JOURNALS, spoil: forgedJournal, read: journal(false) },
 };
-/** How many of twelve cases each takes. */
-const SHARES = ['study', 'study', 'study', 'study', 'table', 'table', 'flights', 'flights', 'answers', 'answers', 'recording', 'recording'];
+const BINARY = ['flights', 'journal', 'forged'];
+/** How many of fourteen cases each takes. */
+const SHARES = [
+  'journal',
+  'forged',
+  'study',
+  'study',
+  'study',
+  'study',
+  'table',
+  'table',
+  'flights',
+  'flights',
+  'answers',
+  'answers',
+  'recording',
+  'recording',
+];
 
 /** @returns what is wrong with how the file was taken, or null; and whether it was read */
 async function judge(read, path) {
@@ -137,15 +206,18 @@ async function tried(target, file, content) {
   }
 }
 
-async function many(cases, seed) {
+async function many(cases, seed, only) {
   const taken = {};
   let failed = 0;
   for (let number = 1; number <= cases; number++) {
     const random = stream(`${seed}/fuzz/${number}`);
-    const name = SHARES[number % SHARES.length];
+    const name = only ?? SHARES[number % SHARES.length];
     const target = TARGETS[name];
     const file = oneOf(random, target.files);
-    const content = target.spoil(name === 'flights' ? readFileSync(join(folder, file)) : readFileSync(join(folder, file), 'utf8'), random);
+    const content = target.spoil(
+      BINARY.includes(name) ? readFileSync(join(folder, file)) : readFileSync(join(folder, file), 'utf8'),
+      random,
+    );
     const { wrong, taken: read } = await tried(target, file, content);
     taken[name] ??= { cases: 0, read: 0 };
     taken[name].cases++;
@@ -180,9 +252,9 @@ async function again() {
 }
 
 try {
-  prepare();
-  const [first = '2000', seed = 'fuzz'] = process.argv.slice(2);
-  const failed = first === '--kept' ? await again() : await many(Number(first), seed);
+  await prepare();
+  const [first = '2000', seed = 'fuzz', only] = process.argv.slice(2);
+  const failed = first === '--kept' ? await again() : await many(Number(first), seed, only);
   if (failed > 0) process.exitCode = 1;
 } finally {
   rmSync(folder, { recursive: true, force: true });

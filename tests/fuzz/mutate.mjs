@@ -4,6 +4,7 @@
  */
 import { crc32 } from 'node:zlib';
 import { parse, stringify } from 'yaml';
+import { JOURNAL_MARK } from '../../dist/results/mark.js';
 import { LABEL_BYTES, readLabel, writeLabel } from '../../dist/results/sections.js';
 
 const whole = (random, n) => Math.floor(random() * n);
@@ -45,6 +46,10 @@ const ODD = [
   { uniform: [1, 0] },
   { measured: { file: 'nothing.csv' } },
 ];
+
+/** Bytes of the head of a journal's section and of some units' numbers of rows (results/journal.ts), and numbers that stand there badly. */
+const HEAD = 64 + 4 * 8;
+const NUMBERS = [0, -1, 0.5, 1e6, 2 ** 31, 2 ** 32, 2 ** 53, 1e308, Number.NaN, Number.POSITIVE_INFINITY];
 
 /** Some bytes changed, cut, doubled, moved or set in. */
 export function spoiltBytes(bytes, random) {
@@ -171,6 +176,39 @@ export function spoiltTable(text, random) {
   return Buffer.from(rows.map((row) => row.join(separator)).join(oneOf(random, ['\n', '\n', '\r\n', '\r'])));
 }
 
+/** Where sections stand behind labels, from here on: each label's place, and what it says. */
+function labelsFrom(bytes, first) {
+  const labels = [];
+  for (let place = first; place + LABEL_BYTES <= bytes.length; ) {
+    const label = readLabel(bytes.subarray(place, place + LABEL_BYTES));
+    if (label === null || label.kind === 'end') break;
+    labels.push([place, label]);
+    place += LABEL_BYTES + label.length;
+  }
+  return labels;
+}
+
+/**
+ * A journal with bytes changed in the heads of its sections or in what it says was asked, the checksums put right. What
+ * a forger writes as rows is taken as rows.
+ */
+export function forgedJournal(bytes, random) {
+  const out = Buffer.from(bytes);
+  for (let times = 1 + whole(random, 3); times > 0; times--) {
+    const labels = labelsFrom(out, JOURNAL_MARK.length);
+    const [place, label] = oneOf(random, labels);
+    const section = out.subarray(place + LABEL_BYTES, place + LABEL_BYTES + label.length);
+    const head = section.subarray(0, place === labels[0][0] ? section.length : HEAD);
+    if (random() < 0.3) head.writeDoubleLE(oneOf(random, NUMBERS), 8 * whole(random, Math.floor(head.length / 8)));
+    else head[whole(random, head.length)] = oneOf(random, [0, 1, 0x22, 0x7f, 0x80, 0xff, whole(random, 256)]);
+    const rows = random() < 0.2 ? oneOf(random, [0, 1, 2 ** 31, 2 ** 32 - 1]) : label.rows;
+    // A section cut short, with a label that says so.
+    const length = random() < 0.2 ? whole(random, label.length) : label.length;
+    writeLabel(out.subarray(place, place + LABEL_BYTES), { ...label, rows, length, sum: crc32(section.subarray(0, length)) });
+  }
+  return out;
+}
+
 /**
  * A flights file: bytes anywhere, or values inside one section whose checksum is then put right, as a forger would. What
  * a forger writes into the sections' own tables, which stand in their first half, is the Arrow library's to survive; it
@@ -179,14 +217,7 @@ export function spoiltTable(text, random) {
 export function spoiltFlights(bytes, random) {
   if (random() < 0.4) return spoiltBytes(bytes, random);
   const out = Buffer.from(bytes);
-  const labels = [];
-  for (let place = 8; place + LABEL_BYTES <= out.length; ) {
-    const label = readLabel(out.subarray(place, place + LABEL_BYTES));
-    if (label === null || label.kind === 'end') break;
-    labels.push([place, label]);
-    place += LABEL_BYTES + label.length;
-  }
-  const [place, label] = oneOf(random, labels.slice(1));
+  const [place, label] = oneOf(random, labelsFrom(out, 8).slice(1));
   const section = out.subarray(place + LABEL_BYTES, place + LABEL_BYTES + label.length);
   const half = Math.floor(section.length / 2);
   for (let times = 1 + whole(random, 8); times > 0; times--) {

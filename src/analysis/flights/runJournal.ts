@@ -62,6 +62,7 @@ const sha256 = (text: string): string => createHash('sha256').update(text).diges
 export class RunJournal {
   readonly #asked: string;
   #file: JournalFile | null = null;
+  readonly #empty: string[] = [];
 
   /** @param options all of the command's */
   constructor({ command, studies, read = {} }: Asked, options: object) {
@@ -92,7 +93,7 @@ export class RunJournal {
       const file = JournalFile.open(path, 'r+');
       if (file === null) {
         // Stopped before it could say what it is: nothing was flown.
-        rmSync(path);
+        this.#empty.push(path);
         continue;
       }
       const unlike = unlikeIn(file.asked, this.#asked);
@@ -114,7 +115,10 @@ export class RunJournal {
 
   /** The journal chosen, or a new one. @throws UserError when it cannot be made */
   at(path: string): JournalFile {
-    this.#file ??= JournalFile.create(path, this.#asked);
+    if (this.#file === null) {
+      for (const empty of this.#empty) rmSync(empty);
+      this.#file = JournalFile.create(path, this.#asked);
+    }
     return this.#file;
   }
 
@@ -147,7 +151,13 @@ export function unlike(a: Readonly<Record<string, unknown>>, b: Readonly<Record<
     );
 }
 
+/** What a journal says was asked; of a text that says nothing, nothing. */
 export function record(text: string): Readonly<Record<string, unknown>> {
-  const value: unknown = JSON.parse(text);
-  return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
+  try {
+    const value: unknown = JSON.parse(text);
+    return typeof value === 'object' && value !== null ? (value as Record<string, unknown>) : {};
+  } catch (error) {
+    if (error instanceof SyntaxError) return {};
+    throw error;
+  }
 }
