@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { afterAll } from 'vitest';
 
-export const PROGRAM = resolve('dist/cli/main.js');
+export const PROGRAM = resolve('dist/run/alight.js');
 
 export interface Ran {
   readonly code: number | null;
