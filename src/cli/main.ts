@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 /** The command line's table of contents, and the one place where an error becomes a message and an exit code. */
-import { Command, CommanderError } from 'commander';
+import { CommanderError } from 'commander';
 import { DoneAlready, UserError } from '../errors.ts';
 import { programVersion } from '../results/header.ts';
 import { defineCampaign } from './campaign.ts';
@@ -14,6 +14,7 @@ import { defineLearn } from './learn.ts';
 import { defineLogbook } from './logbook.ts';
 import { defineMeasure } from './measure.ts';
 import { defineNew } from './new.ts';
+import { OurCommand } from './ourCommand.ts';
 import { defineRank } from './rank.ts';
 import { defineReplay } from './replay.ts';
 import { defineReport } from './report.ts';
@@ -25,7 +26,7 @@ import { defineTune } from './tune.ts';
 
 /** 0 done, 1 our fault, 2 the user's input, 130 interrupted. */
 async function main(): Promise<void> {
-  const program = new Command('alight')
+  const program = new OurCommand('alight')
     .description('Fly a model rocket that lands on a solid motor thousands of times, and see how often and why it fails.')
     .option('--version', 'print the version of the program')
     .on('option:version', () => {

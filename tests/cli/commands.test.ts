@@ -72,6 +72,27 @@ describe('the small commands', () => {
     }
   });
 
+  test.each([
+    [
+      'join part-1',
+      ['alight join: --out <folder> is missing: folder for the results. Example: alight join part-1 part-2 --out thistledown-results'],
+    ],
+    [
+      'learn',
+      [
+        'alight learn: <study> is missing: study file (YAML).',
+        'alight learn: <logbook> is missing: logbook file (YAML). Example: alight learn studies/thistledown.yaml studies/thistledown-logbook.yaml',
+      ],
+    ],
+    ['logbook check a', ['alight logbook check: <logbook> is missing: logbook file (YAML). Example: alight logbook check studies/']],
+    ['fly a --flights', ['--flights: has no value; expected --flights <number>: flights to fly', '--flights 2000']],
+  ])('what a command lacks is said all at once, with an example: alight %s', (words, said) => {
+    const { code, err } = alight(folder, ...words.split(' '));
+    expect(code).toBe(2);
+    for (const line of said) expect(err).toContain(line);
+    expect(err.trimEnd().split('\n')).toHaveLength(words.startsWith('fly') ? 1 : said.length);
+  });
+
   test('the version is the package’s', () => {
     const { version } = JSON.parse(readFileSync('package.json', 'utf8'));
     expect(alight(folder, '--version').out.trim()).toBe(version);

@@ -41,7 +41,7 @@ describe('alight sweep', () => {
   });
 
   test.each([
-    [[], "required option '--over <path=values>' not specified"],
+    [[], '--over <path=values> is missing: a number of the study'],
     [['--over', 'wind.speed'], '--over wind.speed: read no path and values'],
     [
       ['--over', 'wind.sped=1,2'],
