@@ -1,6 +1,7 @@
 /** `alight report`: one page from whatever a results folder holds. */
 import { dirname, join } from 'node:path';
 import type { Command } from 'commander';
+import { UserError } from '../errors.ts';
 import { whatStands } from '../results/whatStands.ts';
 import { printJson, printWarnings } from './options.ts';
 
@@ -57,6 +58,7 @@ export async function makePage(
   const { readMeasurement } = await import('../analysis/read/readMeasurement.ts');
   const measurement = results.length === 1 ? readMeasurement(results[0]) : null;
   if (measurement !== null) {
+    refuseStrays(options, 'a measurement holds no flights');
     const { measurementPage } = await import('../report/measurementPage.ts');
     writeWhole(out, await measurementPage(measurement));
     return;
@@ -64,6 +66,7 @@ export async function makePage(
   const { readLearning } = await import('../analysis/read/readLearning.ts');
   const learning = results.length === 1 ? readLearning(results[0]) : null;
   if (learning !== null) {
+    refuseStrays(options, 'the page of what was learnt shows no flights by a rule');
     const { learningPage } = await import('../report/learningPage.ts');
     writeWhole(out, await learningPage(learning));
     return;
@@ -71,8 +74,17 @@ export async function makePage(
   const { readResults } = await import('../analysis/read/readResults.ts');
   const { page } = await import('../report/page.ts');
   const read = await readResults(results, options.rule);
+  const { rule, timing } = options;
+  if (read.flown === null && rule !== undefined) refuseStrays({ rule }, `${read.path} holds no flights to show in full`);
+  if (read.run === null && timing) refuseStrays({ timing }, `no run.json stands beside ${read.path} to say how long it took`);
   printWarnings(read.cut);
   writeWhole(out, await page(read, { timing: options.timing ?? false }));
+}
+
+/** Options that would be without effect. @param why of these results   @throws UserError with a line for each given */
+function refuseStrays({ rule, timing }: Pick<ReportOptions, 'rule' | 'timing'>, why: string): void {
+  const given = [...(rule === undefined ? [] : ['--rule']), ...(timing ? ['--timing'] : [])];
+  if (given.length > 0) throw new UserError(given.map((name) => `${name}: ${why}; leave it out`));
 }
 
 /** Opens the page; that it cannot be opened is said, and is no failure. */

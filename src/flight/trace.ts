@@ -103,7 +103,6 @@ export class TraceRecorder implements FlightRecorder {
       this.#events.push({ time, what: words[phase] });
       this.#phase = phase;
     }
-    if (loop.computer.releaseNow) this.#events.push({ time: loop.motion.time, what: 'legs released' });
     if (loop.stalled && !this.#stalled) this.#events.push({ time: loop.motion.time, what: 'stall begins to cost ticks' });
     this.#stalled = loop.stalled;
   }
@@ -128,6 +127,7 @@ export class TraceRecorder implements FlightRecorder {
     add(motion.thrustStartTime, 'landing thrust starts');
     add(motion.casingLeftTime, 'ascent casing leaves');
     add(motion.thrustEndTime, 'landing thrust ends');
+    add(loop.legReleaseTime, 'legs released');
     add(loop.legReleaseTime + setup.plant.deploymentTime, 'legs out');
     add(motion.time, 'end');
     const data = READERS.map((_, i) => Float64Array.from(this.#rows, (row) => row[i]));

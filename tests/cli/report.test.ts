@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, realpathSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { parseHTML } from 'linkedom';
 import { describe, expect, test, vi } from 'vitest';
 import { alight, demoFolder, PROGRAM } from '../helpers/commandLine.ts';
@@ -115,6 +115,22 @@ describe('alight report', () => {
       '--rule: read "nope"; expected a rule flown here: fixed-height, apogee-line, speed-curve, predicted-stop\n',
     ]);
     expect(existsSync(at('no.html'))).toBe(false);
+  });
+
+  test('refuses options that would be without effect, and makes no page', () => {
+    mkdirSync(at('answers'));
+    for (const name of ['comparison.json', 'study.yaml']) copyFileSync(at('compared', name), at('answers', name));
+    const refused = (...words: string[]) => alight(folder, 'report', ...words, '--out', 'stray.html');
+    const ran = refused('answers', '--rule', 'speed-curve');
+    expect([ran.code, ran.err]).toEqual([2, '--rule: answers holds no flights to show in full; leave it out\n']);
+    expect(refused('answers', '--timing').err).toBe('--timing: no run.json stands beside answers to say how long it took; leave it out\n');
+    expect(alight(folder, 'measure', 'motor', resolve('studies/stitchwort-firings.csv'), '--out', 'motor').code).toBe(0);
+    const measured = refused('motor', '--rule', 'speed-curve', '--timing');
+    expect([measured.code, measured.err]).toEqual([
+      2,
+      '--rule: a measurement holds no flights; leave it out\n--timing: a measurement holds no flights; leave it out\n',
+    ]);
+    expect(existsSync(at('stray.html'))).toBe(false);
   });
 
   test('refuses to replace a page, unless forced', () => {
