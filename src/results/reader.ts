@@ -10,6 +10,7 @@ import { UserError } from '../errors.ts';
 import { type Column, flightColumns } from './columns.ts';
 import { fileFault } from './fileFault.ts';
 import { type ReadHeader, readHeader } from './header.ts';
+import { checkMetadata } from './metadataBounds.ts';
 import { LABEL_BYTES, readLabel, readSections, type Section } from './sections.ts';
 
 const MAGIC = 'ARROW1';
@@ -23,6 +24,9 @@ export interface RowsRead {
   readonly count: number;
   readonly columns: readonly Float64Array[];
 }
+
+/** Values that a column's places can name, a byte each. */
+const MOST_LISTED = 256;
 
 /** Where a record batch's buffers lie in the file. */
 interface Block {
@@ -166,7 +170,9 @@ class Content {
     for (let offset = 0; offset + 8 <= bytes.byteLength; ) {
       const body = offset + 8 + view.getInt32(offset + 4, true);
       if (body <= offset + 8 || body > bytes.byteLength) throw this.#damaged(`what stands after row ${this.rows} cannot be read`);
-      const message = Message.decode(bytes.subarray(offset + 8, body));
+      const metadata = bytes.subarray(offset + 8, body);
+      checkMetadata(metadata);
+      const message = Message.decode(metadata);
       const end = body + Number(message.bodyLength);
       if (!(end >= body && end <= bytes.byteLength)) throw this.#damaged(`what stands after row ${this.rows} is longer than its section`);
       yield { message, body };
@@ -176,6 +182,12 @@ class Content {
 
   /** They come before the first batch and hold for all. */
   #readDictionaries(bytes: Uint8Array): void {
+    for (const { message } of this.#messages(bytes)) {
+      // Of more nothing could be named: places among them are bytes.
+      const lengths = message.isDictionaryBatch() ? message.header().data.nodes.map(({ length }) => length) : [];
+      if (lengths.some((length) => !(length >= 0 && length <= MOST_LISTED)))
+        throw this.#damaged(`a list before its first flights is longer than ${MOST_LISTED}`);
+    }
     const reader = RecordBatchReader.from(Buffer.concat([this.#front, bytes]));
     reader.open({ autoDestroy: false });
     reader.next();
@@ -220,8 +232,8 @@ function findColumns(
     if (DataType.isDictionary(field.type) && column.type === 'number') {
       renumber = Float64Array.from(dictionaries.get(field.type.id) ?? []);
     } else if (DataType.isDictionary(field.type)) {
-      const labels = [...(dictionaries.get(field.type.id) ?? [])] as string[];
-      renumber = Uint8Array.from(labels, (label) => {
+      // One after the other: none is kept but its place.
+      renumber = Uint8Array.from((dictionaries.get(field.type.id) ?? []) as Iterable<string>, (label) => {
         const ours = column.labels?.indexOf(label) ?? -1;
         if (ours < 0) throw new UserError(`${path}: column ${column.key} holds '${label}', which this program does not know`);
         return ours;

@@ -210,18 +210,17 @@ export function forgedJournal(bytes, random) {
 }
 
 /**
- * A flights file: bytes anywhere, or values inside one section whose checksum is then put right, as a forger would. What
- * a forger writes into the sections' own tables, which stand in their first half, is the Arrow library's to survive; it
- * does not verify them.
+ * A flights file: bytes anywhere, or bytes inside one section whose checksum is then put right, as a forger would: among
+ * its values, or anywhere in it, its tables included.
  */
 export function spoiltFlights(bytes, random) {
   if (random() < 0.4) return spoiltBytes(bytes, random);
   const out = Buffer.from(bytes);
-  const [place, label] = oneOf(random, labelsFrom(out, 8).slice(1));
+  const [place, label] = oneOf(random, labelsFrom(out, 8));
   const section = out.subarray(place + LABEL_BYTES, place + LABEL_BYTES + label.length);
-  const half = Math.floor(section.length / 2);
+  const from = oneOf(random, [0, Math.floor(section.length / 2)]);
   for (let times = 1 + whole(random, 8); times > 0; times--) {
-    section[half + whole(random, half)] = oneOf(random, [0, 1, 0x7f, 0x80, 0xff, whole(random, 256)]);
+    section[from + whole(random, section.length - from)] = oneOf(random, [0, 1, 0x7f, 0x80, 0xff, whole(random, 256)]);
   }
   const rows = random() < 0.1 ? oneOf(random, [0, 1, 2 ** 31, 2 ** 32 - 1]) : label.rows;
   writeLabel(out.subarray(place, place + LABEL_BYTES), { ...label, rows, sum: crc32(section) });
