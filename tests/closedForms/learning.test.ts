@@ -4,7 +4,8 @@
  * 25 digits or more.
  */
 import { describe, expect, it } from 'vitest';
-import { type Tempered, type Turn, temper } from '../../src/statistics/learning/temperedParticles.ts';
+import type { Turn } from '../../src/statistics/learning/particleProblem.ts';
+import { type Tempered, temper } from '../../src/statistics/learning/temperedParticles.ts';
 
 const all = (size: number): Turn => [{ places: Int32Array.from({ length: size }, (_, k) => k), factors: [0], renewsLuck: false }];
 
@@ -52,7 +53,7 @@ describe('linear observations with normal errors: three of four inputs', () => {
           return { logs, residuals };
         },
       },
-      { particles, seed, turnsEach: 4, turnsAtEnd: 12, mostCalls: 300 },
+      { particles, seed, movesEach: 4, turnsAtEnd: 12, mostCalls: 300 },
     );
 
   it.each([true, false])('comes back with mean, spread, covariance and evidence (steered by residuals: %s)', async (steered) => {
@@ -71,7 +72,7 @@ describe('linear observations with normal errors: three of four inputs', () => {
     const evidence = Math.log(runs.reduce((sum, run) => sum + Math.exp(run.logEvidence) / 4, 0));
     // Each step at half the effective size adds a relative variance near 1/N; half a dozen steps, 4,000 particles.
     expect(Math.abs(evidence - -5.09340461905316)).toBeLessThan(0.2);
-    for (const run of runs) expect(run.exponents.at(-1)).toBe(1);
+    for (const run of runs) expect(run.complete).toBe(true);
   });
 });
 
@@ -88,7 +89,7 @@ describe('two modes of known weight', () => {
         turns: [all(1)],
         likelihood: async (scores) => ({ logs: scores.map(log), residuals: new Float64Array(0) }),
       },
-      { particles, seed, turnsEach: 3, turnsAtEnd: 6, mostCalls: 200 },
+      { particles, seed, movesEach: 3, turnsAtEnd: 6, mostCalls: 200 },
     );
   const cases = [
     {
@@ -153,7 +154,7 @@ it('attempts with scores of their own beside standing ones, moved in turns: mean
             return { logs: residuals.map((r) => -0.5 * r * r), residuals };
           },
         },
-        { particles, seed, turnsEach: 2, turnsAtEnd: 12, mostCalls: 200 },
+        { particles, seed, movesEach: 2, turnsAtEnd: 12, mostCalls: 200 },
       ),
     ),
   );

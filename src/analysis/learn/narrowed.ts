@@ -3,10 +3,12 @@
  * and which now hang together. Flies nothing.
  */
 import { CATALOGUE, type InputKey } from '../../inputs/catalogue.ts';
+import { normalQuantile } from '../../maths/normal.ts';
+import { wrapped } from '../../sampling/levelParts.ts';
 import type { Study } from '../../study/study.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import type { Posterior } from './posterior.ts';
-import { inputsFrom, type Part, scoreOf } from './scores.ts';
+import { inputsFrom, isTurned, type Part, scoreOf, uniformOf } from './scores.ts';
 
 /** 5, 50 and 95 %, SI. */
 export type Range = readonly [number, number, number];
@@ -63,6 +65,8 @@ const MOST_OWN = 6;
 const TIED = 0.35;
 const MOST_PAIRS = 12;
 
+const TURN = 2 * Math.PI;
+
 interface Moments {
   readonly mean: number;
   readonly sd: number;
@@ -90,10 +94,30 @@ export function standingParts({ scores }: Posterior): readonly (readonly Part[])
   return scores.parts[scores.parts.length - 1].map((all) => all.filter(({ place }) => met.has(place)));
 }
 
-/** One input's standing score, scaled to unit variance under the prior, in every particle of a run. */
-function standingScores(parts: readonly Part[], all: Float64Array, dimensions: number): Float64Array {
+/**
+ * One input's standing score, scaled to unit variance under the prior, in every particle of each run; of a direction all
+ * round about its middle, so that north is no seam.
+ */
+function standingScores(parts: readonly Part[], runs: readonly { readonly scores: Float64Array }[], dimensions: number): Float64Array[] {
+  if (isTurned(parts))
+    return aboutTheMiddle(runs.map(({ scores }) => ofParticles(scores, dimensions, (start) => uniformOf(parts, scores, start))));
   const norm = Math.sqrt(parts.reduce((sum, { weight }) => sum + weight * weight, 0));
-  return Float64Array.from({ length: all.length / dimensions }, (_, i) => scoreOf(parts, all, i * dimensions) / norm);
+  return runs.map(({ scores }) => ofParticles(scores, dimensions, (start) => scoreOf(parts, scores, start) / norm));
+}
+
+function ofParticles(scores: Float64Array, dimensions: number, value: (start: number) => number): Float64Array {
+  return Float64Array.from({ length: scores.length / dimensions }, (_, i) => value(i * dimensions));
+}
+
+/** Normal scores of directions, as shares of a turn, about the mean direction of them all. */
+function aboutTheMiddle(each: readonly Float64Array[]): Float64Array[] {
+  let [cosines, sines] = [0, 0];
+  for (const u of each.flatMap((run) => Array.from(run))) {
+    cosines += Math.cos(TURN * u);
+    sines += Math.sin(TURN * u);
+  }
+  const middle = Math.atan2(sines, cosines) / TURN;
+  return each.map((run) => run.map((u) => normalQuantile(wrapped(u - middle + 0.5))));
 }
 
 export interface Standing {
@@ -112,7 +136,7 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
   const parts = standingParts(posterior);
   const inputs = scores.columns.flatMap((column, k) => (parts[k].length === 0 ? [] : [{ column, k }]));
   const found = inputs.map(({ column, k }) => {
-    const each = runs.map((run) => standingScores(parts[k], run.scores, scores.dimensions));
+    const each = standingScores(parts[k], runs, scores.dimensions);
     const both = Float64Array.from(each.flatMap((values) => Array.from(values)));
     const { mean, sd } = momentsOf(both);
     const [first, second] = each.map((values) => momentsOf(values).mean);
@@ -178,7 +202,7 @@ export function ownDraws(study: Study, { attempts }: Logbook, { scores, runs }: 
     const own = columns.flatMap((column, k) => {
       const parts = scores.parts[a][k];
       if (pins[CATALOGUE[column].key] !== undefined) return [];
-      const z = Float64Array.from(runs.flatMap((run) => Array.from(standingScores(parts, run.scores, dimensions))));
+      const z = Float64Array.from(standingScores(parts, runs, dimensions).flatMap((run) => Array.from(run)));
       const moments = momentsOf(z);
       return moments.sd < NARROWER ? [{ column, bits: bitsOf(moments) }] : [];
     });

@@ -1,0 +1,73 @@
+/** The particles as they stand: scores, luck, and what these came to. Moves and weighs none. */
+import { normalQuantile } from '../../maths/normal.ts';
+import type { Stream } from '../../maths/streams.ts';
+import type { Likelihood, ParticleSet, TemperedProblem } from './particleProblem.ts';
+
+const LUCKS = 2 ** 32;
+
+/** Noise nobody learns anything of. */
+export function newLuck(uniform: Stream): number {
+  return Math.floor(uniform() * LUCKS);
+}
+
+export class Swarm {
+  readonly particles: number;
+  /** particles x dimensions */
+  scores: Float64Array;
+  /** particles x factors */
+  luck: Float64Array;
+  /** particles x factors */
+  logs: Float64Array;
+  /** particles x factors x residuals */
+  residuals: Float64Array;
+  readonly #dimensions: number;
+  readonly #factors: number;
+  readonly #observations: number;
+
+  /** Drawn from the prior; nothing is worked out yet. */
+  constructor({ dimensions, factors, residuals }: TemperedProblem, particles: number, uniform: Stream) {
+    this.particles = particles;
+    this.#dimensions = dimensions;
+    this.#factors = factors;
+    this.#observations = residuals;
+    this.scores = Float64Array.from({ length: particles * dimensions }, () => normalQuantile(uniform()));
+    this.luck = Float64Array.from({ length: particles * factors }, () => newLuck(uniform));
+    this.logs = new Float64Array(particles * factors);
+    this.residuals = new Float64Array(particles * factors * residuals);
+  }
+
+  /** As it stands, for keeping. */
+  copy(): ParticleSet {
+    return { scores: this.scores.slice(), luck: this.luck.slice(), logs: this.logs.slice() };
+  }
+
+  /** Takes what was found of one factor of one particle. */
+  take(i: number, factor: number, luck: Float64Array, found: Likelihood): void {
+    const place = i * this.#factors + factor;
+    const m = this.#observations;
+    this.luck[place] = luck[place];
+    this.logs[place] = found.logs[place];
+    for (let k = place * m; k < (place + 1) * m; k++) this.residuals[k] = found.residuals[k];
+  }
+
+  /** @param kept by particle: which of the old ones it becomes */
+  become(kept: Int32Array): void {
+    const taken = (rows: Float64Array, width: number): Float64Array => {
+      const out = new Float64Array(rows.length);
+      for (const [i, from] of kept.entries()) out.set(rows.subarray(from * width, (from + 1) * width), i * width);
+      return out;
+    };
+    this.scores = taken(this.scores, this.#dimensions);
+    this.luck = taken(this.luck, this.#factors);
+    this.logs = taken(this.logs, this.#factors);
+    this.residuals = taken(this.residuals, this.#factors * this.#observations);
+  }
+
+  /** Equal particles were made by resampling, and agree in all. */
+  distinct(): number {
+    const seen = new Set<string>();
+    const size = this.#dimensions;
+    for (let i = 0; i < this.particles; i++) seen.add(this.scores.subarray(i * size, (i + 1) * size).join(' '));
+    return seen.size;
+  }
+}
