@@ -14,6 +14,7 @@ import { Simulator } from '../../dist/analysis/learn/simulate.js';
 import { flying } from '../../dist/fleet/session.js';
 import { OUTCOMES, outputIndex } from '../../dist/flight/outputs.js';
 import { CATALOGUE } from '../../dist/inputs/catalogue.js';
+import { incompleteGamma } from '../../dist/maths/incompleteGamma.js';
 import { normalQuantile } from '../../dist/maths/normal.js';
 import { stream } from '../../dist/maths/streams.js';
 import { openStudy } from '../../dist/study/load.js';
@@ -24,12 +25,14 @@ const { values } = parseArgs({
     particles: { type: 'string', default: '400' },
     rounds: { type: 'string', default: '24' },
     seed: { type: 'string', default: '1' },
+    first: { type: 'string', default: '1' },
   },
 });
-const [logbooks, particles, rounds] = [values.logbooks, values.particles, values.rounds].map(Number);
+const [logbooks, particles, rounds, first] = [values.logbooks, values.particles, values.rounds, values.first].map(Number);
 /** Particles ranked among: thinned, since neighbours may share an ancestor. */
 const DRAWS = 19;
-const BINS = 4;
+/** Of equal width, with some 20 logbooks in each where there are many. */
+const BINS = logbooks < 100 ? 4 : 10;
 const ATTEMPTS = 3;
 const MISJUDGED = 0.02;
 
@@ -62,7 +65,7 @@ async function simulated(session, study, number) {
   const attempts = flown.map((seen, a) => {
     const numbers = keys.flatMap((key, o) => {
       const value = seen[o][0];
-      if (Number.isNaN(value)) return [];
+      if (Number.isNaN(value)) return [{ key, sight: { kind: 'never' }, misjudged: MISJUDGED, place: '', words: '' }];
       return [
         {
           key,
@@ -95,7 +98,7 @@ const ranks = {};
 const begun = performance.now();
 let flights = 0;
 await flying({}, async (session) => {
-  for (let number = 1; number <= logbooks; number++) {
+  for (let number = first; number < first + logbooks; number++) {
     const study = { ...demo, seed: `${values.seed}/${number}`, inputs, stays, correlations: [] };
     const { logbook, scores, truth } = await simulated(session, study, number);
     const { runs, scores: found } = await posteriorOf(study, logbook, session, { particles, rounds });
@@ -116,7 +119,8 @@ const chiSquare = Object.fromEntries(
     const counts = new Array(BINS).fill(0);
     for (const rank of all) counts[Math.floor((rank * BINS) / (DRAWS + 1))]++;
     const expected = all.length / BINS;
-    return [name, { counts, chiSquare: counts.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0), degrees: BINS - 1 }];
+    const value = counts.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0);
+    return [name, { counts, chiSquare: value, degrees: BINS - 1, p: 1 - incompleteGamma((BINS - 1) / 2, value / 2) }];
   }),
 );
 console.log(

@@ -40,9 +40,10 @@ describe('linear observations with normal errors: three of four inputs', () => {
         features: [one(4)],
         turns: [all(4)],
         likelihood: async (scores) => {
-          const logs = new Float64Array(particles);
-          const residuals = new Float64Array(3 * particles).fill(Number.NaN);
-          for (let i = 0; i < particles; i++) {
+          const count = scores.length / 4;
+          const logs = new Float64Array(count);
+          const residuals = new Float64Array(3 * count).fill(Number.NaN);
+          for (let i = 0; i < count; i++) {
             const z = scores.subarray(4 * i, 4 * i + 4);
             for (let m = 0; m < 3; m++) {
               const r = (y[m] - H[m].reduce((sum, h, k) => sum + h * value(z, k), 0)) / noise[m];
@@ -144,8 +145,8 @@ it('attempts with scores of their own beside standing ones, moved in turns: mean
             ],
           ]),
           turns: [standing, own],
-          likelihood: async (scores) => {
-            const residuals = Float64Array.from({ length: particles * y.length }, (_, place) => {
+          likelihood: async (scores, luck) => {
+            const residuals = Float64Array.from({ length: luck.length }, (_, place) => {
               const i = Math.floor(place / y.length);
               const a = place % y.length;
               const z = scores.subarray(i * (1 + y.length), (i + 1) * (1 + y.length));

@@ -57,24 +57,15 @@ export function scoresOf(study: Study, having: readonly Having[], seen: number):
   return { columns, dimensions: places.size, parts, turns: turnsOf(parts.slice(0, seen)) };
 }
 
-/** Inputs of which more than this is fresh on every flight: their standing scores follow the fresh ones by themselves. */
-const FRESH_ENOUGH = 0.45;
-
 /** Each attempt's own scores, before every level that outlasts a flight: of its occasions, which share no attempt. */
 function turnsOf(parts: Scores['parts']): Turn[] {
   const own = parts.map((inputs, attempt): Block => {
     const places = inputs.flatMap((all) => all.filter(({ level }) => level === 'flight').map(({ place }) => place));
     return { places: Int32Array.from(places), factors: [attempt], renewsLuck: true };
   });
-  const standing = LEVELS.filter((level) => level !== 'flight').map((wanted) => {
-    const places = parts.map((inputs) => {
-      const stiff = inputs.filter(
-        (all) => isTurned(all) || !all.some(({ level, weight }) => level === 'flight' && weight * weight > FRESH_ENOUGH),
-      );
-      return stiff.flatMap((all) => all.filter(({ level }) => level === wanted).map(({ place }) => place));
-    });
-    return together(places);
-  });
+  const standing = LEVELS.filter((level) => level !== 'flight').map((wanted) =>
+    together(parts.map((inputs) => inputs.flatMap((all) => all.filter(({ level }) => level === wanted).map(({ place }) => place)))),
+  );
   return standing
     .filter((turn) => turn.length > 0)
     .flatMap((turn) => [own, turn])

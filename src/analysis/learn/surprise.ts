@@ -234,7 +234,7 @@ function culpritsOf(
     }
   }
   const misses = simulated.map((value) => residualOf(observation, value));
-  const running = new Slopes(width);
+  const running = new Slopes(width, simulated.length);
   running.add(z, misses, 0, 1);
   const fit = running.fit();
   if (fit === null) return [];

@@ -4,7 +4,7 @@
  */
 import { cholesky, inverseFromFactor } from '../../maths/cholesky.ts';
 
-/** What a round's rows count for in the next. */
+/** What rows count for when as many again have been taken in as make a round. */
 const FORGET = 0.7;
 /** Against features that hardly vary any more: as if so many rows of unit variance had shown no slope. */
 const RIDGE = 5;
@@ -24,12 +24,15 @@ export interface Fit {
 
 export class Slopes {
   readonly #width: number;
+  readonly #round: number;
   readonly #normal: Float64Array;
   readonly #right: Float64Array;
   #squares = 0;
   #rows = 0;
 
-  constructor(features: number) {
+  /** @param round rows, after which older ones count less */
+  constructor(features: number, round: number) {
+    this.#round = round;
     this.#width = features + 1;
     this.#normal = new Float64Array(this.#width * this.#width);
     this.#right = new Float64Array(this.#width);
@@ -44,10 +47,11 @@ export class Slopes {
     const own = w - 1;
     const count = features.length / own;
     const scale = TAIL * Math.max(3, medianSize(count, residuals, offset, stride));
-    for (let i = 0; i < this.#normal.length; i++) this.#normal[i] *= FORGET;
-    for (let i = 0; i < w; i++) this.#right[i] *= FORGET;
-    this.#squares *= FORGET;
-    this.#rows *= FORGET;
+    const left = FORGET ** (count / this.#round);
+    for (let i = 0; i < this.#normal.length; i++) this.#normal[i] *= left;
+    for (let i = 0; i < w; i++) this.#right[i] *= left;
+    this.#squares *= left;
+    this.#rows *= left;
     const x = new Float64Array(w);
     x[own] = 1;
     for (let i = 0; i < count; i++) {

@@ -11,7 +11,7 @@ export function newLuck(uniform: Stream): number {
 }
 
 export class Swarm {
-  readonly particles: number;
+  particles: number;
   /** particles x dimensions */
   scores: Float64Array;
   /** particles x factors */
@@ -37,8 +37,8 @@ export class Swarm {
   }
 
   /** As it stands, for keeping. */
-  copy(): ParticleSet {
-    return { scores: this.scores.slice(), luck: this.luck.slice(), logs: this.logs.slice() };
+  copy(): ParticleSet & Pick<Likelihood, 'residuals'> {
+    return { scores: this.scores.slice(), luck: this.luck.slice(), logs: this.logs.slice(), residuals: this.residuals.slice() };
   }
 
   /** Takes what was found of one factor of one particle. */
@@ -50,10 +50,10 @@ export class Swarm {
     for (let k = place * m; k < (place + 1) * m; k++) this.residuals[k] = found.residuals[k];
   }
 
-  /** @param kept by particle: which of the old ones it becomes */
+  /** @param kept by particle: which of the old ones it becomes; there may be fewer */
   become(kept: Int32Array): void {
     const taken = (rows: Float64Array, width: number): Float64Array => {
-      const out = new Float64Array(rows.length);
+      const out = new Float64Array(kept.length * width);
       for (const [i, from] of kept.entries()) out.set(rows.subarray(from * width, (from + 1) * width), i * width);
       return out;
     };
@@ -61,6 +61,16 @@ export class Swarm {
     this.luck = taken(this.luck, this.#factors);
     this.logs = taken(this.logs, this.#factors);
     this.residuals = taken(this.residuals, this.#factors * this.#observations);
+    this.particles = kept.length;
+  }
+
+  /** Becomes all the particles of these, one after the other. */
+  gather(each: readonly (ParticleSet & Pick<Likelihood, 'residuals'>)[]): void {
+    this.scores = joined(each.map(({ scores }) => scores));
+    this.luck = joined(each.map(({ luck }) => luck));
+    this.logs = joined(each.map(({ logs }) => logs));
+    this.residuals = joined(each.map(({ residuals }) => residuals));
+    this.particles = this.luck.length / this.#factors;
   }
 
   /** Equal particles were made by resampling, and agree in all. */
@@ -70,4 +80,14 @@ export class Swarm {
     for (let i = 0; i < this.particles; i++) seen.add(this.scores.subarray(i * size, (i + 1) * size).join(' '));
     return seen.size;
   }
+}
+
+function joined(parts: readonly Float64Array[]): Float64Array {
+  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
+  let before = 0;
+  for (const part of parts) {
+    all.set(part, before);
+    before += part.length;
+  }
+  return all;
 }
