@@ -4,7 +4,9 @@
  */
 import { CATALOGUE, type InputKey } from '../../inputs/catalogue.ts';
 import { normalQuantile } from '../../maths/normal.ts';
+import { studentQuantile } from '../../maths/student.ts';
 import { wrapped } from '../../sampling/levelParts.ts';
+import { chainNoise } from '../../statistics/learning/chainNoise.ts';
 import type { Study } from '../../study/study.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import type { Posterior } from './posterior.ts';
@@ -45,15 +47,22 @@ export interface TiedPair {
 
 /** How well two runs agree on what stays. */
 export interface Agreement {
-  /** Difference of the runs' means over the sd after: root mean square over inputs, and the largest. */
+  /** Difference of the runs' means over the sd after, root mean square over inputs; and what their own noise lets expect. */
   readonly typical: number;
+  readonly expected: number;
+  /** Largest difference over its own noise, and what chance alone keeps it below. */
   readonly largest: number;
+  readonly bound: number;
   readonly settled: boolean;
 }
 
-/** Differences of two runs that say that they found the same: root mean square, and the largest. */
+/**
+ * Differences of two runs, root mean square, up to which what was learnt can be used: the mean of both is half as
+ * uncertain, and a middle that is a quarter of the spread off makes the true spread 3 % wider than the one shown.
+ */
 const TYPICAL = 0.5;
-const LARGEST = 1.6;
+/** Probability that chance takes any input's difference over the bound, all inputs together (Bonferroni). */
+const CHANCE = 0.01;
 /** Bits below which nothing was learnt. */
 const HARDLY = 0.05;
 /** Share of the spread that is left where that alone was learnt. */
@@ -88,9 +97,9 @@ function rangeOf(values: Float64Array): Range {
   return [point(0.05), point(0.5), point(0.95)];
 }
 
-/** Of the parts of the next attempt's input, those that some attempt had too. */
-export function standingParts({ scores }: Posterior): readonly (readonly Part[])[] {
-  const met = new Set(scores.parts.slice(0, -1).flatMap((inputs) => inputs.flatMap((all) => all.map(({ place }) => place))));
+/** Of the parts of the next attempt's input, those that some attempt had too. @param attempts of the first so many */
+export function standingParts({ scores }: Posterior, attempts = scores.parts.length - 1): readonly (readonly Part[])[] {
+  const met = new Set(scores.parts.slice(0, attempts).flatMap((inputs) => inputs.flatMap((all) => all.map(({ place }) => place))));
   return scores.parts[scores.parts.length - 1].map((all) => all.filter(({ place }) => met.has(place)));
 }
 
@@ -139,12 +148,16 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
     const each = standingScores(parts[k], runs, scores.dimensions);
     const both = Float64Array.from(each.flatMap((values) => Array.from(values)));
     const { mean, sd } = momentsOf(both);
-    const [first, second] = each.map((values) => momentsOf(values).mean);
-    return { row: CATALOGUE[column], k, both, mean, sd, apart: (first - second) / sd };
+    const [first, second] = each.map((values, r) => chainNoise(values, runs[r].grown[runs[r].grown.length - 1].chains));
+    const noise = Math.sqrt(first.variance + second.variance) / sd;
+    const freedom = first.chains + second.chains - 2;
+    return { row: CATALOGUE[column], k, both, mean, sd, apart: (first.mean - second.mean) / sd, noise, freedom };
   });
   const typical = Math.sqrt(found.reduce((sum, { apart }) => sum + apart * apart, 0) / Math.max(found.length, 1));
-  const largest = found.reduce((most, { apart }) => Math.max(most, Math.abs(apart)), 0);
-  const all = found.map(({ row, k, mean, sd, apart }): Narrowed => {
+  const expected = Math.sqrt(found.reduce((sum, { noise }) => sum + noise * noise, 0) / Math.max(found.length, 1));
+  const largest = found.reduce((most, { apart, noise }) => Math.max(most, Math.abs(apart) / noise), 0);
+  const bound = found.length === 0 ? 0 : studentQuantile(found[0].freedom)(1 - CHANCE / (2 * found.length));
+  const all = found.map(({ row, k, mean, sd, apart, noise }): Narrowed => {
     const circle = row.circle === true;
     return {
       input: row.key,
@@ -153,8 +166,8 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
       after: circle ? null : rangeOf(after[k]),
       sdRatio: sd,
       shift: mean,
-      // The mean of two runs is half as uncertain as their difference: all inputs' taken together, or its own where larger.
-      noise: 0.5 * Math.max(typical, Math.abs(apart)) * sd,
+      // The mean of two runs is half as uncertain as their difference: as expected, or as it is where that is larger.
+      noise: 0.5 * Math.max(noise, Math.abs(apart)) * sd,
       bits: bitsOf({ mean, sd }),
     };
   });
@@ -165,7 +178,7 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
     pairs: pairsOf(
       found.filter(({ row }) => narrowed.some(({ input }) => input === row.key)).map(({ row, both }) => ({ key: row.key, both })),
     ),
-    agreement: { typical, largest, settled: typical <= TYPICAL && largest <= LARGEST },
+    agreement: { typical, expected, largest, bound, settled: Math.max(typical, expected) <= TYPICAL && largest <= bound },
   };
 }
 

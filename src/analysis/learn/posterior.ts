@@ -14,12 +14,12 @@ import { type Flown, Simulator } from './simulate.ts';
 export interface PosteriorOptions {
   /** Of both runs together, even. */
   readonly particles: number;
-  /** Rounds of flying aimed at in each run; 26 when left out. */
+  /** Rounds of flying aimed at in each run; 25 when left out. */
   readonly rounds?: number;
 }
 
 /** Rounds of flying aimed at in each run, and at most: every round flies each attempt once for each particle. */
-const ROUNDS = 26;
+const ROUNDS = 25;
 const MOST_ROUNDS = 80;
 /** Turns at the end at least: what resampling made alike must part. */
 const LAST_TURNS = 6;

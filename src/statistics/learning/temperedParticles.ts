@@ -43,7 +43,7 @@ export interface Tempered extends ParticleSet {
   /** As drawn from the prior. */
   readonly prior: ParticleSet;
   /** Scores once the first factor was in, the first two, and so on: the last are those of the result. */
-  readonly grown: readonly Float64Array[];
+  readonly grown: readonly Grown[];
   /** Stops of the exponents, over all factors. */
   readonly stops: number;
   /** Whether all factors count in full. */
@@ -55,6 +55,14 @@ export interface Tempered extends ParticleSet {
   readonly calls: number;
   /** Particles that differ. */
   readonly distinct: number;
+}
+
+/** Particles on the way. */
+export interface Grown {
+  /** particles x dimensions */
+  readonly scores: Float64Array;
+  /** By particle: the chain that it was met on. Particles of one chain are alike; different chains went their own ways. */
+  readonly chains: Int32Array;
 }
 
 /** Share of the particles that go on as chains before all factors are in, and once they are; and how many at least. */
@@ -112,7 +120,7 @@ class Tempering {
     const first = await this.#evaluate(swarm.scores, swarm.luck, all);
     for (const f of all) for (let i = 0; i < particles; i++) swarm.take(i, f, swarm.luck, first);
     const prior = swarm.copy();
-    const grown: Float64Array[] = [];
+    const grown: Grown[] = [];
     const turnsOnTheWay = factors === 1 ? 0 : (2 * ON_THE_WAY * callsAimed) / (factors - 1);
     let complete = false;
     for (const factor of all) {
@@ -121,8 +129,8 @@ class Tempering {
       if (target.exponent < 1) break;
       complete = factor === factors - 1;
       const turns = complete ? Math.max(turnsAtEnd, callsAimed - this.#calls) : turnsOnTheWay;
-      await this.#chains(turns, complete ? CHAINS_AT_END : CHAINS, target, shared);
-      grown.push(swarm.scores.slice());
+      const chains = await this.#chains(turns, complete ? CHAINS_AT_END : CHAINS, target, shared);
+      grown.push({ scores: swarm.scores.slice(), chains });
     }
     return {
       ...swarm.copy(),
@@ -230,9 +238,10 @@ class Tempering {
   /**
    * So many turns of every particle, spent on longer chains of fewer: some are gone on from, and the particles are then
    * what these were on their way.
+   * @returns by particle: its chain
    * Source: H.-D. Dau and N. Chopin, J. Royal Statistical Society B 84 (2022) 114-148 (waste-free).
    */
-  async #chains(turns: number, share: number, target: Target, shared: SharedScores): Promise<void> {
+  async #chains(turns: number, share: number, target: Target, shared: SharedScores): Promise<Int32Array> {
     const swarm = this.#swarm;
     const all = swarm.particles;
     const chains = Math.min(all, Math.max(FEWEST_CHAINS, Math.ceil(share * all)));
@@ -247,6 +256,7 @@ class Tempering {
     swarm.gather(met);
     const surplus = swarm.particles - all;
     if (surplus > 0) swarm.become(Int32Array.from({ length: all }, (_, i) => i + surplus));
+    return Int32Array.from({ length: all }, (_, i) => (i + surplus) % chains);
   }
 
   /** The next turn, of the factors that are in. */
