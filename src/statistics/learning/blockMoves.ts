@@ -37,6 +37,19 @@ interface Moves {
   readonly steps: Float64Array;
 }
 
+/** What was proposed, and what came of it. */
+interface Proposed {
+  readonly scores: Float64Array;
+  readonly found: Likelihood;
+}
+
+/** Used by one particle after the other. */
+interface Room {
+  readonly from: Float64Array;
+  readonly to: Float64Array;
+  readonly residuals: Float64Array;
+}
+
 export class BlockMoves {
   readonly #problem: TemperedProblem;
   readonly #uniform: Stream;
@@ -74,8 +87,13 @@ export class BlockMoves {
     const found = await evaluate(scores, luck, factors);
     let accepted = 0;
     turn.forEach((block, b) => {
+      const room: Room = {
+        from: new Float64Array(block.places.length),
+        to: new Float64Array(block.places.length),
+        residuals: this.#roomFor(block, target),
+      };
       for (let i = 0; i < particles; i++) {
-        if (!(Math.log(this.#uniform()) < this.#logRatio(swarm, block, moves[b], i, target, scores, found))) continue;
+        if (!(Math.log(this.#uniform()) < this.#logRatio(swarm, block, moves[b], i, target, { scores, found }, room))) continue;
         accepted++;
         for (const place of block.places) swarm.scores[i * dimensions + place] = scores[i * dimensions + place];
         for (const f of block.factors) swarm.take(i, f, luck, found);
@@ -107,12 +125,15 @@ export class BlockMoves {
     const moves: Moves = { kernels: [], steps: new Float64Array(swarm.particles) };
     const noise = new Float64Array(size);
     const moved = new Float64Array(size);
+    const from = new Float64Array(size);
+    const residuals = this.#roomFor(block, target);
     for (let i = 0; i < swarm.particles; i++) {
       const kernel = this.#uniform() < PLAIN ? plain : fitted;
       const length = this.#uniform() < FULL ? step : step * SHORTEST ** this.#uniform();
       for (let k = 0; k < size; k++) noise[k] = normalQuantile(this.#uniform());
-      const residuals = this.#residualsOf(block, target, swarm.scores, swarm.residuals, i);
-      kernel.propose(this.#block(swarm.scores, places, i), residuals, length, noise, moved);
+      this.#residualsOf(block, target, swarm.scores, swarm.residuals, i, residuals);
+      this.#block(swarm.scores, places, i, from);
+      kernel.propose(from, residuals, length, noise, moved);
       for (let k = 0; k < size; k++) scores[i * dimensions + places[k]] = moved[k];
       moves.kernels.push(kernel);
       moves.steps[i] = length;
@@ -123,10 +144,11 @@ export class BlockMoves {
   }
 
   /** log of the Metropolis-Hastings ratio of one particle's move. */
-  #logRatio(swarm: Swarm, block: Block, moves: Moves, i: number, target: Target, scores: Float64Array, found: Likelihood): number {
+  #logRatio(swarm: Swarm, block: Block, moves: Moves, i: number, target: Target, { scores, found }: Proposed, room: Room): number {
     const { factors, dimensions } = this.#problem;
-    const from = this.#block(swarm.scores, block.places, i);
-    const to = this.#block(scores, block.places, i);
+    const { from, to, residuals } = room;
+    this.#block(swarm.scores, block.places, i, from);
+    this.#block(scores, block.places, i, to);
     const kernel = moves.kernels[i];
     const step = moves.steps[i];
     let ratio = 0;
@@ -139,28 +161,30 @@ export class BlockMoves {
       ratio += (1 - target.exponent) * (start.log(scores, i * dimensions) - start.log(swarm.scores, i * dimensions));
     }
     for (let k = 0; k < from.length; k++) ratio += 0.5 * (from[k] * from[k] - to[k] * to[k]);
-    ratio += kernel.logDensity(to, this.#residualsOf(block, target, scores, found.residuals, i), step, from);
-    return ratio - kernel.logDensity(from, this.#residualsOf(block, target, swarm.scores, swarm.residuals, i), step, to);
+    this.#residualsOf(block, target, scores, found.residuals, i, residuals);
+    ratio += kernel.logDensity(to, residuals, step, from);
+    this.#residualsOf(block, target, swarm.scores, swarm.residuals, i, residuals);
+    return ratio - kernel.logDensity(from, residuals, step, to);
   }
 
-  #block(scores: Float64Array, places: Int32Array, i: number): Float64Array {
+  #block(scores: Float64Array, places: Int32Array, i: number, out: Float64Array): void {
     const start = i * this.#problem.dimensions;
-    return Float64Array.from(places, (place) => scores[start + place]);
+    for (let k = 0; k < places.length; k++) out[k] = scores[start + places[k]];
+  }
+
+  #roomFor({ factors: own }: Block, target: Target): Float64Array {
+    return new Float64Array(own.length * this.#problem.residuals + startRows(own, target).length);
   }
 
   /** Residuals of a block's factors at one particle, those found, then the start's, in the order of {@link #rowsOf}. */
-  #residualsOf({ factors: own }: Block, target: Target, scores: Float64Array, all: Float64Array, i: number): Float64Array {
+  #residualsOf({ factors: own }: Block, target: Target, scores: Float64Array, all: Float64Array, i: number, out: Float64Array): void {
     const { factors, residuals, dimensions } = this.#problem;
-    const rows = startRows(own, target);
-    const out = new Float64Array(own.length * residuals + rows.length);
-    own.forEach((f, n) => {
+    let n = 0;
+    for (const f of own) {
       const start = (i * factors + f) * residuals;
-      out.set(all.subarray(start, start + residuals), n * residuals);
-    });
-    rows.forEach((row, n) => {
-      out[own.length * residuals + n] = target.start.residual(row, scores, i * dimensions);
-    });
-    return out;
+      for (let m = 0; m < residuals; m++) out[n++] = all[start + m];
+    }
+    for (const row of startRows(own, target)) out[n++] = target.start.residual(row, scores, i * dimensions);
   }
 
   /** How the block's scores move the same residuals, and what each counts for in the target. */

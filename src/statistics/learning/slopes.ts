@@ -6,6 +6,8 @@ import { cholesky, inverseFromFactor } from '../../maths/cholesky.ts';
 
 /** What rows count for when as many again have been taken in as make a round. */
 const FORGET = 0.7;
+/** Share of a round that must be taken in before the fit is made anew: it hardly changes by fewer. */
+const REFIT = 0.25;
 /** Against features that hardly vary any more: as if so many rows of unit variance had shown no slope. */
 const RIDGE = 5;
 /** Residuals beyond so many times the larger of 3 and their median say little of the slope where the data lie. */
@@ -29,6 +31,9 @@ export class Slopes {
   readonly #right: Float64Array;
   #squares = 0;
   #rows = 0;
+  /** Rows taken in since the fit was made. */
+  #since = Number.POSITIVE_INFINITY;
+  #made: Fit | null = null;
 
   /** @param round rows, after which older ones count less */
   constructor(features: number, round: number) {
@@ -46,6 +51,7 @@ export class Slopes {
     const w = this.#width;
     const own = w - 1;
     const count = features.length / own;
+    this.#since += count;
     const scale = TAIL * Math.max(3, medianSize(count, residuals, offset, stride));
     const left = FORGET ** (count / this.#round);
     for (let i = 0; i < this.#normal.length; i++) this.#normal[i] *= left;
@@ -71,6 +77,14 @@ export class Slopes {
 
   /** @returns null where rows are too few for the features */
   fit(): Fit | null {
+    if (this.#since >= REFIT * this.#round) {
+      this.#made = this.#fitted();
+      this.#since = 0;
+    }
+    return this.#made;
+  }
+
+  #fitted(): Fit | null {
     const w = this.#width;
     if (this.#rows <= 1.2 * w) return null;
     const matrix = Float64Array.from(this.#normal);
