@@ -3,5 +3,5 @@ import { execFileSync } from 'node:child_process';
 
 export default function build(): void {
   execFileSync(process.execPath, ['node_modules/typescript/bin/tsc', '-p', 'src/tsconfig.json'], { stdio: 'inherit' });
-  execFileSync(process.execPath, ['src/flight/kernel/build.mjs'], { stdio: 'inherit' });
+  for (const script of ['src/flight/kernel/build.mjs', 'src/bundle.mjs']) execFileSync(process.execPath, [script], { stdio: 'inherit' });
 }

@@ -16,7 +16,7 @@ function demoCommands(out: string): string[][] {
   const { scripts } = JSON.parse(readFileSync('package.json', 'utf8')) as { scripts: { demo: string } };
   return scripts.demo.split(' && ').map((command) => {
     const words = command.split(' ');
-    expect(words.slice(0, 2)).toEqual(['node', 'dist/cli/main.js']);
+    expect(words.slice(0, 2)).toEqual(['node', 'dist/run/alight.js']);
     return words.slice(2).map((word) => word.replace('results-demo', out));
   });
 }

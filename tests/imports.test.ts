@@ -6,7 +6,7 @@ import { cruise, type IDependency, type IModule, type IReporterOutput } from 'de
 import { describe, expect, it } from 'vitest';
 
 /** Files of src itself that anybody may import; they import nothing but each other. */
-const COMMON = ['errors.ts', 'printable.ts'];
+const COMMON = ['errors.ts', 'packageFile.ts', 'printable.ts'];
 
 /** Folder of src -> folders it may import, beside itself and the common files. `index.ts` is the door for programs. */
 const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
@@ -39,7 +39,9 @@ const MAY_IMPORT: Readonly<Record<string, readonly string[]>> = {
     'maths',
   ],
   'index.ts': ['report', 'analysis', 'statistics', 'results', 'fleet', 'flight', 'sampling', 'study', 'inputs'],
+  'bundle.mjs': [],
   'errors.ts': [],
+  'packageFile.ts': [],
   'printable.ts': [],
 };
 
@@ -140,17 +142,30 @@ describe('imports follow the road', async () => {
     expect(circles).toEqual([]);
   });
 
-  it('reading results loads no thread pool', () => {
+  /** Every module that loading this one loads. */
+  const loadedWith = (entry: string): Set<string> => {
     const reached = new Set<string>();
     const visit = (source: string): void => {
       if (reached.has(source)) return;
       reached.add(source);
       const module = all.find((m) => m.source === source);
-      for (const d of module?.dependencies ?? []) if (!isType(d)) visit(d.resolved);
+      for (const d of module?.dependencies ?? []) if (!isType(d) && !d.dynamic) visit(d.resolved);
     };
-    visit('src/analysis/read/readResults.ts');
+    visit(entry);
+    return reached;
+  };
+
+  it('reading results loads no thread pool', () => {
+    const reached = loadedWith('src/analysis/read/readResults.ts');
     expect(reached).toContain('src/results/reader.ts');
     expect(reached).not.toContain('src/fleet/pool.ts');
+  });
+
+  it('a thread loads neither what reads studies nor what writes results', () => {
+    const reached = loadedWith('src/fleet/worker.ts');
+    expect(reached).toContain('src/flight/kernel/file.ts');
+    // Of packages, only what starts streams and what carries its replies.
+    expect([...reached].filter((path) => /node_modules/.test(path) && !/\/(seedrandom|piscina)\//.test(path))).toEqual([]);
   });
 
   it('truth and belief do not know each other', () => {

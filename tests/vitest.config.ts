@@ -6,6 +6,7 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/build.ts'],
+    setupFiles: ['tests/sameBytes.ts'],
     // Files share their workers: loading what they import again for each took as long as running them. None changes
     // what others see.
     isolate: false,

@@ -6,6 +6,7 @@
 import { setMaxListeners } from 'node:events';
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
+import { packageFile } from '../packageFile.ts';
 import { chunkSize, chunks, toNextLook } from './chunks.ts';
 import { type Journal, type KeptUnits, NO_JOURNAL } from './journal.ts';
 import { Pool } from './pool.ts';
@@ -257,7 +258,7 @@ function together(parts: readonly UnitRows[], rowLength: number): { readonly row
 
 /** Workers run what is built, also when this file runs as source in a test. */
 function builtWorker(): URL {
-  return new URL(import.meta.url.endsWith('.ts') ? '../../dist/fleet/worker.js' : './worker.js', import.meta.url);
+  return packageFile('dist/run/worker.js');
 }
 
 function whole(name: string, value: number, least: number): number {

@@ -4,6 +4,7 @@
  * all of them; a test compiles the text.
  */
 import { readFileSync } from 'node:fs';
+import { packageFile } from '../packageFile.ts';
 
 /** Each after what it imports. */
 const MODULES = [
@@ -21,7 +22,7 @@ const MODULES = [
 
 /** As built; the same files whether this one runs built or from its source. */
 export function pageScript(): string {
-  return MODULES.map((name) => bare(readFileSync(new URL(`../../dist/report/${name}.js`, import.meta.url), 'utf8'))).join('');
+  return MODULES.map((name) => bare(readFileSync(packageFile(`dist/report/${name}.js`), 'utf8'))).join('');
 }
 
 /** A module's statements, without what ties it to others, without comments and empty lines. */

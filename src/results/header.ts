@@ -4,6 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { UserError } from '../errors.ts';
+import { packageFile } from '../packageFile.ts';
 import { printable } from '../printable.ts';
 import type { DesignKind } from '../study/study.ts';
 import { studyHash } from '../study/studyHash.ts';
@@ -44,7 +45,7 @@ const DESIGNS: readonly DesignKind[] = ['independent', 'latinHypercube', 'sobol'
 
 /** This program's version, as its package says. */
 export function programVersion(): string {
-  const text = readFileSync(new URL('../../package.json', import.meta.url), 'utf8');
+  const text = readFileSync(packageFile('package.json'), 'utf8');
   const { version } = JSON.parse(text) as { version: string };
   return version;
 }

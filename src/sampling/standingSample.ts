@@ -6,7 +6,7 @@ import { CATALOGUE } from '../inputs/catalogue.ts';
 import type { Level } from '../inputs/stays.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { stream } from '../maths/streams.ts';
-import { sampleScores } from '../study/sample.ts';
+import { sampleScores } from '../study/sampleScores.ts';
 import type { StandingSample, Study } from '../study/study.ts';
 import { levelParts, within, wrapped } from './levelParts.ts';
 

@@ -41,8 +41,15 @@ export function studySchema(): Readonly<Record<string, unknown>> {
   };
 }
 
+let places: readonly string[] | undefined;
+
 /** Every place a study may have, dotted; `*` stands for a name of the user's own or a place in a list. */
 export function studyPaths(): readonly string[] {
+  places ??= placesOf(studySchema() as Node);
+  return places;
+}
+
+function placesOf(schema: Node): readonly string[] {
   const found = new Set<string>();
   const visit = (node: Node, path: string) => {
     if (path !== '') found.add(path);
@@ -52,7 +59,7 @@ export function studyPaths(): readonly string[] {
     for (const child of [...(node.anyOf ?? []), ...(node.oneOf ?? []), ...(node.allOf ?? [])]) visit(child, path);
     if (node.then !== undefined) visit(node.then, path);
   };
-  const { inputs: _inputs, ...properties } = (studySchema() as Node).properties ?? {};
+  const { inputs: _inputs, ...properties } = schema.properties ?? {};
   visit({ properties }, '');
   return [...found];
 }

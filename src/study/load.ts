@@ -79,8 +79,7 @@ export async function readStudy(
   const document = readDocument(text.replace(/^\uFEFF/, ''), name, findings);
   if (document === undefined) throw new UserError(findings.problems.map((p) => `${p.place} ${p.text}`));
   const given = [...settings.flatMap((setting) => readSetting(setting, findings) ?? []), ...inPlace.replacements];
-  const paths = given.length > 0 ? studyPaths() : [];
-  const { value, overrides } = applyGiven(withLuck(document.value, inPlace.luck), given, paths, findings);
+  const { value, overrides } = applyGiven(withLuck(document.value, inPlace.luck), given, studyPaths, findings);
   const print = printer(name, document, overrides);
   const study = await check(value, folder, findings);
   if (findings.problems.length > 0 || study === undefined) throw new UserError(print(findings.problems));

@@ -10,7 +10,7 @@ import { readDocument } from './document.ts';
 import { studyFolder } from './files.ts';
 import { Findings } from './findings.ts';
 import { type OpenedStudy, type OpenOptions, openStudy, readStudy, studyFileText } from './load.ts';
-import { BASE, type Variant, variantIn } from './variants.ts';
+import { AS_IT_IS, BASE, type Variant, variantIn } from './variants.ts';
 
 export interface OpenedVariant {
   readonly variant: Variant;
@@ -25,12 +25,12 @@ export async function openVariant(path: string, name: string, options: OpenOptio
   const { set = [], allowOutside = false, replacements: more = [] } = options;
   // Whatever is wrong with the study itself is said first.
   const base = await openStudy(path, options);
+  if (name === BASE) return { variant: AS_IT_IS, opened: base };
   const text = await studyFileText(path);
   const findings = new Findings();
   const document = readDocument(text.replace(/^\uFEFF/, ''), path, findings);
   const variant = document && variantIn(document.value, name, path, findings);
   if (document === undefined || variant === undefined) throw new UserError(findings.problems.map((p) => `${p.place}: ${p.text}`));
-  if (name === BASE) return { variant, opened: base };
   const placeOf = (key: string): string => {
     const { line, column } = document.place(['variants', name, key], false);
     return `${path}:${line}:${column} variants.${name}.${key}`;

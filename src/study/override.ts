@@ -56,12 +56,13 @@ export function readSetting(setting: string, findings: Findings, flag = '--set')
  * Puts every replacement into a copy of the file's value, in order.
  * @param given a name that is an input's key (or a pattern of keys) sets that input; any other names a place of the
  * file by dots; keys that hold dots themselves are found too.
- * @param knownPaths every place a study may have, dotted; `*` stands for a name of the user's own
+ * @param knownPaths gives every place a study may have, dotted; `*` stands for a name of the user's own. Asked only
+ * where the file itself does not hold the place: listing them takes longer than reading a study.
  */
 export function applyGiven(
   file: unknown,
   given: readonly Given[],
-  knownPaths: readonly string[],
+  knownPaths: () => readonly string[],
   findings: Findings,
 ): { readonly value: unknown; readonly overrides: readonly Override[] } {
   const value = structuredClone(file);
@@ -76,7 +77,7 @@ export function applyGiven(
     const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, knownPaths);
     if (paths === undefined) {
-      const words = [...knownPaths.filter((path) => !path.includes('*')), ...CATALOGUE.map((row) => row.key), ...ruleConstants(value)];
+      const words = [...knownPaths().filter((path) => !path.includes('*')), ...CATALOGUE.map((row) => row.key), ...ruleConstants(value)];
       findings.problemAt(
         option,
         `unknown path; expected an input or a place of the study.${suggestion(name, words) || ' See the lists of both.'}`,
@@ -99,7 +100,7 @@ function ruleConstants(value: YamlMap): string[] {
 }
 
 /** The place a dotted name means, or undefined when a study has no such place. */
-function place(value: YamlMap, name: string, knownPaths: readonly string[]): Path[] | undefined {
+function place(value: YamlMap, name: string, knownPaths: () => readonly string[]): Path[] | undefined {
   const parts = name.split('.');
   if (parts[0] === 'inputs') {
     // the longest join of parts that is an entry of the file or an input's key
@@ -122,9 +123,10 @@ function place(value: YamlMap, name: string, knownPaths: readonly string[]): Pat
   }
   const path = walk(value, parts);
   if (path !== undefined) return [path];
-  if (knownPaths.some((known) => fits(parts, known.split('.')))) return [parts];
+  const known = knownPaths();
+  if (known.some((path) => fits(parts, path.split('.')))) return [parts];
   // the end of one place alone, such as gimbal.limit
-  const ends = parts.length < 2 ? [] : knownPaths.filter((known) => !known.includes('*') && known.endsWith(`.${name}`));
+  const ends = parts.length < 2 ? [] : known.filter((path) => !path.includes('*') && path.endsWith(`.${name}`));
   return ends.length === 1 ? [ends[0].split('.')] : undefined;
 }
 

@@ -8,6 +8,7 @@ import type { InputDistributions } from '../inputs/varying.ts';
 import { show } from './fields.ts';
 import type { StudyFolder } from './files.ts';
 import type { Findings, Path } from './findings.ts';
+import { sampleScores } from './sampleScores.ts';
 import type { StandingSample, Study } from './study.ts';
 
 /** The key, beside those of inputs. */
@@ -103,12 +104,6 @@ function encoded(scores: Float32Array): string {
   const bytes = Buffer.alloc(4 * scores.length);
   for (const [i, score] of scores.entries()) bytes.writeFloatLE(score, 4 * i);
   return bytes.toString('base64');
-}
-
-/** Particle by particle, a score a part. */
-export function sampleScores({ scores }: StandingSample): Float32Array {
-  const bytes = Buffer.from(scores, 'base64');
-  return Float32Array.from({ length: Math.floor(bytes.length / 4) }, (_, i) => bytes.readFloatLE(4 * i));
 }
 
 /** What scores of these inputs mean: a sample learnt under one prior says nothing under another. */

@@ -22,6 +22,7 @@ export interface Variant {
 
 /** The study as it is, without any replacement. */
 export const BASE = 'base';
+export const AS_IT_IS: Variant = { name: BASE, from: null, replacements: [] };
 
 /** The key of a variant that names another study file. */
 const FROM = 'from';
@@ -60,7 +61,7 @@ export const variantsField = z
 
 /** The named variant. @returns undefined when the file has none of that name (said in `findings`) */
 export function variantIn(value: unknown, wanted: string, file: string, findings: Findings): Variant | undefined {
-  if (wanted === BASE) return { name: BASE, from: null, replacements: [] };
+  if (wanted === BASE) return AS_IT_IS;
   const all = isMap(value) && isMap(value.variants) ? value.variants : {};
   const entries = Object.hasOwn(all, wanted) ? all[wanted] : undefined;
   if (!isMap(entries)) {

@@ -114,7 +114,7 @@ try {
   ]);
   line('µs a flight for its draw, for its setting up', `${(draw / 1000).toFixed(1)}, ${(setUp / 1000).toFixed(1)}`);
 
-  const program = (dist, ...args) => execFileSync(process.execPath, [join(dist, 'cli/main.js'), ...args], { stdio: 'ignore' });
+  const program = (dist, ...args) => execFileSync(process.execPath, [entry(dist), ...args], { stdio: 'ignore' });
   const fly = (dist, threads, flights) => () =>
     program(
       dist,
@@ -152,9 +152,15 @@ try {
   rmSync(folder, { recursive: true });
 }
 
+/** A build's command line: older builds had no bundle. */
+function entry(dist) {
+  const bundled = join(dist, 'run/alight.js');
+  return existsSync(bundled) ? bundled : join(dist, 'cli/main.js');
+}
+
 function runOf(dist, ...args) {
   return new Promise((resolve, reject) => {
-    execFile(process.execPath, [join(dist, 'cli/main.js'), ...args], (error) => (error ? reject(error) : resolve()));
+    execFile(process.execPath, [entry(dist), ...args], (error) => (error ? reject(error) : resolve()));
   });
 }
 

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { chromium } from 'playwright-core';
 
-const PROGRAM = resolve('dist/cli/main.js');
+const PROGRAM = resolve('dist/run/alight.js');
 const BROWSER = process.env.ALIGHT_BROWSER ?? '/usr/bin/chromium';
 const FLAGS = [
   '--headless',

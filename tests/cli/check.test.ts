@@ -66,7 +66,7 @@ describe('the head of alight fly', () => {
   });
 
   test('says what is wrong first, and where to read on', () => {
-    const ran = fly('--set', 'phases.replay=on');
+    const ran = fly('--set', 'phases.replay=on', '--set', 'computer.rate=100 Hz');
     expect(ran.code).toBe(0);
     expect(ran.err).toMatch(/warning: the nominal flight does not land by rule fixed-height: lit too low/);
     expect(ran.err).toMatch(/Rule fixed-height lights 3\.\d+ m too low.*`alight check --fly thistledown\.yaml`/);

@@ -10,7 +10,7 @@ const folder = mkdtempSync(join(tmpdir(), 'alight-cli-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 function alight(...words: readonly string[]): { status: number | null; out: string; err: string } {
-  const ran = spawnSync(process.execPath, ['dist/cli/main.js', ...words], { encoding: 'utf8' });
+  const ran = spawnSync(process.execPath, ['dist/run/alight.js', ...words], { encoding: 'utf8' });
   return { status: ran.status, out: ran.stdout, err: ran.stderr };
 }
 

@@ -10,7 +10,7 @@ import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 
-const PROGRAM = resolve('dist/cli/main.js');
+const PROGRAM = resolve('dist/run/alight.js');
 const kills = Number(process.argv[2] ?? 200);
 const only = process.argv[3];
 

@@ -38,7 +38,7 @@ const kernel = builtKernel();
 /** Studies with what they read beside them, and one folder with an answer of each kind. */
 function prepare() {
   cpSync(join(ROOT, 'studies'), join(folder, 'studies'), { recursive: true });
-  const alight = (...words) => execFileSync(process.execPath, [join(ROOT, 'dist/cli/main.js'), ...words], { cwd: folder, stdio: 'pipe' });
+  const alight = (...words) => execFileSync(process.execPath, [join(ROOT, 'dist/run/alight.js'), ...words], { cwd: folder, stdio: 'pipe' });
   const study = 'studies/thistledown.yaml';
   const few = ['--flights', '60', '--threads', '1', '--out'];
   alight('fly', study, ...few, 'flown');

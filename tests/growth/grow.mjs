@@ -44,15 +44,15 @@ try {
   node('node_modules/typescript/bin/tsc', '-p', 'src/tsconfig.json');
   node('src/flight/kernel/build.mjs');
   const study = 'studies/thistledown.yaml';
-  const listed = node('dist/cli/main.js', 'inputs');
+  const listed = node('dist/run/alight.js', 'inputs');
   expect('the new input is listed', listed.includes('legs.dragFactor'));
-  const flown = (...words) => JSON.parse(node('dist/cli/main.js', 'trace', study, '7', '--json', ...words));
+  const flown = (...words) => JSON.parse(node('dist/run/alight.js', 'trace', study, '7', '--json', ...words));
   const [plain, heavy] = [flown(), flown('--set', 'legs.dragFactor=2')];
   expect('the new input is 1 unless a study says otherwise', plain.inputs['legs.dragFactor'] === 1);
   expect('the new input changes the flight', heavy.outputs.ignitionSpeed < plain.outputs.ignitionSpeed);
   const { fallTime, contactTime, apogeeTime } = plain.outputs;
   expect('the new output is filled in', Math.abs(fallTime - (contactTime - apogeeTime)) < 1e-12);
-  node('dist/cli/main.js', 'fly', study, '--flights', '20', '--threads', '1', '--out', 'grown', '--set', 'legs.dragFactor=2');
+  node('dist/run/alight.js', 'fly', study, '--flights', '20', '--threads', '1', '--out', 'grown', '--set', 'legs.dragFactor=2');
   const arrow = readFileSync(join(copy, 'grown', 'flights.arrow')).toString('latin1');
   expect('both are in the flights file, flown by the compiled kernel', arrow.includes('legs.dragFactor') && arrow.includes('fallTime'));
 } finally {

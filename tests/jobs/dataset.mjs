@@ -14,7 +14,7 @@ const folder = mkdtempSync(join(tmpdir(), 'alight-dataset-'));
 const fly = (...options) =>
   execFileSync(
     process.execPath,
-    [resolve('dist/cli/main.js'), 'fly', resolve('studies/thistledown.yaml'), '--flights', '300', '--json', ...options],
+    [resolve('dist/run/alight.js'), 'fly', resolve('studies/thistledown.yaml'), '--flights', '300', '--json', ...options],
     {
       cwd: folder,
       stdio: 'pipe',

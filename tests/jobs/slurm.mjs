@@ -10,7 +10,7 @@ import { join, resolve } from 'node:path';
 import { after, before, test } from 'node:test';
 import { setTimeout as wait } from 'node:timers/promises';
 
-const PROGRAM = resolve('dist/cli/main.js');
+const PROGRAM = resolve('dist/run/alight.js');
 const folder = mkdtempSync(join(tmpdir(), 'alight-slurm-'));
 const host = hostname().split('.')[0];
 const environment = { ...process.env, SLURM_CONF: join(folder, 'slurm.conf') };

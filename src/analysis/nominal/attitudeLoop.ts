@@ -53,18 +53,22 @@ export function growthRate(l: AttitudeLoop): number {
 }
 
 /** The same, all gains times `factor`, from the body and servo over one tick. */
-function growthWith(l: AttitudeLoop, [a, b]: SampledBody, factor: number): number {
+function growthWith(l: AttitudeLoop, { transition, command }: SampledBody, factor: number): number {
   const integral = l.ki !== 0;
   // States at the tick: angle, rate, deflection, and the integral of the error -angle, taken before the command.
-  const command = [-factor * (l.kp + (integral ? l.ki * l.tick : 0)), -factor * l.kd, 0, integral ? factor * l.ki : 0];
   const size = integral ? 4 : 3;
-  const matrix = Array.from({ length: size }, (_, row) =>
-    Array.from({ length: size }, (_, column) => {
-      if (row === 3) return column === 0 ? -l.tick : column === 3 ? 1 : 0;
-      return (column < 3 ? a[row][column] : 0) + b[row] * command[column];
-    }),
-  );
-  return logSpectralRadius(matrix) / l.tick;
+  const gains = [-factor * (l.kp + (integral ? l.ki * l.tick : 0)), -factor * l.kd, 0, factor * l.ki];
+  const matrix = new Float64Array(size * size);
+  for (let row = 0; row < 3; row++) {
+    for (let column = 0; column < size; column++) {
+      matrix[row * size + column] = (column < 3 ? transition[3 * row + column] : 0) + command[row] * gains[column];
+    }
+  }
+  if (integral) {
+    matrix[12] = -l.tick;
+    matrix[15] = 1;
+  }
+  return logSpectralRadius(matrix, size) / l.tick;
 }
 
 /**
@@ -135,39 +139,56 @@ function wrapped(angle: number): number {
   return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
 }
 
-/** Over one tick: the transition of angle, rate and deflection, and what the held command adds. */
-type SampledBody = readonly [a: readonly (readonly number[])[], b: readonly number[]];
+/** Over one tick: the transition of angle, rate and deflection (3 x 3 in rows), and what the held command adds to each. */
+interface SampledBody {
+  readonly transition: Float64Array;
+  readonly command: Float64Array;
+}
 
 /** Exact, with the command held. */
 function sampled(l: AttitudeLoop): SampledBody {
   const t = l.tick;
-  const full = exponential([
-    [0, t, 0, 0],
-    [(-l.stiffness / l.inertia) * t, (-l.damping / l.inertia) * t, (l.steering / l.inertia) * t, 0],
-    [0, 0, -t / l.lag, t / l.lag],
-    [0, 0, 0, 0],
-  ]);
-  return [full.slice(0, 3).map((row) => row.slice(0, 3)), full.slice(0, 3).map((row) => row[3])];
+  const full = exponential(
+    // biome-ignore format: a matrix in rows
+    Float64Array.of(
+      0, t, 0, 0,
+      (-l.stiffness / l.inertia) * t, (-l.damping / l.inertia) * t, (l.steering / l.inertia) * t, 0,
+      0, 0, -t / l.lag, t / l.lag,
+      0, 0, 0, 0,
+    ),
+    4,
+  );
+  const transition = new Float64Array(9);
+  for (let row = 0; row < 3; row++) transition.set(full.subarray(4 * row, 4 * row + 3), 3 * row);
+  return { transition, command: Float64Array.of(full[3], full[7], full[11]) };
 }
 
 /** Taylor's series of the matrix over a power of two, squared as often. */
-function exponential(m: readonly (readonly number[])[]): number[][] {
-  const halvings = Math.max(0, Math.ceil(Math.log2(norm(m))) + 1);
-  const small = m.map((row) => row.map((x) => x / 2 ** halvings));
-  let sum = identity(m.length);
-  let term = identity(m.length);
+function exponential(m: Float64Array, size: number): Float64Array {
+  const halvings = Math.max(0, Math.ceil(Math.log2(greatestRowSum(m, size))) + 1);
+  const small = m.map((x) => x / 2 ** halvings);
+  let sum = new Float64Array(size * size);
+  for (let i = 0; i < size; i++) sum[i * size + i] = 1;
+  let term = sum.slice();
+  let next = new Float64Array(size * size);
   // The norm is at most a half: the 18th term is below 1e-20.
   for (let n = 1; n <= 18; n++) {
-    term = product(term, small).map((row) => row.map((x) => x / n));
-    sum = sum.map((row, i) => row.map((x, k) => x + term[i][k]));
+    multiply(next, term, small, size);
+    for (let k = 0; k < next.length; k++) {
+      next[k] /= n;
+      sum[k] += next[k];
+    }
+    [term, next] = [next, term];
   }
-  for (let i = 0; i < halvings; i++) sum = product(sum, sum);
+  for (let i = 0; i < halvings; i++) {
+    multiply(next, sum, sum, size);
+    [sum, next] = [next, sum];
+  }
   return sum;
 }
 
-function logSpectralRadius(m: readonly (readonly number[])[]): number {
-  const size = m.length;
-  let power = Float64Array.from(m.flat());
+function logSpectralRadius(m: Float64Array, size: number): number {
+  let power = m.slice();
   let square = new Float64Array(size * size);
   let log = 0;
   for (let i = 0; i < SQUARINGS; i++) {
@@ -175,7 +196,7 @@ function logSpectralRadius(m: readonly (readonly number[])[]): number {
     if (greatest === 0) return Number.NEGATIVE_INFINITY;
     log += Math.log(greatest) / 2 ** i;
     for (let k = 0; k < power.length; k++) power[k] /= greatest;
-    squareInto(square, power, size);
+    multiply(square, power, power, size);
     [power, square] = [square, power];
   }
   return log;
@@ -192,22 +213,13 @@ function greatestRowSum(m: Float64Array, size: number): number {
   return greatest;
 }
 
-function squareInto(out: Float64Array, m: Float64Array, size: number): void {
+/** Square matrices in rows. @param out a times b; may be neither */
+function multiply(out: Float64Array, a: Float64Array, b: Float64Array, size: number): void {
   for (let row = 0; row < size; row++) {
     for (let column = 0; column < size; column++) {
       let sum = 0;
-      for (let k = 0; k < size; k++) sum += m[row * size + k] * m[k * size + column];
+      for (let k = 0; k < size; k++) sum += a[row * size + k] * b[k * size + column];
       out[row * size + column] = sum;
     }
   }
-}
-
-const identity = (size: number): number[][] =>
-  Array.from({ length: size }, (_, i) => Array.from({ length: size }, (_, k) => Number(i === k)));
-
-/** Greatest absolute row sum. */
-const norm = (m: readonly (readonly number[])[]): number => Math.max(...m.map((row) => row.reduce((sum, x) => sum + Math.abs(x), 0)));
-
-function product(a: readonly (readonly number[])[], b: readonly (readonly number[])[]): number[][] {
-  return a.map((row) => b[0].map((_, k) => row.reduce((sum, x, j) => sum + x * b[j][k], 0)));
 }

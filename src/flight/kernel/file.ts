@@ -2,11 +2,12 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
+import { packageFile } from '../../packageFile.ts';
 import { compiledKernel } from './compiled.ts';
 import type { Kernel } from './kernel.ts';
 
 /** Also when this file runs as source in a test, the built one. */
-const FILE = new URL(import.meta.url.endsWith('.ts') ? '../../../dist/flight/kernel/kernel.wasm' : './kernel.wasm', import.meta.url);
+const FILE = packageFile('dist/flight/kernel/kernel.wasm');
 
 /** sha256 of the file: what flew. @throws Error when there is no file: it was not built */
 export function kernelSum(): string {
