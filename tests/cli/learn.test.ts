@@ -46,6 +46,7 @@ describe('alight learn', () => {
       'How surprising was what was seen?',
       'Is the answer settled?',
       'The next attempt',
+      'Odds of the next attempt as the logbook grew',
       'What stays with this vehicle, and was narrowed',
     ])
       expect(ran.out).toContain(head);
@@ -73,6 +74,15 @@ describe('alight learn', () => {
     expect(again.code).toBe(0);
     expect(readFileSync(join(folder, 'again', 'flights.arrow'))).toEqual(readFileSync(join(folder, 'known', 'flights.arrow')));
 
+    const checked = alight(folder, 'check', 'learned/learned.yaml');
+    expect(checked.out).toContain('What stays with this vehicle is drawn from 200 particles that learnt from a logbook.\n');
+    const carded = alight(folder, 'card', 'known', '--text');
+    expect([carded.code, carded.err]).toEqual([0, '']);
+    const noCard = alight(folder, 'card', 'learned');
+    expect([noCard.code, noCard.err]).toEqual([
+      2,
+      expect.stringMatching(/^learned: holds what was learnt, .*, or learned\.yaml in it .*\n$/),
+    ]);
     const other = alight(
       folder,
       'check',

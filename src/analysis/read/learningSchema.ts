@@ -56,7 +56,7 @@ export const learningSchema = answersWith({
   own: z.array(z.object({ attempt: words, input, unit: words, before: range.nullable(), after: range.nullable(), bits: number })),
   pairs: z.array(z.object({ a: input, b: input, correlation: number })),
   agreement: z.object({ typical: number, expected: number, largest: number, bound: number, settled: z.boolean() }),
-  runs: z.array(z.object({ logEvidence: number, stops: count, rounds: count, accepted: share, distinct: count })),
+  runs: z.array(z.object({ logEvidence: number, stops: count, rounds: number.min(0), accepted: share, distinct: count })),
   next: z.object({
     rule: words,
     before: landing,
