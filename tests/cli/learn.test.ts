@@ -162,6 +162,13 @@ describe('alight trace --log and alight replay', () => {
     const ran = alight(folder, 'replay', STUDY, 'logs.yaml', '--json');
     expect(ran.code).toBe(0);
     expect(JSON.parse(ran.out)).toMatchObject([{ rule: 'apogee-line' }]);
+    writeFileSync(join(folder, 'spoilt.csv'), readFileSync(join(folder, 'hop.csv'), 'utf8').replace(/^([^,#t]*),[^,]*,/m, '$1,n/a,'));
+    writeFileSync(join(folder, 'spoilt.yaml'), 'title: t\nattempts:\n  - { log: spoilt.csv, observed: { apogee: 45 m ± 5 m } }\n');
+    const spoilt = alight(folder, 'logbook', 'check', STUDY, 'spoilt.yaml');
+    expect([spoilt.code, spoilt.err]).toEqual([
+      2,
+      expect.stringMatching(/^spoilt\.csv:3:\d+: read "n\/a"; expected a number for accelerationX\./),
+    ]);
     const none = alight(folder, 'replay', STUDY, 'one.yaml');
     expect([none.code, none.err]).toEqual([2, expect.stringContaining('no attempt has a log')]);
   });
