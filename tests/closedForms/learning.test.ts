@@ -125,7 +125,7 @@ describe('two modes of known weight', () => {
   });
 });
 
-it('attempts with scores of their own beside standing ones, moved in turns: mean of a common offset', async () => {
+it('attempts with scores of their own beside standing ones, moved in turns: mean of a common offset, as attempts come in', async () => {
   // y_a = s + 2 q_a + luck-free noise 0.5: s has posterior precision 1 + 6/(4 + 0.25), mean sum(y)/(4.25 + 6).
   const y = [3, 1, 2, 4, 0, 2.5];
   const particles = 800;
@@ -159,6 +159,18 @@ it('attempts with scores of their own beside standing ones, moved in turns: mean
       ),
     ),
   );
+  // What the first attempts alone say, to as many standard errors as below.
+  for (const [last] of y.entries()) {
+    const told = 1 + (last + 1) / 4.25;
+    const known = y.slice(0, last + 1).reduce((sum, v) => sum + v, 0) / 4.25 / told;
+    const met = runs.reduce((sum, { grown }) => {
+      const { scores } = grown[last];
+      let total = 0;
+      for (let i = 0; i < particles; i++) total += scores[i * (1 + y.length)];
+      return sum + total / particles / 4;
+    }, 0);
+    expect([last, Math.abs(met - known) * Math.sqrt(told) < 0.13]).toEqual([last, true]);
+  }
   const precision = 1 + y.length / 4.25;
   const exact = y.reduce((sum, v) => sum + v, 0) / 4.25 / precision;
   const found = runs.reduce((sum, run) => sum + mean(run, (z) => z[0]) / 4, 0);
