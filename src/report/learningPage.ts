@@ -169,7 +169,7 @@ function moreSections({ own, pairs, worthSeeing }: Learning): string[] {
 
 function howWords({ particles, runs, flights, seed, studyHash, overrides }: Learning): string[] {
   return [
-    `${count(particles)} simulated vehicles in ${runs.length} runs from different seeds, moved by ${count(flights)} flights until they agree with the logbook as far as its errors ask (tempered sequential Monte Carlo; Del Moral, Doucet and Jasra, 2006)`,
+    `${count(particles)} simulated vehicles in ${runs.length} runs from different seeds, moved by ${count(flights)} flights until they agree with the logbook as far as its errors ask, one attempt taken in after the other (tempered sequential Monte Carlo; Del Moral, Doucet and Jasra, 2006; Chopin, 2002)`,
     `study ${studyHash.slice(0, 12)}, seed ${seed}${overrides.length === 0 ? '' : `, with ${overrides.join(', ')}`}`,
     'to fly the vehicle as it is now known, give learned.yaml, beside learning.json, to alight fly, campaign, rank or card',
   ];

@@ -168,7 +168,19 @@ export class NextAttemptFlyer {
       pairs[first ? (second ? 'both' : 'firstOnly') : second ? 'secondOnly' : 'neither']++;
     }
     const { difference, interval } = pairedDifference(pairs, LEVEL);
-    return { constant: key, now, proposed: now + best.shift, shift: best.shift, odds: oddsOf(flown), gain: difference, interval };
+    const gains = with_.map((outcome, i) => (outcome === LANDED ? 1 : 0) - (without[i] === LANDED ? 1 : 0));
+    const chance = gains.reduce((sum, gain) => sum + (gain - difference) ** 2, 0) / gains.length ** 2;
+    const wider = chance > 0 ? Math.sqrt(Math.max(1, varianceOf(gains, flown) / chance)) : 1;
+    const [lower, upper] = interval.map((end) => difference + wider * (end - difference));
+    return {
+      constant: key,
+      now,
+      proposed: now + best.shift,
+      shift: best.shift,
+      odds: oddsOf(flown),
+      gain: difference,
+      interval: [Math.max(-1, lower), Math.min(1, upper)],
+    };
   }
 }
 
@@ -176,6 +188,14 @@ const outcomes = ({ outputs }: NextFlights): Float64Array => outputs[outputIndex
 
 function landedIn(flights: NextFlights): number {
   return outcomes(flights).reduce((sum, outcome) => sum + (outcome === LANDED ? 1 : 0), 0);
+}
+
+/** Variance of a mean over flights: by chains of particles, or by what the two runs differ where that is more. */
+function varianceOf(values: Float64Array, { runs, chains }: NextFlights): number {
+  const sums = [0, 0];
+  for (let i = 0; i < values.length; i++) sums[runs[i]] += values[i];
+  const difference = (2 * (sums[0] - sums[1])) / values.length;
+  return Math.max(chainNoise(values, chains).variance, difference ** 2 / 4);
 }
 
 /**
@@ -188,11 +208,8 @@ function oddsOf(flights: NextFlights): LandingOdds {
   const lands = Float64Array.from(all, (outcome) => (outcome === LANDED ? 1 : 0));
   const landed = landedIn(flights);
   const share = landed / n;
-  let first = 0;
-  for (let i = 0; i < n; i++) if (flights.runs[i] === 0) first += lands[i];
-  const difference = (2 * first) / n - (2 * (landed - first)) / n;
   const binomial = (share * (1 - share)) / n;
-  const widened = Math.max(binomial, difference ** 2 / 4, chainNoise(lands, flights.chains).variance);
+  const widened = Math.max(binomial, varianceOf(lands, flights));
   const worth = widened > 0 ? Math.max(2, Math.round((n * binomial) / widened)) : n;
   return { flights: n, landed, share, interval: clopperPearson(Math.round(share * worth), worth, LEVEL) };
 }

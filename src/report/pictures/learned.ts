@@ -196,8 +196,9 @@ function nextFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
   );
 }
 
-/** Names below the points as long as they have room. */
+/** Names stand below the points as long as they have room: points, and letters of a name. */
 const MOST_NAMED = 8;
+const LONGEST_NAME = 8;
 
 function grownFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
   const points = grownRows(learning).map(({ known, attempt, odds }) => ({
@@ -209,6 +210,7 @@ function grownFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
   }));
   const last = points.length - 1;
   const every = Math.ceil(last / 10);
+  const named = last <= MOST_NAMED && learning.attempts.every(({ length }) => length <= LONGEST_NAME);
   const drawn = draw(`Odds that the next attempt lands, as the logbook grew. ${points.map(({ title }) => title).join('; ')}.`, {
     width: WIDTH,
     height: 260,
@@ -216,7 +218,7 @@ function grownFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
       label: 'attempts known',
       domain: [-0.3, last + 0.3],
       ticks: points.map(({ known }) => known).filter((known) => known % every === 0),
-      tickFormat: (known: number) => (last > MOST_NAMED || known === 0 ? `${known}` : `${known}: ${learning.attempts[known - 1]}`),
+      tickFormat: (known: number) => (named && known > 0 ? `${known}: ${learning.attempts[known - 1]}` : `${known}`),
     },
     y: { label: 'landed, %', domain: [0, Math.min(100, 1.15 * Math.max(...points.map(({ high }) => high)))], grid: true },
     marks: [
