@@ -179,3 +179,38 @@ it('attempts with scores of their own beside standing ones, moved in turns: mean
   expect(Math.abs(found - exact) * Math.sqrt(precision)).toBeLessThan(0.13);
   expect(Math.abs(spread * precision - 1)).toBeLessThan(0.18);
 });
+
+it('attempts without a score of their own: each weighs what the first ones left', async () => {
+  const y = [1.2, 0.4, 0.8];
+  const common: Turn = [{ places: Int32Array.of(0), factors: y.map((_, a) => a), renewsLuck: false }];
+  const runs = await Promise.all(
+    ['1', '2', '3', '4'].map((seed) =>
+      temper(
+        {
+          dimensions: 1,
+          factors: y.length,
+          residuals: 1,
+          features: y.map(() => [[{ place: 0, weight: 1, own: false }]]),
+          turns: [common],
+          likelihood: async (scores) => {
+            const residuals = Float64Array.from(
+              { length: scores.length * y.length },
+              (_, k) => y[k % y.length] - scores[Math.floor(k / y.length)],
+            );
+            return { logs: residuals.map((r) => -0.5 * r * r), residuals };
+          },
+        },
+        { particles: 400, seed, movesEach: 1, turnsAtEnd: 12, mostCalls: 200 },
+      ),
+    ),
+  );
+  const exact = y.reduce((sum, v) => sum + v, 0) / (1 + y.length);
+  const found = runs.reduce((sum, run) => sum + mean(run, (z) => z[0]) / 4, 0);
+  const spread = runs.reduce((sum, run) => sum + mean(run, (z) => (z[0] - exact) ** 2) / 4, 0);
+  // 1,600 particles: 0.025 sd if independent; five of them with a design effect of 2, and the variance likewise.
+  expect(Math.abs(found - exact) * Math.sqrt(1 + y.length)).toBeLessThan(0.18);
+  expect(Math.abs(spread * (1 + y.length) - 1)).toBeLessThan(0.25);
+  const evidence = Math.log(runs.reduce((sum, run) => sum + Math.exp(run.logEvidence) / 4, 0));
+  const square = y.reduce((sum, v) => sum + v * v, 0) - y.reduce((sum, v) => sum + v, 0) ** 2 / (1 + y.length);
+  expect(Math.abs(evidence - (-0.5 * square - 0.5 * Math.log(1 + y.length)))).toBeLessThan(0.1);
+});
