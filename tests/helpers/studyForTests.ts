@@ -230,3 +230,9 @@ export function springsStudy(changes: Partial<Study> = {}): Study {
     ...changes,
   });
 }
+
+/** The same with half the ticks a second: half the time a flight takes, where nothing hangs on how fine they are. */
+export function coarseStudy(changes: Partial<Study> = {}): Study {
+  const study = demoStudy(changes);
+  return { ...study, computer: { ...study.computer, rate: 50 } };
+}

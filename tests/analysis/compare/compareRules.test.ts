@@ -9,21 +9,21 @@ import { OUTCOMES } from '../../../src/flight/outputs.ts';
 import { openFlights } from '../../../src/results/reader.ts';
 import type { OpenedStudy } from '../../../src/study/load.ts';
 import type { Study } from '../../../src/study/study.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { coarseStudy } from '../../helpers/studyForTests.ts';
 
 const root = mkdtempSync(join(tmpdir(), 'alight-compare-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
 const opened = (changes: Partial<Study>): OpenedStudy => ({
-  study: demoStudy(changes),
+  study: coarseStudy(changes),
   warnings: [],
   foretold: [],
   text: 'title: made by a test\n',
 });
-const [fixedHeight, apogeeLine, speedCurve] = demoStudy().rules;
+const [fixedHeight, apogeeLine, speedCurve] = coarseStudy().rules;
 
 describe('rivals', () => {
-  const study = demoStudy();
+  const study = coarseStudy();
 
   it('are all of the study’s rules, or those named in that order', () => {
     expect(rivals(study, undefined)).toEqual(['fixed height', 'apogee line', 'speed curve']);
@@ -42,7 +42,7 @@ describe('rivals', () => {
   });
 
   it('refuse a study of one rule', () => {
-    expect(() => rivals(demoStudy({ rules: [fixedHeight] }), undefined)).toThrow(
+    expect(() => rivals(coarseStudy({ rules: [fixedHeight] }), undefined)).toThrow(
       'a comparison needs two rules or more: the study has one rule, fixed height',
     );
   });

@@ -7,11 +7,11 @@ import { flyStudy } from '../../../src/analysis/fly/flyStudy.ts';
 import { retuneBudget } from '../../../src/analysis/shift/retune.ts';
 import type { OpenedStudy } from '../../../src/study/load.ts';
 import type { Study } from '../../../src/study/study.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { coarseStudy } from '../../helpers/studyForTests.ts';
 
-const demo = demoStudy();
+const demo = coarseStudy();
 const opened = (changes: Partial<Study>): OpenedStudy => ({
-  study: demoStudy(changes),
+  study: coarseStudy(changes),
   warnings: [],
   foretold: [],
   text: 'title: made by a test\n',

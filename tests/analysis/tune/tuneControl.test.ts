@@ -6,11 +6,11 @@ import { flatAbout, tuneControl } from '../../../src/analysis/tune/tuneControl.t
 import { controlText } from '../../../src/cli/controlText.ts';
 import { controlOpening } from '../../../src/report/controlWords.ts';
 import type { OpenedStudy } from '../../../src/study/load.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { coarseStudy } from '../../helpers/studyForTests.ts';
 
-const study = demoStudy({ flights: 500 });
+const study = coarseStudy({ flights: 500 });
 const opened = (changes: Partial<typeof study.control>): OpenedStudy => ({
-  study: demoStudy({ flights: 500, control: { ...study.control, ...changes } }),
+  study: coarseStudy({ flights: 500, control: { ...study.control, ...changes } }),
   warnings: [],
   foretold: [],
   text: 'title: made by a test\n',
