@@ -171,7 +171,7 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
       bits: bitsOf({ mean, sd }),
     };
   });
-  const narrowed = all.filter(isLearnt).sort((a, b) => b.bits - a.bits);
+  const narrowed = all.filter((one) => isLearnt(one, bound)).sort((a, b) => b.bits - a.bits);
   return {
     narrowed,
     hardly: all.filter((one) => !narrowed.includes(one)).map(({ input }) => input),
@@ -182,9 +182,9 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
   };
 }
 
-/** Moved by more than its noise, or clearly narrower. */
-function isLearnt({ bits, shift, noise, sdRatio }: Narrowed): boolean {
-  return bits >= HARDLY && (Math.abs(shift) > 2 * noise || sdRatio < NARROWER);
+/** Moved by more times its noise than chance moves any input, or clearly narrower. */
+function isLearnt({ bits, shift, noise, sdRatio }: Narrowed, bound: number): boolean {
+  return bits >= HARDLY && (Math.abs(shift) > bound * noise || sdRatio < NARROWER);
 }
 
 function pairsOf(inputs: readonly { readonly key: InputKey; readonly both: Float64Array }[]): TiedPair[] {
