@@ -4,8 +4,8 @@
  * 25 digits or more.
  */
 import { describe, expect, it } from 'vitest';
-import type { Turn } from '../../src/statistics/learning/particleProblem.ts';
-import { type Tempered, temper } from '../../src/statistics/learning/temperedParticles.ts';
+import type { Tempered, Turn } from '../../src/statistics/learning/particleProblem.ts';
+import { temper } from '../../src/statistics/learning/temperedParticles.ts';
 
 const all = (size: number): Turn => [{ places: Int32Array.from({ length: size }, (_, k) => k), factors: [0], renewsLuck: false }];
 

@@ -47,7 +47,7 @@ export interface TiedPair {
 
 /** How well two runs agree on what stays. */
 export interface Agreement {
-  /** Difference of the runs' means over the sd after, root mean square over inputs; and what their own noise lets expect. */
+  /** Difference of the runs' means over the sd after, root mean square over inputs; and as their own noise lets expect. */
   readonly typical: number;
   readonly expected: number;
   /** Largest difference over its own noise, and what chance alone keeps it below. */
@@ -56,10 +56,7 @@ export interface Agreement {
   readonly settled: boolean;
 }
 
-/**
- * Differences of two runs, root mean square, up to which what was learnt can be used: the mean of both is half as
- * uncertain, and a middle that is a quarter of the spread off makes the true spread 3 % wider than the one shown.
- */
+/** Differences up to which the answer is of use: the mean of both runs is half as far off, which adds 3 % to the spread. */
 const TYPICAL = 0.5;
 /** Probability that chance takes any input's difference over the bound, all inputs together (Bonferroni). */
 const CHANCE = 0.01;

@@ -10,7 +10,8 @@ import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { normalQuantile } from '../../maths/normal.ts';
 import { stream } from '../../maths/streams.ts';
 import { chainNoise } from '../../statistics/learning/chainNoise.ts';
-import type { Grown } from '../../statistics/learning/temperedParticles.ts';
+import type { Grown } from '../../statistics/learning/particleProblem.ts';
+import { joined } from '../../statistics/learning/swarm.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { pairedDifference } from '../../statistics/proportions/paired.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
@@ -18,7 +19,7 @@ import type { Study } from '../../study/study.ts';
 import type { Logbook, Setting } from '../logbook/logbook.ts';
 import { shiftConstant } from '../shift/heightShift.ts';
 import { standingParts } from './narrowed.ts';
-import { joined, LANDED, type Posterior } from './posterior.ts';
+import { LANDED, type Posterior } from './posterior.ts';
 import { type Flown, Simulator } from './simulate.ts';
 
 const LEVEL = 0.95;

@@ -4,7 +4,9 @@
  */
 import type { Session } from '../../fleet/session.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
-import { type Tempered, temper } from '../../statistics/learning/temperedParticles.ts';
+import type { Tempered } from '../../statistics/learning/particleProblem.ts';
+import { joined } from '../../statistics/learning/swarm.ts';
+import { temper } from '../../statistics/learning/temperedParticles.ts';
 import type { Study } from '../../study/study.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import { columnOf, logLikelihoodOf, residualOf } from './likelihood.ts';
@@ -95,16 +97,6 @@ function likelihoodOf({ attempts }: Logbook, flown: Flown, particles: number, mo
     }
   }
   return { logs, residuals };
-}
-
-export function joined(parts: readonly Float64Array[]): Float64Array {
-  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let before = 0;
-  for (const part of parts) {
-    all.set(part, before);
-    before += part.length;
-  }
-  return all;
 }
 
 /** Number of the outcome `landed`. */

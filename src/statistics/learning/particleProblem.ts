@@ -1,4 +1,7 @@
-/** What is asked of tempered particles: a likelihood of several factors over standard normal scores. Solves nothing. */
+/**
+ * What is asked of tempered particles, a likelihood of several factors over standard normal scores, and what comes back.
+ * Solves nothing.
+ */
 
 export interface Block {
   /** Places of its scores in a particle. */
@@ -56,6 +59,49 @@ export interface ParticleSet {
   readonly logs: Float64Array;
 }
 
+export interface TemperedOptions {
+  readonly particles: number;
+  /** Key of the sampler's own random streams. */
+  readonly seed: string;
+  /** Of the particles, that each step of the exponent must leave as effective; 0.5 when left out. */
+  readonly share?: number;
+  /** Moves at each stop of a factor's own scores, at least 1. */
+  readonly movesEach: number;
+  /** Turns taken once all factors are in at least; more while calls are fewer than aimed at. */
+  readonly turnsAtEnd: number;
+  /** Of the likelihood, each counted by the share of the factors that it was asked for. */
+  readonly callsAimed?: number;
+  /** Calls at most, counted likewise; where they run out the particles are not `complete`. */
+  readonly mostCalls: number;
+}
+
+export interface Tempered extends ParticleSet {
+  readonly particles: number;
+  /** As drawn from the prior. */
+  readonly prior: ParticleSet;
+  /** Scores once the first factor was in, the first two, and so on: the last are those of the result. */
+  readonly grown: readonly Grown[];
+  /** Stops of the exponents, over all factors. */
+  readonly stops: number;
+  /** Whether all factors count in full. */
+  readonly complete: boolean;
+  readonly logEvidence: number;
+  /** Share of moves accepted at each turn. */
+  readonly acceptance: readonly number[];
+  /** Calls of the likelihood, each counted by the share of the factors that it was asked for. */
+  readonly calls: number;
+  /** Particles that differ. */
+  readonly distinct: number;
+}
+
+/** Particles on the way. */
+export interface Grown {
+  /** particles x dimensions */
+  readonly scores: Float64Array;
+  /** By particle: the chain that it was met on. Particles of one chain are alike; different chains went their own ways. */
+  readonly chains: Int32Array;
+}
+
 export type OnScores = { readonly places: Int32Array; readonly coefficients: Float64Array };
 
 /** Slopes on features as slopes on the scores that make them up. */
@@ -66,4 +112,18 @@ export function onScores(slopes: Float64Array, features: readonly Feature[]): On
     for (const { place, weight } of feature) found.set(place, (found.get(place) ?? 0) + weight * slopes[k]);
   }
   return { places: Int32Array.from(found.keys()), coefficients: Float64Array.from(found.values()) };
+}
+
+/** By factor: places of its features and blocks that no factor before it has. */
+export function freshPlaces({ features, turns, factors }: TemperedProblem): number[][] {
+  const met = new Set<number>();
+  return Array.from({ length: factors }, (_, factor) => {
+    const touched = [
+      ...features[factor].flatMap((feature) => feature.map(({ place }) => place)),
+      ...turns.flat().flatMap((block) => (block.factors.includes(factor) ? Array.from(block.places) : [])),
+    ];
+    const fresh = [...new Set(touched)].filter((place) => !met.has(place));
+    for (const place of fresh) met.add(place);
+    return fresh;
+  });
 }

@@ -82,7 +82,8 @@ export class Swarm {
   }
 }
 
-function joined(parts: readonly Float64Array[]): Float64Array {
+/** One after the other. */
+export function joined(parts: readonly Float64Array[]): Float64Array {
   const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
   let before = 0;
   for (const part of parts) {

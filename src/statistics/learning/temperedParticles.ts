@@ -16,54 +16,20 @@
 import { type Stream, stream } from '../../maths/streams.ts';
 import { BlockMoves, type Target } from './blockMoves.ts';
 import { type LinearRow, LinearStart } from './linearStart.ts';
-import { type Likelihood, onScores, type ParticleSet, type TemperedProblem, type Turn } from './particleProblem.ts';
+import {
+  freshPlaces,
+  type Grown,
+  type Likelihood,
+  onScores,
+  type Tempered,
+  type TemperedOptions,
+  type TemperedProblem,
+  type Turn,
+} from './particleProblem.ts';
 import { SharedScores } from './sharedScores.ts';
 import { Slopes } from './slopes.ts';
 import { newLuck, Swarm } from './swarm.ts';
 import { effectiveSize, logMeanWeight, nextExponent, systematicResample } from './weights.ts';
-
-export interface TemperedOptions {
-  readonly particles: number;
-  /** Key of the sampler's own random streams. */
-  readonly seed: string;
-  /** Of the particles, that each step of the exponent must leave as effective; 0.5 when left out. */
-  readonly share?: number;
-  /** Moves at each stop of a factor's own scores, at least 1. */
-  readonly movesEach: number;
-  /** Turns taken once all factors are in at least; more while calls are fewer than aimed at. */
-  readonly turnsAtEnd: number;
-  /** Of the likelihood, each counted by the share of the factors that it was asked for. */
-  readonly callsAimed?: number;
-  /** Calls at most, counted likewise; where they run out the particles are not `complete`. */
-  readonly mostCalls: number;
-}
-
-export interface Tempered extends ParticleSet {
-  readonly particles: number;
-  /** As drawn from the prior. */
-  readonly prior: ParticleSet;
-  /** Scores once the first factor was in, the first two, and so on: the last are those of the result. */
-  readonly grown: readonly Grown[];
-  /** Stops of the exponents, over all factors. */
-  readonly stops: number;
-  /** Whether all factors count in full. */
-  readonly complete: boolean;
-  readonly logEvidence: number;
-  /** Share of moves accepted at each turn. */
-  readonly acceptance: readonly number[];
-  /** Calls of the likelihood, each counted by the share of the factors that it was asked for. */
-  readonly calls: number;
-  /** Particles that differ. */
-  readonly distinct: number;
-}
-
-/** Particles on the way. */
-export interface Grown {
-  /** particles x dimensions */
-  readonly scores: Float64Array;
-  /** By particle: the chain that it was met on. Particles of one chain are alike; different chains went their own ways. */
-  readonly chains: Int32Array;
-}
 
 /** Share of the particles that go on as chains before all factors are in, and once they are; and how many at least. */
 const CHAINS = 0.2;
@@ -279,18 +245,4 @@ class Tempering {
     this.#acceptance.push(await this.#moves.move(swarm, blocks, target, { name, parts }, evaluate));
     for (let i = 0; i < swarm.particles; i++) shared.redraw(swarm.scores, i * dimensions, this.#uniform);
   }
-}
-
-/** By factor: places of its features and blocks that no factor before it has. */
-function freshPlaces({ features, turns, factors }: TemperedProblem): number[][] {
-  const met = new Set<number>();
-  return Array.from({ length: factors }, (_, factor) => {
-    const touched = [
-      ...features[factor].flatMap((feature) => feature.map(({ place }) => place)),
-      ...turns.flat().flatMap((block) => (block.factors.includes(factor) ? Array.from(block.places) : [])),
-    ];
-    const fresh = [...new Set(touched)].filter((place) => !met.has(place));
-    for (const place of fresh) met.add(place);
-    return fresh;
-  });
 }
