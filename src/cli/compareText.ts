@@ -120,8 +120,8 @@ function procedureText({ pairs, untilResolved }: Comparison): string {
     untilResolved === null
       ? ["  one look at a number of flights fixed in advance: differences with 95 % intervals for pairs, p by McNemar's exact test"]
       : [
-          `  looked at every ${count(untilResolved.lookEvery)} flights; the always-valid procedure decides: its intervals and p hold at every look, and are wider`,
-          '  than those for one look. A decided pair keeps the statement of its look; the flights counted below are all that flew.',
+          `  looked at every ${count(untilResolved.lookEvery)} flights, as planned; intervals and p hold for all looks together (group sequential), so each is stricter`,
+          '  than for one look. A decided pair keeps the statement of its look; the flights counted below are all that flew.',
         ];
   if (pairs.length > 1) {
     lines.push(

@@ -44,7 +44,7 @@ function doubt(comparisons: number, adjustedP: number): string {
 
 /** "95 % interval", or "98.33 % interval valid at every look". */
 function intervalName({ level, procedure }: PairAnswers['statement']): string {
-  return `${levelText(level)} interval${procedure === 'fixed' ? '' : ' valid at every look'}`;
+  return `${levelText(level)} interval${procedure === 'fixed' ? '' : ' over all looks'}`;
 }
 
 /** "-0.4 and +0.9", in points. */

@@ -52,6 +52,9 @@ function built(commit, folder) {
   execFileSync('tar', ['-x', '-C', folder], { input: archive });
   symlinkSync(join(ROOT, 'node_modules'), join(folder, 'node_modules'));
   execFileSync(process.execPath, ['node_modules/typescript/bin/tsc', '-p', 'src/tsconfig.json'], { cwd: folder, stdio: 'inherit' });
+  for (const script of ['src/flight/kernel/build.mjs', 'src/bundle.mjs']) {
+    if (existsSync(join(folder, script))) execFileSync(process.execPath, [script], { cwd: folder, stdio: 'inherit' });
+  }
   return join(folder, 'dist');
 }
 

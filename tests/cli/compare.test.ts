@@ -53,7 +53,7 @@ describe('alight compare', () => {
       ...['--out', join(folder, 'until')],
     );
     expect(run.status).toBe(0);
-    expect(run.out).toContain('looked at every 1,000 flights; the always-valid procedure decides');
+    expect(run.out).toContain('looked at every 1,000 flights, as planned; intervals and p hold for all looks together');
     expect(run.out).toContain('not decided by 80 flights');
     expect(run.out).toContain('Stopped at 80 flights by each: --flights allows no more.');
     expect(run.out).not.toContain('one look at a number of flights');

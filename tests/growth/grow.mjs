@@ -43,6 +43,7 @@ try {
 
   node('node_modules/typescript/bin/tsc', '-p', 'src/tsconfig.json');
   node('src/flight/kernel/build.mjs');
+  node('src/bundle.mjs');
   const study = 'studies/thistledown.yaml';
   const listed = node('dist/run/alight.js', 'inputs');
   expect('the new input is listed', listed.includes('legs.dragFactor'));

@@ -21,10 +21,12 @@ import type { HeightShift } from '../shift/retune.ts';
 import { across } from './across.ts';
 import type { Comparison, PairAnswers, RuleAnswers } from './comparison.ts';
 import { RepeatedLooks } from './repeatedLooks.ts';
-import { fixedStatements, pairOff, realAttempts } from './rulePair.ts';
+import { fixedStatements, lookPlan, pairOff, realAttempts } from './rulePair.ts';
 
-/** Flights of each rival before the next flies them, and between two looks. */
+/** Flights of each rival before the next flies them, and at least between two looks. */
 const BLOCK = 1000;
+/** More looks would make each stricter and decide little earlier. */
+const MOST_LOOKS = 20;
 
 /** Outputs kept of every flight. */
 const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded', ...MISS_KEYS] as const;
@@ -65,7 +67,8 @@ export async function contest(session: Session, { rivals, pairs, inputs, margin,
   // Inputs asked about are the same for every rival: the first keeps them for all.
   const collectors = rivals.map((_, i) => new Collector(i === 0 ? [...KEYS, ...inputs] : KEYS));
   const outcomes = (): Uint8Array[] => collectors.map((collector) => collector.flights().outcome);
-  const looks = rest.untilResolved ? new RepeatedLooks(pairs, margin) : null;
+  const lookEvery = BLOCK * Math.ceil(rest.flights / (MOST_LOOKS * BLOCK));
+  const looks = rest.untilResolved ? new RepeatedLooks(pairs, lookPlan(rest.flights, lookEvery, pairs.length), margin) : null;
   const { flights, stoppedBy } = await flyBlocks({
     session,
     works: rivals.map(({ name, study, rule }) => flightsOf(study, { rule, plan: { kind: 'study', flights: rest.flights } }, name)),
@@ -75,7 +78,7 @@ export async function contest(session: Session, { rivals, pairs, inputs, margin,
     },
     flown: () => Math.min(...collectors.map((collector) => collector.rows)),
     most: rest.flights,
-    decided: (flown) => looks?.look(outcomes(), flown) ?? false,
+    decided: (flown) => looks !== null && (flown % lookEvery === 0 || flown === rest.flights) && looks.look(outcomes(), flown),
   });
   // After an interruption some rivals may have flown on: only whole pairs are compared.
   const kept = collectors.map((collector) => head(collector.flights(), flights));
@@ -92,7 +95,7 @@ export async function contest(session: Session, { rivals, pairs, inputs, margin,
   return {
     flights,
     stoppedBy,
-    untilResolved: looks === null ? null : { margin, lookEvery: BLOCK },
+    untilResolved: looks === null ? null : { margin, lookEvery },
     rules: rivals.map((rival, i) => ruleAnswers(rival, kept[i], judges.get(rival.study)?.(kept[i]) ?? null)),
     pairs: paired.map(({ noResult }, p): PairAnswers => {
       const statement = statements[p];

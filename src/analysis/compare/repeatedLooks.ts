@@ -3,18 +3,20 @@
  * look at which it was decided. Looks are numbered by flights alone, so that the answer depends on no timing.
  */
 import type { PairCounts } from '../../statistics/proportions/paired.ts';
-import { alwaysValidStatement, pairOff, type Statement } from './rulePair.ts';
+import { type LookPlan, pairOff, repeatedStatement, type Statement } from './rulePair.ts';
 
 export class RepeatedLooks {
   readonly #pairs: readonly (readonly [number, number])[];
+  readonly #plan: LookPlan;
   readonly #margin: number | null;
   readonly #decided: (Statement | null)[];
   #counts: PairCounts[];
   #seen = 0;
 
   /** @param pairs places of the two rules of each pair   @param margin difference that does not matter, > 0, or null */
-  constructor(pairs: readonly (readonly [number, number])[], margin: number | null) {
+  constructor(pairs: readonly (readonly [number, number])[], plan: LookPlan, margin: number | null) {
     this.#pairs = pairs;
+    this.#plan = plan;
     this.#margin = margin;
     this.#decided = pairs.map(() => null);
     this.#counts = pairs.map(() => ({ both: 0, firstOnly: 0, secondOnly: 0, neither: 0 }));
@@ -47,7 +49,7 @@ export class RepeatedLooks {
   }
 
   #state(counts: PairCounts): Statement {
-    return alwaysValidStatement(counts, this.#seen, this.#pairs.length, this.#margin);
+    return repeatedStatement(counts, this.#seen, this.#plan, this.#margin);
   }
 }
 

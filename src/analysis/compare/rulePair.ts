@@ -2,9 +2,10 @@
  * Two rules on the same luck: what may be said of their difference from how their flights paired off. Flies nothing.
  */
 import { OUTCOMES } from '../../flight/outputs.ts';
+import { normalCdf, normalQuantile } from '../../maths/normal.ts';
+import { boundAt, constantOf, criticalConstant, crossing, type Looks, looksEvery } from '../../statistics/proportions/groupSequential.ts';
 import { mcnemar, type PairCounts, pairedDifference } from '../../statistics/proportions/paired.ts';
 import { trialsPerGroup } from '../../statistics/proportions/sampleSize.ts';
-import { anytimeP, differenceSequence, verdict as sequentialVerdict } from '../../statistics/proportions/sequential.ts';
 import { holm } from '../../statistics/samples/holm.ts';
 import { checkCounts, type Interval } from '../../statistics/samples/interval.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
@@ -30,9 +31,10 @@ export type PairVerdict = 'first' | 'second' | 'hint' | 'alike' | 'open';
 export interface Statement {
   /**
    * `fixed`: one look at a number of flights fixed in advance: the paired interval (paired.ts) and McNemar's exact
-   * test. `alwaysValid`: looked at again and again; interval and p hold at every look (confidence sequence, betting).
+   * test. `groupSequential`: the same, looked at a number of times fixed in advance; interval and p are as much stricter
+   * at each look as holds all looks together (groupSequential.ts).
    */
-  readonly procedure: 'fixed' | 'alwaysValid';
+  readonly procedure: 'fixed' | 'groupSequential';
   /** Flights by each rule after which it was read. */
   readonly flights: number;
   /** How those flights paired off. */
@@ -40,10 +42,10 @@ export interface Statement {
   /** null without a flight that has a result by both; p is 1 then. */
   readonly difference: number | null;
   readonly interval: Interval | null;
-  /** Of `interval`. Always valid ones share 95 % between the pairs (Bonferroni); fixed ones hold 95 % each. */
+  /** Of `interval`. Repeated ones share 95 % between the pairs (Bonferroni); fixed ones hold 95 % each. */
   readonly level: number;
   readonly p: number;
-  /** For all pairs together: Holm's when fixed, Bonferroni's when always valid. */
+  /** For all pairs together: Holm's when fixed, Bonferroni's when repeated. */
   readonly adjustedP: number;
   readonly verdict: PairVerdict;
 }
@@ -124,27 +126,57 @@ function fixedVerdict([low, high]: Interval, adjustedP: number): PairVerdict {
   return low > 0 ? 'first' : 'second';
 }
 
-/**
- * The statement about one pair at one of many looks. With the same number of comparisons at each look, all statements
- * of all looks hold together at LEVEL, so that each pair may stop at its own look.
- * @param comparisons pairs compared at once   @param margin difference that does not matter, > 0, or null
- */
-export function alwaysValidStatement(counts: PairCounts, flights: number, comparisons: number, margin: number | null): Statement {
+/** When several pairs are looked at, and how strict the looks are. */
+export interface LookPlan {
+  /** Flights by each rule at most, and between two looks. */
+  readonly most: number;
+  readonly every: number;
+  readonly comparisons: number;
+  readonly looks: Looks;
+  /** Of the bound (groupSequential.ts) that a pair's difference must cross. */
+  readonly constant: number;
+}
+
+/** The comparisons share the error between them (Bonferroni), so that each pair may stop at its own look. */
+export function lookPlan(most: number, every: number, comparisons: number): LookPlan {
   checkCounts({ comparisons });
+  const looks = looksEvery(most, every);
+  return { most, every, comparisons, looks, constant: criticalConstant((1 - LEVEL) / comparisons, looks) };
+}
+
+/**
+ * The statement about one pair at a look: all statements of all looks of the plan hold together at LEVEL, as far as
+ * the normal approximation does (tests measure it). After an interruption it is read between two looks, by the bound
+ * that a look there would have had.
+ * @param flights by each rule so far   @param margin difference that does not matter, > 0, or null
+ */
+export function repeatedStatement(counts: PairCounts, flights: number, plan: LookPlan, margin: number | null): Statement {
+  const { most, comparisons, looks, constant } = plan;
   const level = 1 - (1 - LEVEL) / comparisons;
   const n = pairsIn(counts);
-  const p = anytimeP(counts);
+  if (n === 0) {
+    return { procedure: 'groupSequential', flights, counts, difference: null, interval: null, level, p: 1, adjustedP: 1, verdict: 'open' };
+  }
+  const share = flights / most;
+  const { difference, interval } = pairedDifference(counts, 1 - 2 * normalCdf(-boundAt(constant, share)));
+  const p = crossing(constantOf(-normalQuantile(mcnemar(counts).exact / 2), share), looks);
+  const adjustedP = Math.min(1, comparisons * p);
   return {
-    procedure: 'alwaysValid',
+    procedure: 'groupSequential',
     flights,
     counts,
-    difference: n === 0 ? null : (counts.firstOnly - counts.secondOnly) / n,
-    interval: n === 0 ? null : differenceSequence(counts, level),
+    difference,
+    interval,
     level,
     p,
-    adjustedP: Math.min(1, comparisons * p),
-    verdict: n === 0 ? 'open' : sequentialVerdict(counts, level, margin),
+    adjustedP,
+    verdict: repeatedVerdict(interval, adjustedP, margin),
   };
+}
+
+function repeatedVerdict([low, high]: Interval, adjustedP: number, margin: number | null): PairVerdict {
+  if ((low > 0 || high < 0) && adjustedP <= 1 - LEVEL) return low > 0 ? 'first' : 'second';
+  return margin !== null && low >= -margin && high <= margin ? 'alike' : 'open';
 }
 
 /**

@@ -19,7 +19,7 @@ import {
 } from './commonSchema.ts';
 
 const statement = z.object({
-  procedure: z.enum(['fixed', 'alwaysValid']),
+  procedure: z.enum(['fixed', 'groupSequential']),
   flights: count,
   counts: pairCounts,
   difference: number.nullable(),

@@ -26,7 +26,7 @@ export function comparisonSection(drawing: Drawing, c: Comparison): string {
   const procedure =
     c.untilResolved === null
       ? 'One look at a number of flights fixed in advance: differences with 95 % intervals for pairs, each by itself; p by McNemar’s exact test, for all pairs together by Holm’s.'
-      : `Looked at every ${flightCount(c.untilResolved.lookEvery)} by an always-valid procedure; all statements about pairs hold together.`;
+      : `Looked at every ${flightCount(c.untilResolved.lookEvery)} as planned (group sequential): all statements about pairs hold together, over all looks.`;
   const pairs = htmlTable(
     'Pairs of rules on the same flights',
     [

@@ -1,6 +1,6 @@
 /**
  * Two ways tried on the same luck: success differences from pairs, looked at once. For looking again and again see
- * sequential.ts.
+ * groupSequential.ts.
  */
 
 import { checkCounts, checkLevel, type Interval } from '../samples/interval.ts';

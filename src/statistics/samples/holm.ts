@@ -2,7 +2,7 @@
 
 /**
  * Holm's step-down adjustment: rejecting what is at or under alpha errs anywhere with probability at most alpha,
- * however the tests depend. Anytime-valid p values (sequential.ts) may be adjusted too, at whatever moment one stops.
+ * however the tests depend. Repeated p values (groupSequential.ts) may be adjusted too.
  * @param p values in [0, 1]
  * @returns adjusted values in the same order, at most 1; ties get the same value
  * @throws RangeError for a value outside [0, 1]

@@ -114,13 +114,13 @@ describe('compareRules', () => {
     const { comparison } = await compareRules(study, { untilResolved: true, margin: 0.01 });
     expect(comparison).toMatchObject({ flights: 1000, stoppedBy: 'decided', flightsAsked: 5000 });
     expect(comparison.untilResolved).toEqual({ margin: 0.01, lookEvery: 1000 });
-    expect(comparison.pairs[0].statement).toMatchObject({ procedure: 'alwaysValid', flights: 1000, verdict: 'first', level: 0.95 });
+    expect(comparison.pairs[0].statement).toMatchObject({ procedure: 'groupSequential', flights: 1000, verdict: 'first', level: 0.95 });
   });
 
   it('at the end of the budget says that a pair is open', async () => {
     const { comparison } = await compareRules(opened({ flights: 40, rules: [apogeeLine, speedCurve] }), { untilResolved: true });
     expect(comparison).toMatchObject({ flights: 40, stoppedBy: 'limit' });
-    expect(comparison.pairs[0].statement).toMatchObject({ procedure: 'alwaysValid', flights: 40, verdict: 'open' });
+    expect(comparison.pairs[0].statement).toMatchObject({ procedure: 'groupSequential', flights: 40, verdict: 'open' });
   });
 
   it('counts the flights in which a rule never fires', async () => {

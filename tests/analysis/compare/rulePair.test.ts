@@ -1,10 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { RepeatedLooks } from '../../../src/analysis/compare/repeatedLooks.ts';
-import { alwaysValidStatement, fixedStatements, pairOff, realAttempts } from '../../../src/analysis/compare/rulePair.ts';
+import {
+  fixedStatements,
+  lookPlan,
+  pairOff,
+  realAttempts,
+  repeatedStatement,
+  type Statement,
+} from '../../../src/analysis/compare/rulePair.ts';
 import { OUTCOMES, type Outcome } from '../../../src/flight/outputs.ts';
+import { stream } from '../../../src/maths/streams.ts';
 import { mcnemar, type PairCounts, pairedDifference } from '../../../src/statistics/proportions/paired.ts';
 import { trialsPerGroup } from '../../../src/statistics/proportions/sampleSize.ts';
-import { anytimeP, differenceSequence } from '../../../src/statistics/proportions/sequential.ts';
 
 const outcomes = (...names: readonly Outcome[]): Uint8Array => Uint8Array.from(names, (name) => OUTCOMES.indexOf(name));
 const pairs = (both: number, firstOnly: number, secondOnly: number, neither: number): PairCounts => ({
@@ -59,22 +66,68 @@ describe('fixedStatements', () => {
   });
 });
 
-describe('alwaysValidStatement', () => {
-  it('shares the error between the comparisons', () => {
+describe('repeatedStatement', () => {
+  it('shares the error between the comparisons, and is stricter the earlier it looks', () => {
     const counts = pairs(300, 100, 40, 560);
-    const found = alwaysValidStatement(counts, 1000, 4, null);
+    const found = repeatedStatement(counts, 1000, lookPlan(10_000, 1000, 4), null);
     expect(found.level).toBeCloseTo(0.9875, 15);
-    expect(found.interval).toEqual(differenceSequence(counts, found.level));
-    expect(found.p).toBe(anytimeP(counts));
     expect(found.adjustedP).toBe(4 * found.p);
     expect(found.verdict).toBe('first');
+    const last = repeatedStatement(counts, 1000, lookPlan(1000, 1000, 4), null);
+    expect(last.interval).toEqual(pairedDifference(counts, last.level).interval.map((end) => expect.closeTo(end, 6)));
+    // One look and no other: McNemar's own p.
+    expect(last.p).toBeCloseTo(mcnemar(counts).exact, 12);
+    const width = ({ interval }: Statement): number => (interval === null ? 0 : interval[1] - interval[0]);
+    expect(width(found)).toBeGreaterThan(1.5 * width(last));
+    expect(found.p).toBeGreaterThan(last.p);
   });
 
   it('calls a pair alike only within a margin that was given', () => {
     const counts = pairs(4000, 20, 22, 5000);
-    expect(alwaysValidStatement(counts, 9042, 1, null).verdict).toBe('open');
-    expect(alwaysValidStatement(counts, 9042, 1, 0.02).verdict).toBe('alike');
-    expect(alwaysValidStatement(counts, 9042, 1, 1e-4).verdict).toBe('open');
+    const plan = lookPlan(20_000, 1000, 1);
+    expect(repeatedStatement(counts, 9042, plan, null).verdict).toBe('open');
+    expect(repeatedStatement(counts, 9042, plan, 0.02).verdict).toBe('alike');
+    expect(repeatedStatement(counts, 9042, plan, 1e-4).verdict).toBe('open');
+  });
+
+  /** A comparison looked at ten times: flights at its decision, and whether an interval ever missed the truth. */
+  function compared(draw: () => number, first: number, second: number): { at: number | null; missed: boolean } {
+    let [f, g, missed] = [0, 0, false];
+    let decided: number | null = null;
+    for (let n = 1; n <= 1000; n++) {
+      const u = draw();
+      if (u < first) f++;
+      else if (u < first + second) g++;
+      if (n % 100 !== 0) continue;
+      const { interval, verdict } = repeatedStatement(pairs(n - f - g, f, g, 0), n, TEN_LOOKS, null);
+      if (interval !== null) missed ||= interval[0] > first - second || interval[1] < first - second;
+      if (verdict !== 'open') decided ??= n;
+    }
+    return { at: decided, missed };
+  }
+  const TEN_LOOKS = lookPlan(1000, 100, 1);
+
+  it('finds a difference where there is none in at most 5 % of comparisons, and not in much fewer', () => {
+    const draw = stream('looks without a difference');
+    let found = 0;
+    const trials = 600;
+    for (let i = 0; i < trials; i++) if (compared(draw, 0.1, 0.1).at !== null) found++;
+    // Interval and exact test must agree, which costs some of the 5 %; two standard errors are 1.8 %.
+    expect(found / trials).toBeLessThan(0.05 + 0.018);
+    expect(found / trials).toBeGreaterThan(0.012);
+  });
+
+  it('holds the true difference over all looks, and decides for it well before the last', () => {
+    const draw = stream('looks at a difference');
+    const trials = 400;
+    const runs = Array.from({ length: trials }, () => compared(draw, 0.18, 0.12));
+    // Two standard errors of 5 % are 2.2 %.
+    expect(runs.filter(({ missed }) => missed).length / trials).toBeLessThan(0.05 + 0.022);
+    const decided = runs.filter(({ at }) => at !== null).length;
+    // 18 against 12 of 100: one look at all 1,000 flights has a power of 0.94 (Connor's formula).
+    expect(decided / trials).toBeGreaterThan(0.85);
+    const mean = runs.reduce((sum, { at }) => sum + (at ?? 1000), 0) / trials;
+    expect(mean).toBeLessThan(680);
   });
 });
 
@@ -84,14 +137,15 @@ describe('Looks', () => {
     Array.from({ length: flights }, (_, i) => (i % 10 < 3 || (i % 10 < 5 && rule === 0) ? 'landed' : 'slid'));
 
   it('keeps the statement of the look at which a pair was decided, whatever comes later', () => {
-    const looks = new RepeatedLooks([[0, 1]], null);
+    const plan = lookPlan(600, 100, 1);
+    const looks = new RepeatedLooks([[0, 1]], plan, null);
     const first = outcomes(...stretch(0, 200), ...Array<Outcome>(400).fill('slid'));
     const second = outcomes(...stretch(1, 200), ...Array<Outcome>(400).fill('landed'));
     expect(looks.look([first, second], 10)).toBe(false);
     expect(looks.statements()[0]).toMatchObject({ flights: 10, verdict: 'open', counts: pairs(3, 2, 0, 5) });
     expect(looks.look([first, second], 200)).toBe(true);
     expect(looks.look([first, second], 600)).toBe(true);
-    expect(looks.statements()).toEqual([alwaysValidStatement(pairs(60, 40, 0, 100), 200, 1, null)]);
+    expect(looks.statements()).toEqual([repeatedStatement(pairs(60, 40, 0, 100), 200, plan, null)]);
     expect(looks.statements()[0].verdict).toBe('first');
   });
 
@@ -102,6 +156,7 @@ describe('Looks', () => {
         [0, 2],
         [1, 2],
       ],
+      lookPlan(300, 300, 3),
       null,
     );
     const [one, two] = [outcomes(...stretch(0, 300)), outcomes(...stretch(1, 300))];
