@@ -50,7 +50,7 @@ export function settledWords({ agreement, runs, particles }: Learning): string[]
   );
   return [
     `${settled ? 'yes' : 'NO'}: two runs from different seeds differ by ${plain(typical)} of the spread that is left, on the whole; their own noise lets expect ${plain(expected)}, and up to 0.5 will do`,
-    `no input differs by more than ${plain(largest)} times its noise; below ${plain(bound)} that is chance`,
+    `no input differs by more than ${plain(largest)} times its noise, itself no less than the runs differ by on the whole; below ${plain(bound)} that is chance`,
     ...moved,
     ...(settled ? [] : ['do not act on what follows: learn again with more --particles, or with larger errors where they were optimistic']),
   ];

@@ -6,7 +6,7 @@ import { CATALOGUE, type InputKey } from '../../inputs/catalogue.ts';
 import { normalQuantile } from '../../maths/normal.ts';
 import { studentQuantile } from '../../maths/student.ts';
 import { wrapped } from '../../sampling/levelParts.ts';
-import { chainNoise } from '../../statistics/learning/chainNoise.ts';
+import { familyNoise } from '../../statistics/learning/familyNoise.ts';
 import type { Study } from '../../study/study.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import type { Posterior } from './posterior.ts';
@@ -50,7 +50,7 @@ export interface Agreement {
   /** Difference of the runs' means over the sd after, root mean square over inputs; and as their own noise lets expect. */
   readonly typical: number;
   readonly expected: number;
-  /** Largest difference over its own noise, and what chance alone keeps it below. */
+  /** Largest difference over its noise, raised to what runs differ by on the whole; and what chance alone keeps it below. */
   readonly largest: number;
   readonly bound: number;
   readonly settled: boolean;
@@ -145,14 +145,16 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
     const each = standingScores(parts[k], runs, scores.dimensions);
     const both = Float64Array.from(each.flatMap((values) => Array.from(values)));
     const { mean, sd } = momentsOf(both);
-    const [first, second] = each.map((values, r) => chainNoise(values, runs[r].grown[runs[r].grown.length - 1].chains));
+    const [first, second] = each.map((values, r) => familyNoise(values, runs[r].grown[runs[r].grown.length - 1].families));
     const noise = Math.sqrt(first.variance + second.variance) / sd;
-    const freedom = first.chains + second.chains - 2;
+    const freedom = first.families + second.families - 2;
     return { row: CATALOGUE[column], k, both, mean, sd, apart: (first.mean - second.mean) / sd, noise, freedom };
   });
   const typical = Math.sqrt(found.reduce((sum, { apart }) => sum + apart * apart, 0) / Math.max(found.length, 1));
   const expected = Math.sqrt(found.reduce((sum, { noise }) => sum + noise * noise, 0) / Math.max(found.length, 1));
-  const largest = found.reduce((most, { apart, noise }) => Math.max(most, Math.abs(apart) / noise), 0);
+  // Families tell of the last attempts alone: where runs differ by more on the whole, every noise is so much larger.
+  const raised = expected > 0 ? Math.max(1, typical / expected) : 1;
+  const largest = found.reduce((most, { apart, noise }) => Math.max(most, Math.abs(apart) / (raised * noise)), 0);
   const bound = found.length === 0 ? 0 : studentQuantile(found[0].freedom)(1 - CHANCE / (2 * found.length));
   const all = found.map(({ row, k, mean, sd, apart, noise }): Narrowed => {
     const circle = row.circle === true;
@@ -164,7 +166,7 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
       sdRatio: sd,
       shift: mean,
       // The mean of two runs is half as uncertain as their difference: as expected, or as it is where that is larger.
-      noise: 0.5 * Math.max(noise, Math.abs(apart)) * sd,
+      noise: 0.5 * Math.max(raised * noise, Math.abs(apart)) * sd,
       bits: bitsOf({ mean, sd }),
     };
   });

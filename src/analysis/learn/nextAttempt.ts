@@ -9,7 +9,7 @@ import { onboardModel } from '../../flight/setup.ts';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { normalQuantile } from '../../maths/normal.ts';
 import { stream } from '../../maths/streams.ts';
-import { chainNoise } from '../../statistics/learning/chainNoise.ts';
+import { familyNoise } from '../../statistics/learning/familyNoise.ts';
 import type { Grown } from '../../statistics/learning/particleProblem.ts';
 import { joined } from '../../statistics/learning/swarm.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
@@ -69,9 +69,9 @@ export interface NextFlights {
   readonly outputs: readonly Float64Array[];
   /** Standing scores and all, a particle each: flights x dimensions. */
   readonly scores: Float64Array;
-  /** By flight: the run that its particle is of, and the chain over all runs. */
+  /** By flight: the run that its particle is of, and the family, over all runs. */
   readonly runs: Int32Array;
-  readonly chains: Int32Array;
+  readonly families: Int32Array;
 }
 
 export class NextAttemptFlyer {
@@ -119,16 +119,16 @@ export class NextAttemptFlyer {
       inputs: values.slice(0, scores.columns.length),
       outputs: values.slice(scores.columns.length),
       scores: all,
-      runs: flown(({ chains }, r) => new Int32Array(chains.length).fill(r)),
-      // Of no run more chains than particles.
-      chains: flown(({ chains }, r) => chains.map((chain) => r * count + chain)),
+      runs: flown(({ families }, r) => new Int32Array(families.length).fill(r)),
+      // Of no run more families than particles.
+      families: flown(({ families }, r) => families.map((family) => r * count + family)),
     };
   }
 
-  /** Of each run. Those of the prior are each their own chain. */
+  /** Of each run. Those of the prior are each their own family. */
   #particlesOf(known: Known): Grown[] {
     return this.#posterior.runs.map(({ prior, particles, grown }) => {
-      if (known === 'before') return { scores: prior.scores, chains: Int32Array.from({ length: particles }, (_, i) => i) };
+      if (known === 'before') return { scores: prior.scores, families: Int32Array.from({ length: particles }, (_, i) => i) };
       return grown[known === 'after' ? grown.length - 1 : known - 1];
     });
   }
@@ -191,16 +191,16 @@ function landedIn(flights: NextFlights): number {
   return outcomes(flights).reduce((sum, outcome) => sum + (outcome === LANDED ? 1 : 0), 0);
 }
 
-/** Variance of a mean over flights: by chains of particles, or by what the two runs differ where that is more. */
-function varianceOf(values: Float64Array, { runs, chains }: NextFlights): number {
+/** Variance of a mean over flights: by families of particles, or by what the two runs differ where that is more. */
+function varianceOf(values: Float64Array, { runs, families }: NextFlights): number {
   const sums = [0, 0];
   for (let i = 0; i < values.length; i++) sums[runs[i]] += values[i];
   const difference = (2 * (sums[0] - sums[1])) / values.length;
-  return Math.max(chainNoise(values, chains).variance, difference ** 2 / 4);
+  return Math.max(familyNoise(values, families).variance, difference ** 2 / 4);
 }
 
 /**
- * Where flights of one chain are alike, or the two runs differ, by more than chance makes flights differ, the interval is
+ * Where flights of one family are alike, or the two runs differ, by more than chance makes flights differ, the interval is
  * that of so many fewer flights. A flight without a result counts as one that did not land.
  */
 function oddsOf(flights: NextFlights): LandingOdds {

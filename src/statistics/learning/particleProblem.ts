@@ -98,8 +98,11 @@ export interface Tempered extends ParticleSet {
 export interface Grown {
   /** particles x dimensions */
   readonly scores: Float64Array;
-  /** By particle: the chain that it was met on. Particles of one chain are alike; different chains went their own ways. */
-  readonly chains: Int32Array;
+  /**
+   * By particle: the chain, of those at the end of the factor before, that it descends from. Particles of one family are
+   * alike, since they share ancestors or a chain; families went their own ways for a factor at least.
+   */
+  readonly families: Int32Array;
 }
 
 export type OnScores = { readonly places: Int32Array; readonly coefficients: Float64Array };

@@ -10,6 +10,11 @@ export function newLuck(uniform: Stream): number {
   return Math.floor(uniform() * LUCKS);
 }
 
+export interface Kept extends ParticleSet {
+  readonly residuals: Float64Array;
+  readonly families: Int32Array;
+}
+
 export class Swarm {
   particles: number;
   /** particles x dimensions */
@@ -20,6 +25,8 @@ export class Swarm {
   logs: Float64Array;
   /** particles x factors x residuals */
   residuals: Float64Array;
+  /** By particle: the one that it descends from, as last marked by {@link mark}. */
+  families: Int32Array;
   readonly #dimensions: number;
   readonly #factors: number;
   readonly #observations: number;
@@ -34,11 +41,18 @@ export class Swarm {
     this.luck = Float64Array.from({ length: particles * factors }, () => newLuck(uniform));
     this.logs = new Float64Array(particles * factors);
     this.residuals = new Float64Array(particles * factors * residuals);
+    this.families = Int32Array.from({ length: particles }, (_, i) => i);
   }
 
   /** As it stands, for keeping. */
-  copy(): ParticleSet & Pick<Likelihood, 'residuals'> {
-    return { scores: this.scores.slice(), luck: this.luck.slice(), logs: this.logs.slice(), residuals: this.residuals.slice() };
+  copy(): Kept {
+    const { scores, luck, logs, residuals, families } = this;
+    return { scores: scores.slice(), luck: luck.slice(), logs: logs.slice(), residuals: residuals.slice(), families: families.slice() };
+  }
+
+  /** Families begin anew. @param families by particle */
+  mark(families: Int32Array): void {
+    this.families = families;
   }
 
   /** Takes what was found of one factor of one particle. */
@@ -61,15 +75,17 @@ export class Swarm {
     this.luck = taken(this.luck, this.#factors);
     this.logs = taken(this.logs, this.#factors);
     this.residuals = taken(this.residuals, this.#factors * this.#observations);
+    this.families = kept.map((from) => this.families[from]);
     this.particles = kept.length;
   }
 
   /** Becomes all the particles of these, one after the other. */
-  gather(each: readonly (ParticleSet & Pick<Likelihood, 'residuals'>)[]): void {
+  gather(each: readonly Kept[]): void {
     this.scores = joined(each.map(({ scores }) => scores));
     this.luck = joined(each.map(({ luck }) => luck));
     this.logs = joined(each.map(({ logs }) => logs));
     this.residuals = joined(each.map(({ residuals }) => residuals));
+    this.families = Int32Array.from(each.flatMap(({ families }) => Array.from(families)));
     this.particles = this.luck.length / this.#factors;
   }
 

@@ -28,7 +28,7 @@ import {
 } from './particleProblem.ts';
 import { SharedScores } from './sharedScores.ts';
 import { Slopes } from './slopes.ts';
-import { newLuck, Swarm } from './swarm.ts';
+import { type Kept, newLuck, Swarm } from './swarm.ts';
 import { effectiveSize, logMeanWeight, nextExponent, systematicResample } from './weights.ts';
 
 /** Share of the particles that go on as chains before all factors are in, and once they are; and how many at least. */
@@ -96,7 +96,8 @@ class Tempering {
       complete = factor === factors - 1;
       const turns = complete ? Math.max(turnsAtEnd, callsAimed - this.#calls) : turnsOnTheWay;
       const chains = await this.#chains(turns, complete ? CHAINS_AT_END : CHAINS, target, shared);
-      grown.push({ scores: swarm.scores.slice(), chains });
+      grown.push({ scores: swarm.scores.slice(), families: swarm.families });
+      swarm.mark(chains);
     }
     return {
       ...swarm.copy(),
@@ -213,7 +214,7 @@ class Tempering {
     const chains = Math.min(all, Math.max(FEWEST_CHAINS, Math.ceil(share * all)));
     const stops = Math.ceil(all / chains);
     swarm.become(Int32Array.from({ length: chains }, (_, c) => Math.floor((c * all) / chains)));
-    const met: ReturnType<Swarm['copy']>[] = [];
+    const met: Kept[] = [];
     const steps = Math.max(1, Math.floor((turns * all) / chains / stops));
     for (let stop = 0; stop < stops; stop++) {
       for (let turn = 0; turn < steps && this.#mayCall(); turn++) await this.#turn(target, shared);

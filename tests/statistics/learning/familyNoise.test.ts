@@ -1,21 +1,21 @@
-/** Noise of a mean over particles met on chains. */
+/** Noise of a mean over particles that descend from others. */
 import { expect, it } from 'vitest';
 import { normalQuantile } from '../../../src/maths/normal.ts';
 import { stream } from '../../../src/maths/streams.ts';
-import { chainNoise } from '../../../src/statistics/learning/chainNoise.ts';
+import { familyNoise } from '../../../src/statistics/learning/familyNoise.ts';
 
-it('chains of one particle: the squared standard error of a mean', () => {
+it('families of one particle: the squared standard error of a mean', () => {
   const values = [1, 4, 2, 7];
   const mean = 3.5;
   const variance = values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / 3 / 4;
-  const found = chainNoise(values, [0, 1, 2, 3]);
-  expect([found.mean, found.chains]).toEqual([mean, 4]);
+  const found = familyNoise(values, [0, 1, 2, 3]);
+  expect([found.mean, found.families]).toEqual([mean, 4]);
   expect(found.variance).toBeCloseTo(variance, 12);
 });
 
-it('particles repeated along their chains tell no more than once', () => {
-  const once = chainNoise([1, 4, 2, 7], [0, 1, 2, 3]);
-  const often = chainNoise([1, 4, 2, 7, 1, 4, 2, 7, 1, 4, 2, 7], [0, 1, 2, 3, 0, 1, 2, 3, 0, 1, 2, 3]);
+it('particles repeated in their families tell no more than once', () => {
+  const once = familyNoise([1, 4, 2, 7], [0, 1, 2, 3]);
+  const often = familyNoise([1, 4, 2, 7, 1, 4, 2, 7, 1, 4, 2, 7], [0, 1, 2, 3, 0, 1, 2, 3, 0, 1, 2, 3]);
   expect(often.variance).toBeCloseTo(once.variance, 12);
 });
 
@@ -29,7 +29,7 @@ it('is the variance of means over many such sets', () => {
   for (let s = 0; s < sets; s++) {
     const shared = Array.from({ length: chains }, normal);
     const places = Array.from({ length: chains * steps }, (_, i) => i % chains);
-    const found = chainNoise(
+    const found = familyNoise(
       places.map((c) => shared[c] + normal()),
       places,
     );
