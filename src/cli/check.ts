@@ -33,6 +33,7 @@ export function defineCheck(program: Command): void {
         flights: study.flights,
         precision,
         warnings,
+        ...(study.sample === null ? {} : { particles: study.sample.particles }),
         ...(legs === null ? {} : { legs }),
       };
       if (options.json) return printJson(reading === null ? facts : { ...facts, nominal: reading });
@@ -40,6 +41,11 @@ export function defineCheck(program: Command): void {
       process.stdout.write(
         `${path}: sound. ${study.title}: ${facts.varying} inputs vary, rules ${facts.rules.join(', ')}, ${study.flights} flights; ${notes}\n`,
       );
+      if (study.sample !== null) {
+        process.stdout.write(
+          `What stays with this vehicle is drawn from ${study.sample.particles} particles that learnt from a logbook.\n`,
+        );
+      }
       for (const warning of warnings) process.stdout.write(`  ${warning}\n`);
       if (legs !== null) process.stdout.write(`\n${(await import('./legsText.ts')).legsText(legs)}\n`);
       const { precisionText } = await import('./precisionText.ts');

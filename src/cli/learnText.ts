@@ -1,7 +1,17 @@
 /** What a logbook taught, as text for a terminal. Computes nothing. */
 import type { Learning } from '../analysis/learn/learning.ts';
-import { foretoldWords, hardlyWords, nextWords, rangeWords, settledWords, shiftWords, surpriseWords } from '../report/learningWords.ts';
-import { percent, plain, shown } from '../report/words.ts';
+import {
+  foretoldWords,
+  GROWN_HOW,
+  grownRows,
+  hardlyWords,
+  nextWords,
+  rangeWords,
+  settledWords,
+  shiftWords,
+  surpriseWords,
+} from '../report/learningWords.ts';
+import { count, percent, percentInterval, plain, shown } from '../report/words.ts';
 import { heading, table } from './terminal.ts';
 
 export function learnText(learning: Learning): string[] {
@@ -13,6 +23,8 @@ export function learnText(learning: Learning): string[] {
     '',
     heading('The next attempt'),
     ...indented(nextWords(learning.next)),
+    '',
+    ...grownLines(learning),
     '',
     ...narrowedLines(learning),
     ...ownLines(learning),
@@ -39,6 +51,21 @@ function surpriseLines(learning: Learning): string[] {
 }
 
 const indented = (lines: readonly string[]): string[] => lines.map((line) => `  ${line}`);
+
+function grownLines(learning: Learning): string[] {
+  const rows = grownRows(learning).map(({ known, attempt, odds }) => [
+    `${known}`,
+    attempt ?? 'none',
+    percent(odds.share, odds.interval),
+    percentInterval(odds.interval),
+    count(odds.flights),
+  ]);
+  return [
+    heading('Odds of the next attempt as the logbook grew'),
+    table(['known', 'up to', 'lands', '95 % interval', 'flights'], rows, [1]),
+    `  ${GROWN_HOW}`,
+  ];
+}
 
 function narrowedLines(learning: Learning): string[] {
   const rows = learning.narrowed.map((one) => [

@@ -13,7 +13,7 @@ export function defineLogbook(program: Command): void {
   const check = logbook.command('check').argument('<study>', 'study file (YAML)').argument('<logbook>', 'logbook file (YAML)');
   studyOptions(check)
     .summary('every problem of a logbook at once')
-    .description('Reads a logbook against its study and reports every problem with its place. Flies nothing.')
+    .description('Reads a logbook against its study, with the logs it names, and reports every problem with its place. Flies nothing.')
     .addHelpText('after', '\nExample:\n  alight logbook check studies/thistledown.yaml studies/thistledown-logbook.yaml')
     .action(run);
   for (const command of logbook.commands) command.exitOverride().showSuggestionAfterError();
@@ -24,6 +24,8 @@ async function run(path: string, logbookPath: string, options: StudyOptions): Pr
   printWarnings(opened.warnings);
   const { openLogbook } = await import('../analysis/logbook/readLogbook.ts');
   const logbook = await openLogbook(logbookPath, opened.study);
+  const { checkLogs } = await import('../analysis/replay/replayFile.ts');
+  printWarnings(await checkLogs(logbook, logbookPath));
   if (options.json) return printJson(logbook);
   const { heading, table } = await import('./terminal.ts');
   const rows = logbook.attempts.map(({ name, rule, having, observations, notSeen, log }) => [

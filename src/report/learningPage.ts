@@ -4,11 +4,21 @@ import { makeDrawing } from './drawing.ts';
 import { figureMarkup } from './figure.ts';
 import { sentence } from './findings.ts';
 import { inputWords } from './inputWords.ts';
-import { foretoldWords, hardlyWords, nextWords, rangeWords, settledWords, shiftWords, surpriseWords } from './learningWords.ts';
+import {
+  foretoldWords,
+  GROWN_HOW,
+  grownRows,
+  hardlyWords,
+  nextWords,
+  rangeWords,
+  settledWords,
+  shiftWords,
+  surpriseWords,
+} from './learningWords.ts';
 import { htmlTable, paragraphs } from './markup.ts';
 import { ownPage } from './ownPage.ts';
 import { learnedFigures } from './pictures/learned.ts';
-import { count, percent, plain, shown } from './words.ts';
+import { count, percent, percentInterval, plain, shown } from './words.ts';
 
 export async function learningPage(learning: Learning): Promise<string> {
   const { title, program, finding, logbook, attempts, warnings, lost } = learning;
@@ -22,6 +32,7 @@ export async function learningPage(learning: Learning): Promise<string> {
       section('How surprising was what was seen?', surpriseTable(learning), surpriseWords(learning)),
       section('Is the answer settled?', '', settledWords(learning)),
       section('The next attempt', '', nextWords(learning.next)),
+      section('Odds of the next attempt as the logbook grew', grownTable(learning), [GROWN_HOW]),
       section('What stays with this vehicle, and was narrowed', narrowedTable(learning), narrowedWords(learning)),
       ...moreSections(learning),
       section('How it was found', '', howWords(learning)),
@@ -63,6 +74,21 @@ function surpriseTable({ surprise }: Learning): string {
       one.surprising ? 'yes' : 'no',
     ]),
     'Observations',
+  );
+}
+
+function grownTable(learning: Learning): string {
+  return htmlTable(
+    null,
+    [{ head: 'attempts known' }, { head: 'up to', align: 'left' }, { head: 'lands' }, { head: '95 % interval' }, { head: 'flights' }],
+    grownRows(learning).map(({ known, attempt, odds }) => [
+      `${known}`,
+      attempt ?? 'none',
+      percent(odds.share, odds.interval),
+      percentInterval(odds.interval),
+      count(odds.flights),
+    ]),
+    'Odds as the logbook grew',
   );
 }
 
@@ -143,7 +169,7 @@ function moreSections({ own, pairs, worthSeeing }: Learning): string[] {
 
 function howWords({ particles, runs, flights, seed, studyHash, overrides }: Learning): string[] {
   return [
-    `${count(particles)} simulated vehicles in ${runs.length} runs from different seeds, moved by ${count(flights)} flights until they agree with the logbook as far as its errors ask (tempered sequential Monte Carlo; Del Moral, Doucet and Jasra, 2006)`,
+    `${count(particles)} simulated vehicles in ${runs.length} runs from different seeds, moved by ${count(flights)} flights until they agree with the logbook as far as its errors ask, one attempt taken in after the other (tempered sequential Monte Carlo; Del Moral, Doucet and Jasra, 2006; Chopin, 2002)`,
     `study ${studyHash.slice(0, 12)}, seed ${seed}${overrides.length === 0 ? '' : `, with ${overrides.join(', ')}`}`,
     'to fly the vehicle as it is now known, give learned.yaml, beside learning.json, to alight fly, campaign, rank or card',
   ];

@@ -43,13 +43,14 @@ function oneSurprise({ key, attempt, culprits }: SeenSurprise): string {
 }
 
 export function settledWords({ agreement, runs, particles }: Learning): string[] {
-  const { typical, largest, settled } = agreement;
+  const { typical, expected, largest, bound, settled } = agreement;
   const moved = runs.map(
     (run, i) =>
       `run ${i + 1}: ${count(run.distinct)} of ${count(particles / runs.length)} differ, ${run.stops} stops, ${percent(run.accepted, null)} of moves accepted at the end`,
   );
   return [
-    `${settled ? 'yes' : 'NO'}: two runs from different seeds differ by ${plain(typical)} of the spread that is left, on the whole, and by ${plain(largest)} at most`,
+    `${settled ? 'yes' : 'NO'}: two runs from different seeds differ by ${plain(typical)} of the spread that is left, on the whole; their own noise lets expect ${plain(expected)}, and up to 0.5 will do`,
+    `no input differs by more than ${plain(largest)} times its noise, itself no less than the runs differ by on the whole; below ${plain(bound)} that is chance`,
     ...moved,
     ...(settled ? [] : ['do not act on what follows: learn again with more --particles, or with larger errors where they were optimistic']),
   ];
@@ -65,6 +66,26 @@ export function nextWords({ rule, before, after, change }: NextAttempt): string[
     `lighting ${plain(Math.abs(shift))} m ${shift > 0 ? 'higher' : 'lower'} (${constant} ${plain(proposed)} in place of ${plain(now)}): ${landingWords(change.odds)}, a difference of ${percent(gain, interval)} (${percentInterval(interval)}) on the same luck${sure ? '' : ', which may be chance'}`,
   ];
 }
+
+export interface GrownRow {
+  /** Attempts known. */
+  readonly known: number;
+  /** Name of the last of them; null before any. */
+  readonly attempt: string | null;
+  readonly odds: LandingOdds;
+}
+
+/** The odds of the next attempt as the logbook grew, from none of its attempts to all. */
+export function grownRows({ attempts, next }: Learning): GrownRow[] {
+  return [next.before, ...next.grown, next.after].map((odds, known) => ({
+    known,
+    attempt: known === 0 ? null : attempts[known - 1],
+    odds,
+  }));
+}
+
+export const GROWN_HOW =
+  'each row: the same next attempt with today’s constants and the same fresh luck, flown from particles that know the attempts up to there and no later one; 95 % intervals, each for itself';
 
 /** Shift of the middle in sds of before, with twice its noise. */
 export function shiftWords({ shift, noise }: Learning['narrowed'][number]): string {

@@ -3,23 +3,18 @@
  * level, so that the same vehicle, day or purchase brings the same part of it again. Knows no design, whatever the
  * study's, and not what makes a rebuild (flight/campaignMaker.ts).
  *
- * Shares are of variance in normal scores, z = sum of sqrt(share) z_level and u = Phi(z): every marginal distribution
- * is what it was. Members of a correlated group have the same shares, so that what ties them can come afterwards.
- *
- * A direction all round has no ends, and normal scores would part it at north: it is turned, by wrapped normal steps,
- * from what lasts longest to what is fresh, so that two flights have the shares they have in common as their circular
- * correlation (the mean of the cosine of their difference: K. V. Mardia and P. E. Jupp, Directional Statistics, 2000,
- * section 3.5, for the wrapped normal's). Any step leaves it uniform.
+ * What stays and what is fresh make up an input by sampling/levelParts.ts. Members of a correlated group have the same
+ * shares, so that what ties them can come afterwards.
  */
 import { CATALOGUE, type InputKey } from '../inputs/catalogue.ts';
 import { correlatedGroups } from '../inputs/correlations.ts';
-import { FRESH, LEVELS, type Level } from '../inputs/stays.ts';
+import { LEVELS, type Level } from '../inputs/stays.ts';
 import { varyingInputs } from '../inputs/varying.ts';
-import { log } from '../maths/elementary/logarithm.ts';
 import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { stream } from '../maths/streams.ts';
 import type { Study } from '../study/study.ts';
 import { type Changes, inputValues } from './inputValues.ts';
+import { levelParts, within, wrapped } from './levelParts.ts';
 import { standingLevel } from './standingSample.ts';
 
 /** An attempt, and what was the same before; all from 1. */
@@ -42,12 +37,6 @@ export interface CampaignSampler {
   noiseKey(campaign: number, attempt: number): string;
 }
 
-/** Largest double below 1. */
-const BELOW_ONE = 1 - 2 ** -53;
-/** Half a step of a uniform: what stands in for a turn of exactly 0. */
-const SMALLEST = 2 ** -54;
-const TURN = 2 * Math.PI;
-
 /** The uniforms last drawn at one level: most levels stay over several attempts. */
 interface Drawn {
   readonly level: Level;
@@ -64,20 +53,19 @@ interface Drawn {
 export function makeCampaignSampler(study: Study, held: readonly InputKey[] = [], changes: Changes = {}): CampaignSampler {
   const columns = varyingInputs(study);
   const values = inputValues(study, columns, correlatedGroups(study.correlations), changes);
-  const shares = columns.map((column) => study.stays[CATALOGUE[column].key] ?? FRESH);
-  const used = LEVELS.filter((level) => shares.some((s) => s[level] !== undefined));
+  const made = levelParts(study, columns);
+  const used = LEVELS.filter((level) => made.some(({ parts }) => parts.some((part) => part.level === level)));
   const levels: Drawn[] = used.map((level) => ({ level, key: '', u: new Float64Array(columns.length) }));
-  const tied = correlatedGroups(study.correlations).flatMap((group) => group.columns);
-  const allRound = columns.map((column) => !tied.includes(column) && isAllRound(study, column));
-  const parts = shares.map((s, k) => {
-    const given = levels.flatMap(({ level, u }) => (s[level] === undefined ? [] : [{ level, u, share: s[level] }]));
-    // Rounded shares may miss 1 a little; the marginal distribution must not.
-    const sum = given.reduce((total, { share }) => total + share, 0);
-    const isHeld = held.includes(CATALOGUE[columns[k]].key);
-    if (allRound[k] && isHeld) throw new RangeError(`${CATALOGUE[columns[k]].key} has no middle direction that it could be held at`);
-    if (allRound[k]) return turns(given, sum);
+  const uniforms = new Map(levels.map(({ level, u }) => [level, u]));
+  const parts = made.map(({ allRound, parts: given }, k) => {
+    const { key } = CATALOGUE[columns[k]];
+    const isHeld = held.includes(key);
+    if (allRound && isHeld) throw new RangeError(`${key} has no middle direction that it could be held at`);
     const left = isHeld ? given.filter(({ level }) => level === 'flight') : given;
-    return left.map(({ u, share }) => ({ u, weight: Math.sqrt(share / sum) }));
+    return left.flatMap(({ level, weight }): Part[] => {
+      const u = uniforms.get(level);
+      return u === undefined ? [] : [{ u, weight }];
+    });
   });
   const standing = standingLevel(study, columns);
   const u = new Float64Array(columns.length);
@@ -88,7 +76,7 @@ export function makeCampaignSampler(study: Study, held: readonly InputKey[] = []
         // What was learnt is of the vehicle, the purchase and the day at hand: those a campaign begins with.
         if (drew && isFirst(drawn.level, occasion)) standing(drawn.level, drawn.u, `${occasion.campaign}/particle/campaigns/${study.seed}`);
       }
-      for (let k = 0; k < columns.length; k++) u[k] = allRound[k] ? turned(parts[k], k) : mixed(parts[k], k);
+      for (let k = 0; k < columns.length; k++) u[k] = made[k].allRound ? turned(parts[k], k) : mixed(parts[k], k);
       values(u, out);
     },
     misreading: (campaign, attempt) => normalQuantile(stream(`${campaign}:${attempt}/misreading/campaigns/${study.seed}`)()),
@@ -144,33 +132,12 @@ function mixed(parts: readonly Part[], k: number): number {
   if (parts.length === 1 && parts[0].weight === 1) return parts[0].u[k];
   let z = 0;
   for (const { u, weight } of parts) z += weight * normalQuantile(u[k]);
-  return Math.min(normalCdf(z), BELOW_ONE);
-}
-
-/** Whether an input is a direction, each as likely as any other. */
-function isAllRound(study: Study, column: number): boolean {
-  const { key, circle } = CATALOGUE[column];
-  const d = study.inputs[key];
-  return circle === true && d?.kind === 'uniform' && Math.abs(d.high - d.low - TURN) < 1e-9;
-}
-
-/**
- * Steps in turns, so that flights that share the levels up to one have the sum of those shares as the mean cosine of
- * their difference: exp(-(2 pi)^2 times the variance of the steps they do not share, twice, over 2).
- */
-function turns(given: readonly { readonly u: Float64Array; readonly share: number }[], sum: number): Part[] {
-  let before = 0;
-  return given.map(({ u, share }) => {
-    const after = before + share / sum;
-    const weight = before === 0 ? 1 : Math.sqrt(log(after / before)) / TURN;
-    before = after;
-    return { u, weight };
-  });
+  return within(normalCdf(z));
 }
 
 function turned(parts: readonly Part[], k: number): number {
   if (parts.length === 1) return parts[0].u[k];
   let u = parts[0].u[k];
   for (let i = 1; i < parts.length; i++) u += parts[i].weight * normalQuantile(parts[i].u[k]);
-  return Math.min(Math.max(u - Math.floor(u), SMALLEST), BELOW_ONE);
+  return wrapped(u);
 }

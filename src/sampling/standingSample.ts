@@ -8,12 +8,7 @@ import { normalCdf, normalQuantile } from '../maths/normal.ts';
 import { stream } from '../maths/streams.ts';
 import { sampleScores } from '../study/sampleScores.ts';
 import type { StandingSample, Study } from '../study/study.ts';
-
-/** Largest double below 1, and the smallest share above 0. */
-const BELOW_ONE = 1 - 2 ** -53;
-const ABOVE_NONE = 2 ** -54;
-
-const within = (u: number): number => Math.max(Math.min(u, BELOW_ONE), ABOVE_NONE);
+import { levelParts, within, wrapped } from './levelParts.ts';
 
 /** @param key of the flight or campaign   @returns place of its particle: any alike */
 function particleOf({ particles }: StandingSample, key: string): number {
@@ -30,24 +25,23 @@ export function standingInputs(study: Study, columns: readonly number[]): (u: Fl
   if (sample === null) return () => undefined;
   const scores = sampleScores(sample);
   const width = sample.parts.length;
-  const known = columns.flatMap((column, k) => {
-    const { key } = CATALOGUE[column];
-    const shares = study.stays[key];
-    if (shares === undefined) return [];
-    const sum = Object.values(shares).reduce((total, share) => total + share, 0);
-    const parts = sample.parts.flatMap(({ input, level }, place) => {
-      const share = input === key ? shares[level] : undefined;
-      return share === undefined ? [] : [{ place, weight: Math.sqrt(share / sum) }];
+  const known = levelParts(study, columns).flatMap(({ allRound, parts }, k) => {
+    const { key } = CATALOGUE[columns[k]];
+    const met = parts.flatMap(({ level, weight }, p) => {
+      const place = sample.parts.findIndex((part) => part.input === key && part.level === level);
+      return place < 0 ? [] : [{ place, weight, first: p === 0 }];
     });
-    const fresh = 1 - parts.reduce((total, { weight }) => total + weight * weight, 0);
-    return parts.length === 0 ? [] : [{ k, parts, fresh: Math.sqrt(Math.max(fresh, 0)) }];
+    // A direction whose first draw nobody met is as likely any other, however it turned from there.
+    if (met.length === 0 || (allRound && !met[0].first)) return [];
+    const left = parts.filter(({ level }) => !sample.parts.some((part) => part.input === key && part.level === level));
+    return [{ k, allRound, met, fresh: Math.sqrt(left.reduce((sum, { weight }) => sum + weight * weight, 0)) }];
   });
   return (u, key) => {
     const start = particleOf(sample, key) * width;
-    for (const { k, parts, fresh } of known) {
+    for (const { k, allRound, met, fresh } of known) {
       let z = fresh > 0 ? fresh * normalQuantile(u[k]) : 0;
-      for (const { place, weight } of parts) z += weight * scores[start + place];
-      u[k] = within(normalCdf(z));
+      for (let p = allRound ? 1 : 0; p < met.length; p++) z += met[p].weight * scores[start + met[p].place];
+      u[k] = allRound ? wrapped(normalCdf(scores[start + met[0].place]) + z) : within(normalCdf(z));
     }
   };
 }

@@ -46,6 +46,7 @@ describe('alight learn', () => {
       'How surprising was what was seen?',
       'Is the answer settled?',
       'The next attempt',
+      'Odds of the next attempt as the logbook grew',
       'What stays with this vehicle, and was narrowed',
     ])
       expect(ran.out).toContain(head);
@@ -73,6 +74,15 @@ describe('alight learn', () => {
     expect(again.code).toBe(0);
     expect(readFileSync(join(folder, 'again', 'flights.arrow'))).toEqual(readFileSync(join(folder, 'known', 'flights.arrow')));
 
+    const checked = alight(folder, 'check', 'learned/learned.yaml');
+    expect(checked.out).toContain('What stays with this vehicle is drawn from 200 particles that learnt from a logbook.\n');
+    const carded = alight(folder, 'card', 'known', '--text');
+    expect([carded.code, carded.err]).toEqual([0, '']);
+    const noCard = alight(folder, 'card', 'learned');
+    expect([noCard.code, noCard.err]).toEqual([
+      2,
+      expect.stringMatching(/^learned: holds what was learnt, .*, or learned\.yaml in it .*\n$/),
+    ]);
     const other = alight(
       folder,
       'check',
@@ -152,6 +162,13 @@ describe('alight trace --log and alight replay', () => {
     const ran = alight(folder, 'replay', STUDY, 'logs.yaml', '--json');
     expect(ran.code).toBe(0);
     expect(JSON.parse(ran.out)).toMatchObject([{ rule: 'apogee-line' }]);
+    writeFileSync(join(folder, 'spoilt.csv'), readFileSync(join(folder, 'hop.csv'), 'utf8').replace(/^([^,#t]*),[^,]*,/m, '$1,n/a,'));
+    writeFileSync(join(folder, 'spoilt.yaml'), 'title: t\nattempts:\n  - { log: spoilt.csv, observed: { apogee: 45 m ± 5 m } }\n');
+    const spoilt = alight(folder, 'logbook', 'check', STUDY, 'spoilt.yaml');
+    expect([spoilt.code, spoilt.err]).toEqual([
+      2,
+      expect.stringMatching(/^spoilt\.csv:3:\d+: read "n\/a"; expected a number for accelerationX\./),
+    ]);
     const none = alight(folder, 'replay', STUDY, 'one.yaml');
     expect([none.code, none.err]).toEqual([2, expect.stringContaining('no attempt has a log')]);
   });

@@ -92,9 +92,9 @@ async function learned(opened: OpenedStudy, logbook: Logbook, options: LearnOpti
         surprise,
         ...standing,
         own: ownDraws(study, logbook, posterior),
-        runs: posterior.runs.map(({ logEvidence, exponents, calls, acceptance, distinct }) => ({
+        runs: posterior.runs.map(({ logEvidence, stops, calls, acceptance, distinct }) => ({
           logEvidence,
-          stops: exponents.length,
+          stops,
           rounds: calls,
           accepted: acceptance.slice(-LAST_ROUNDS).reduce((sum, rate) => sum + rate / LAST_ROUNDS, 0),
           distinct,
@@ -118,8 +118,8 @@ function collapseOf({ attempts }: Logbook, { runs }: Posterior, { observations }
   const seen = attempts.flatMap((attempt) => attempt.observations);
   const best = seen.reduce((sum, observation) => sum + bestLogLikelihood(observation), 0);
   const collapsed = runs.some(
-    ({ exponents, distinct, particles, logs, scores }) =>
-      exponents.at(-1) !== 1 ||
+    ({ complete, distinct, particles, logs, scores }) =>
+      !complete ||
       distinct < Math.max(FEWEST, LEAST_SHARE * particles) ||
       best - logs.reduce((sum, log) => sum + log, 0) / particles > 0.5 * seen.length + FAR_OFF ||
       farthest(scores, particles) > FARTHEST,

@@ -4,12 +4,13 @@
 import { parseDocument } from 'yaml';
 import { CATALOGUE } from '../../inputs/catalogue.ts';
 import { type AnswerColumn, answerTable } from '../../results/answerTable.ts';
+import { joined } from '../../statistics/learning/swarm.ts';
 import { resolvedYaml } from '../../study/resolved.ts';
 import { LEARNED_TABLE, PRIORS, priorsText, SAMPLE } from '../../study/sample.ts';
 import type { Study } from '../../study/study.ts';
 import type { Learning } from './learning.ts';
 import { standingParts } from './narrowed.ts';
-import { joined, type Posterior } from './posterior.ts';
+import type { Posterior } from './posterior.ts';
 
 export const LEARNED_FILE = 'learned.arrow';
 

@@ -10,6 +10,7 @@ export interface RunFound {
   readonly logEvidence: number;
   /** Stops of the exponent on the way from 0 to 1. */
   readonly stops: number;
+  /** Of flying, each counted by its share of all particles and attempts. */
   readonly rounds: number;
   /** Share of moves accepted over the last rounds. */
   readonly accepted: number;

@@ -3,10 +3,14 @@
  * and which now hang together. Flies nothing.
  */
 import { CATALOGUE, type InputKey } from '../../inputs/catalogue.ts';
+import { normalQuantile } from '../../maths/normal.ts';
+import { studentQuantile } from '../../maths/student.ts';
+import { wrapped } from '../../sampling/levelParts.ts';
+import { familyNoise } from '../../statistics/learning/familyNoise.ts';
 import type { Study } from '../../study/study.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import type { Posterior } from './posterior.ts';
-import { inputsFrom, type Part, scoreOf } from './scores.ts';
+import { inputsFrom, isTurned, type Part, scoreOf, uniformOf } from './scores.ts';
 
 /** 5, 50 and 95 %, SI. */
 export type Range = readonly [number, number, number];
@@ -43,15 +47,19 @@ export interface TiedPair {
 
 /** How well two runs agree on what stays. */
 export interface Agreement {
-  /** Difference of the runs' means over the sd after: root mean square over inputs, and the largest. */
+  /** Difference of the runs' means over the sd after, root mean square over inputs; and as their own noise lets expect. */
   readonly typical: number;
+  readonly expected: number;
+  /** Largest difference over its noise, raised to what runs differ by on the whole; and what chance alone keeps it below. */
   readonly largest: number;
+  readonly bound: number;
   readonly settled: boolean;
 }
 
-/** Differences of two runs that say that they found the same: root mean square, and the largest. */
+/** Differences up to which the answer is of use: the mean of both runs is half as far off, which adds 3 % to the spread. */
 const TYPICAL = 0.5;
-const LARGEST = 1.6;
+/** Probability that chance takes any input's difference over the bound, all inputs together (Bonferroni). */
+const CHANCE = 0.01;
 /** Bits below which nothing was learnt. */
 const HARDLY = 0.05;
 /** Share of the spread that is left where that alone was learnt. */
@@ -62,6 +70,8 @@ const MOST_OWN = 6;
 /** Correlations worth a line, and lines at most. */
 const TIED = 0.35;
 const MOST_PAIRS = 12;
+
+const TURN = 2 * Math.PI;
 
 interface Moments {
   readonly mean: number;
@@ -84,16 +94,36 @@ function rangeOf(values: Float64Array): Range {
   return [point(0.05), point(0.5), point(0.95)];
 }
 
-/** Of the parts of the next attempt's input, those that some attempt had too. */
-export function standingParts({ scores }: Posterior): readonly (readonly Part[])[] {
-  const met = new Set(scores.parts.slice(0, -1).flatMap((inputs) => inputs.flatMap((all) => all.map(({ place }) => place))));
+/** Of the parts of the next attempt's input, those that some attempt had too. @param attempts of the first so many */
+export function standingParts({ scores }: Posterior, attempts = scores.parts.length - 1): readonly (readonly Part[])[] {
+  const met = new Set(scores.parts.slice(0, attempts).flatMap((inputs) => inputs.flatMap((all) => all.map(({ place }) => place))));
   return scores.parts[scores.parts.length - 1].map((all) => all.filter(({ place }) => met.has(place)));
 }
 
-/** One input's standing score, scaled to unit variance under the prior, in every particle of a run. */
-function standingScores(parts: readonly Part[], all: Float64Array, dimensions: number): Float64Array {
+/**
+ * One input's standing score, scaled to unit variance under the prior, in every particle of each run; of a direction all
+ * round about its middle, so that north is no seam.
+ */
+function standingScores(parts: readonly Part[], runs: readonly { readonly scores: Float64Array }[], dimensions: number): Float64Array[] {
+  if (isTurned(parts))
+    return aboutTheMiddle(runs.map(({ scores }) => ofParticles(scores, dimensions, (start) => uniformOf(parts, scores, start))));
   const norm = Math.sqrt(parts.reduce((sum, { weight }) => sum + weight * weight, 0));
-  return Float64Array.from({ length: all.length / dimensions }, (_, i) => scoreOf(parts, all, i * dimensions) / norm);
+  return runs.map(({ scores }) => ofParticles(scores, dimensions, (start) => scoreOf(parts, scores, start) / norm));
+}
+
+function ofParticles(scores: Float64Array, dimensions: number, value: (start: number) => number): Float64Array {
+  return Float64Array.from({ length: scores.length / dimensions }, (_, i) => value(i * dimensions));
+}
+
+/** Normal scores of directions, as shares of a turn, about the mean direction of them all. */
+function aboutTheMiddle(each: readonly Float64Array[]): Float64Array[] {
+  let [cosines, sines] = [0, 0];
+  for (const u of each.flatMap((run) => Array.from(run))) {
+    cosines += Math.cos(TURN * u);
+    sines += Math.sin(TURN * u);
+  }
+  const middle = Math.atan2(sines, cosines) / TURN;
+  return each.map((run) => run.map((u) => normalQuantile(wrapped(u - middle + 0.5))));
 }
 
 export interface Standing {
@@ -112,15 +142,21 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
   const parts = standingParts(posterior);
   const inputs = scores.columns.flatMap((column, k) => (parts[k].length === 0 ? [] : [{ column, k }]));
   const found = inputs.map(({ column, k }) => {
-    const each = runs.map((run) => standingScores(parts[k], run.scores, scores.dimensions));
+    const each = standingScores(parts[k], runs, scores.dimensions);
     const both = Float64Array.from(each.flatMap((values) => Array.from(values)));
     const { mean, sd } = momentsOf(both);
-    const [first, second] = each.map((values) => momentsOf(values).mean);
-    return { row: CATALOGUE[column], k, both, mean, sd, apart: (first - second) / sd };
+    const [first, second] = each.map((values, r) => familyNoise(values, runs[r].grown[runs[r].grown.length - 1].families));
+    const noise = Math.sqrt(first.variance + second.variance) / sd;
+    const freedom = first.families + second.families - 2;
+    return { row: CATALOGUE[column], k, both, mean, sd, apart: (first.mean - second.mean) / sd, noise, freedom };
   });
   const typical = Math.sqrt(found.reduce((sum, { apart }) => sum + apart * apart, 0) / Math.max(found.length, 1));
-  const largest = found.reduce((most, { apart }) => Math.max(most, Math.abs(apart)), 0);
-  const all = found.map(({ row, k, mean, sd, apart }): Narrowed => {
+  const expected = Math.sqrt(found.reduce((sum, { noise }) => sum + noise * noise, 0) / Math.max(found.length, 1));
+  // Families tell of the last attempts alone: where runs differ by more on the whole, every noise is so much larger.
+  const raised = expected > 0 ? Math.max(1, typical / expected) : 1;
+  const largest = found.reduce((most, { apart, noise }) => Math.max(most, Math.abs(apart) / (raised * noise)), 0);
+  const bound = found.length === 0 ? 0 : studentQuantile(found[0].freedom)(1 - CHANCE / (2 * found.length));
+  const all = found.map(({ row, k, mean, sd, apart, noise }): Narrowed => {
     const circle = row.circle === true;
     return {
       input: row.key,
@@ -129,25 +165,25 @@ export function standingOf(posterior: Posterior, before: readonly Float64Array[]
       after: circle ? null : rangeOf(after[k]),
       sdRatio: sd,
       shift: mean,
-      // The mean of two runs is half as uncertain as their difference: all inputs' taken together, or its own where larger.
-      noise: 0.5 * Math.max(typical, Math.abs(apart)) * sd,
+      // The mean of two runs is half as uncertain as their difference: as expected, or as it is where that is larger.
+      noise: 0.5 * Math.max(raised * noise, Math.abs(apart)) * sd,
       bits: bitsOf({ mean, sd }),
     };
   });
-  const narrowed = all.filter(isLearnt).sort((a, b) => b.bits - a.bits);
+  const narrowed = all.filter((one) => isLearnt(one, bound)).sort((a, b) => b.bits - a.bits);
   return {
     narrowed,
     hardly: all.filter((one) => !narrowed.includes(one)).map(({ input }) => input),
     pairs: pairsOf(
       found.filter(({ row }) => narrowed.some(({ input }) => input === row.key)).map(({ row, both }) => ({ key: row.key, both })),
     ),
-    agreement: { typical, largest, settled: typical <= TYPICAL && largest <= LARGEST },
+    agreement: { typical, expected, largest, bound, settled: Math.max(typical, expected) <= TYPICAL && largest <= bound },
   };
 }
 
-/** Moved by more than its noise, or clearly narrower. */
-function isLearnt({ bits, shift, noise, sdRatio }: Narrowed): boolean {
-  return bits >= HARDLY && (Math.abs(shift) > 2 * noise || sdRatio < NARROWER);
+/** Moved by more times its noise than chance moves any input, or clearly narrower. */
+function isLearnt({ bits, shift, noise, sdRatio }: Narrowed, bound: number): boolean {
+  return bits >= HARDLY && (Math.abs(shift) > bound * noise || sdRatio < NARROWER);
 }
 
 function pairsOf(inputs: readonly { readonly key: InputKey; readonly both: Float64Array }[]): TiedPair[] {
@@ -178,7 +214,7 @@ export function ownDraws(study: Study, { attempts }: Logbook, { scores, runs }: 
     const own = columns.flatMap((column, k) => {
       const parts = scores.parts[a][k];
       if (pins[CATALOGUE[column].key] !== undefined) return [];
-      const z = Float64Array.from(runs.flatMap((run) => Array.from(standingScores(parts, run.scores, dimensions))));
+      const z = Float64Array.from(standingScores(parts, runs, dimensions).flatMap((run) => Array.from(run)));
       const moments = momentsOf(z);
       return moments.sd < NARROWER ? [{ column, bits: bitsOf(moments) }] : [];
     });

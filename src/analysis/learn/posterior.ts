@@ -4,22 +4,24 @@
  */
 import type { Session } from '../../fleet/session.ts';
 import { OUTCOMES } from '../../flight/outputs.ts';
-import { type Tempered, temper } from '../../statistics/learning/temperedParticles.ts';
+import type { Tempered } from '../../statistics/learning/particleProblem.ts';
+import { joined } from '../../statistics/learning/swarm.ts';
+import { temper } from '../../statistics/learning/temperedParticles.ts';
 import type { Study } from '../../study/study.ts';
 import type { Logbook } from '../logbook/logbook.ts';
 import { columnOf, logLikelihoodOf, residualOf } from './likelihood.ts';
-import { type Scores, scoresOf } from './scores.ts';
+import { featuresOf, type Scores, scoresOf } from './scores.ts';
 import { type Flown, Simulator } from './simulate.ts';
 
 export interface PosteriorOptions {
   /** Of both runs together, even. */
   readonly particles: number;
-  /** Rounds of flying aimed at in each run; 26 when left out. */
+  /** Rounds of flying aimed at in each run; 25 when left out. */
   readonly rounds?: number;
 }
 
 /** Rounds of flying aimed at in each run, and at most: every round flies each attempt once for each particle. */
-const ROUNDS = 26;
+const ROUNDS = 25;
 const MOST_ROUNDS = 80;
 /** Turns at the end at least: what resampling made alike must part. */
 const LAST_TURNS = 6;
@@ -59,20 +61,18 @@ export async function posteriorOf(
         dimensions: scores.dimensions,
         factors: attempts.length,
         residuals: most,
-        features: scores.parts
-          .slice(0, attempts.length)
-          .map((inputs) => inputs.map((all) => all.map(({ level, place, weight }) => ({ place, weight, own: level === 'flight' })))),
+        features: scores.parts.slice(0, attempts.length).map((inputs) => inputs.flatMap(featuresOf)),
         turns: scores.turns,
-        likelihood: async (values, luck) => {
-          const flown = await simulator.fly(session, values, luck, columns, `learn ${run}/noise/${study.seed}`);
+        likelihood: async (values, luck, asked) => {
+          const flown = await simulator.fly(session, values, luck, columns, `learn ${run}/noise/${study.seed}`, asked);
           if (rounds++ === 0) foretold.push(flown);
-          return likelihoodOf(logbook, flown, luck.length / attempts.length, most);
+          return likelihoodOf(logbook, flown, luck.length / attempts.length, most, asked);
         },
       },
       {
         particles: particles / RUNS,
         seed: `${study.seed}/learn ${run}`,
-        turnsEach: 1,
+        movesEach: 1,
         turnsAtEnd: LAST_TURNS,
         callsAimed: aimed,
         mostCalls: MOST_ROUNDS,
@@ -83,11 +83,11 @@ export async function posteriorOf(
   return { scores, runs, foretold: attempts.map((_, a) => columns[a].map((_, o) => joined(foretold.map((flown) => flown[a][o])))) };
 }
 
-function likelihoodOf({ attempts }: Logbook, flown: Flown, particles: number, most: number) {
+function likelihoodOf({ attempts }: Logbook, flown: Flown, particles: number, most: number, asked: readonly number[]) {
   const logs = new Float64Array(particles * attempts.length);
   const residuals = new Float64Array(particles * attempts.length * most).fill(Number.NaN);
-  for (const [a, { observations }] of attempts.entries()) {
-    for (const [o, observation] of observations.entries()) {
+  for (const a of asked) {
+    for (const [o, observation] of attempts[a].observations.entries()) {
       const simulated = flown[a][o];
       for (let i = 0; i < particles; i++) {
         const place = i * attempts.length + a;
@@ -97,16 +97,6 @@ function likelihoodOf({ attempts }: Logbook, flown: Flown, particles: number, mo
     }
   }
   return { logs, residuals };
-}
-
-export function joined(parts: readonly Float64Array[]): Float64Array {
-  const all = new Float64Array(parts.reduce((sum, part) => sum + part.length, 0));
-  let before = 0;
-  for (const part of parts) {
-    all.set(part, before);
-    before += part.length;
-  }
-  return all;
 }
 
 /** Number of the outcome `landed`. */

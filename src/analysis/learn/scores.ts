@@ -5,30 +5,29 @@
  */
 import { CATALOGUE, type InputKey } from '../../inputs/catalogue.ts';
 import { correlatedGroups } from '../../inputs/correlations.ts';
-import { FRESH, LEVELS, type Level } from '../../inputs/stays.ts';
+import { LEVELS, type Level } from '../../inputs/stays.ts';
 import { varyingInputs } from '../../inputs/varying.ts';
-import { normalCdf } from '../../maths/normal.ts';
+import { normalCdf, normalQuantile } from '../../maths/normal.ts';
 import { inputValues } from '../../sampling/inputValues.ts';
-import type { Block, Turn } from '../../statistics/learning/temperedParticles.ts';
+import { levelParts, within, wrapped } from '../../sampling/levelParts.ts';
+import type { Block, Feature, Turn } from '../../statistics/learning/particleProblem.ts';
 import type { Study } from '../../study/study.ts';
 import type { Having } from '../logbook/logbook.ts';
-
-/** Largest double below 1, and the smallest share above 0. */
-const BELOW_ONE = 1 - 2 ** -53;
-const ABOVE_NONE = 2 ** -54;
 
 /** One level's part of one input, on the occasion of one attempt: where its score stands, and its weight. */
 export interface Part {
   readonly level: Level;
   readonly place: number;
   readonly weight: number;
+  /** Of a direction all round, drawn as it is; the others turn it. */
+  readonly turned: boolean;
 }
 
 export interface Scores {
   /** Catalogue columns of the inputs that vary, ascending. */
   readonly columns: readonly number[];
   readonly dimensions: number;
-  /** By attempt, then by varying input; weights squared sum to 1. */
+  /** By attempt, then by varying input, as sampling/levelParts.ts has them. */
   readonly parts: readonly (readonly (readonly Part[])[])[];
   /** Standing scores of attempts that share any at once, then each attempt's own. */
   readonly turns: readonly Turn[];
@@ -46,23 +45,17 @@ export function scoresOf(study: Study, having: readonly Having[], seen: number):
     places.set(name, found);
     return found;
   };
+  const made = levelParts(study, columns);
   const parts = having.map((own, attempt) =>
-    columns.map((column) => {
-      const shares = study.stays[CATALOGUE[column].key] ?? FRESH;
-      const given = LEVELS.flatMap((level) => (shares[level] === undefined ? [] : [{ level, share: shares[level] }]));
-      // Rounded shares may miss 1 a little; the marginal distribution must not.
-      const sum = given.reduce((total, { share }) => total + share, 0);
-      return given.map(({ level, share }): Part => {
+    made.map(({ allRound, parts: given }, k) =>
+      given.map(({ level, weight }, p): Part => {
         const occasion = level === 'flight' ? `flight ${attempt}` : `${level} of ${own[level]}`;
-        return { level, place: placeOf(`${occasion}: ${column}`), weight: Math.sqrt(share / sum) };
-      });
-    }),
+        return { level, place: placeOf(`${occasion}: ${columns[k]}`), weight, turned: allRound && p === 0 };
+      }),
+    ),
   );
   return { columns, dimensions: places.size, parts, turns: turnsOf(parts.slice(0, seen)) };
 }
-
-/** Inputs of which more than this is fresh on every flight: their standing scores follow the fresh ones by themselves. */
-const FRESH_ENOUGH = 0.45;
 
 /** Each attempt's own scores, before every level that outlasts a flight: of its occasions, which share no attempt. */
 function turnsOf(parts: Scores['parts']): Turn[] {
@@ -70,13 +63,9 @@ function turnsOf(parts: Scores['parts']): Turn[] {
     const places = inputs.flatMap((all) => all.filter(({ level }) => level === 'flight').map(({ place }) => place));
     return { places: Int32Array.from(places), factors: [attempt], renewsLuck: true };
   });
-  const standing = LEVELS.filter((level) => level !== 'flight').map((wanted) => {
-    const places = parts.map((inputs) => {
-      const stiff = inputs.filter((all) => !all.some(({ level, weight }) => level === 'flight' && weight * weight > FRESH_ENOUGH));
-      return stiff.flatMap((all) => all.filter(({ level }) => level === wanted).map(({ place }) => place));
-    });
-    return together(places);
-  });
+  const standing = LEVELS.filter((level) => level !== 'flight').map((wanted) =>
+    together(parts.map((inputs) => inputs.flatMap((all) => all.filter(({ level }) => level === wanted).map(({ place }) => place)))),
+  );
   return standing
     .filter((turn) => turn.length > 0)
     .flatMap((turn) => [own, turn])
@@ -95,8 +84,28 @@ function together(places: readonly (readonly number[])[]): Turn {
   return [...blocks.values()].map((block): Block => ({ places: Int32Array.from(block.places), factors: block.factors, renewsLuck: false }));
 }
 
-/** The sum of an input's parts, standard normal under the prior. */
+/** Whether the parts begin with a direction that the others turn. */
+export function isTurned(parts: readonly Part[]): boolean {
+  return parts.length > 0 && parts[0].turned;
+}
+
+/** Sums through which alone the parts act; of a direction each part by itself, since its sum goes round. */
+export function featuresOf(parts: readonly Part[]): Feature[] {
+  const each = parts.map(({ level, place, weight }) => ({ place, weight, own: level === 'flight' }));
+  return isTurned(parts) ? each.map((part) => [{ ...part, weight: 1 }]) : [each];
+}
+
+/** An input's share of its distribution, between 0 and 1. */
+export function uniformOf(parts: readonly Part[], scores: Float64Array, start: number): number {
+  const turned = isTurned(parts);
+  let z = 0;
+  for (let p = turned ? 1 : 0; p < parts.length; p++) z += parts[p].weight * scores[start + parts[p].place];
+  return turned ? wrapped(normalCdf(scores[start + parts[0].place]) + z) : within(normalCdf(z));
+}
+
+/** The normal score of the parts together: of all parts of an input standard normal under the prior. */
 export function scoreOf(parts: readonly Part[], scores: Float64Array, start: number): number {
+  if (isTurned(parts)) return normalQuantile(uniformOf(parts, scores, start));
   let z = 0;
   for (const { place, weight } of parts) z += weight * scores[start + place];
   return z;
@@ -118,7 +127,7 @@ export function inputsFrom(
   const u = new Float64Array(columns.length);
   return (scores, start, attempt, out) => {
     for (let k = 0; k < columns.length; k++) {
-      u[k] = Math.max(Math.min(normalCdf(scoreOf(parts[attempt][k], scores, start)), BELOW_ONE), ABOVE_NONE);
+      u[k] = uniformOf(parts[attempt][k], scores, start);
     }
     values(u, out);
     for (const { column, value } of held[attempt]) out[column] = value;

@@ -37,6 +37,7 @@ export class Simulator {
   /**
    * @param scores particles x dimensions   @param luck particles x attempts
    * @param columns of a flight's row to keep, by attempt   @param noise stem of the noise keys
+   * @param flown which attempts, ascending; all when left out. Nothing is kept of the others.
    * @throws Interrupted
    */
   async fly(
@@ -45,32 +46,34 @@ export class Simulator {
     luck: Float64Array,
     columns: readonly (readonly number[])[],
     noise: string,
+    flown: readonly number[] = columns.map((_, a) => a),
   ): Promise<Flown> {
     const attempts = this.#settings.length;
     const particles = luck.length / attempts;
     const width = CATALOGUE.length;
-    const inputs = sharedNumbers(particles * attempts * width);
-    const keys = sharedNumbers(particles * attempts);
-    for (let a = 0; a < attempts; a++) {
+    const inputs = sharedNumbers(particles * flown.length * width);
+    const keys = sharedNumbers(particles * flown.length);
+    for (const [place, a] of flown.entries()) {
       for (let i = 0; i < particles; i++) {
-        const flight = a * particles + i;
+        const flight = place * particles + i;
         this.#fill(scores, i * this.scores.dimensions, a, inputs.subarray(flight * width, (flight + 1) * width));
         keys[flight] = luck[i * attempts + a];
       }
     }
-    const settings = this.#settings.map(({ rule, constants }) => ({ rule, constants }));
-    const asked = [...new Set(columns.flat())];
+    const settings = flown.map((a) => ({ rule: this.#settings[a].rule, constants: this.#settings[a].constants }));
+    const asked = [...new Set(flown.flatMap((a) => columns[a]))];
     const places = columns.map((own) => own.map((column) => asked.indexOf(column)));
     const work = givenFlightsOf(this.#study, { settings, inputs, luck: keys, noise, columns: asked }, 'learning');
-    const kept = columns.map((own) => own.map(() => new Float64Array(particles)));
+    const kept = columns.map((own, a) => own.map(() => new Float64Array(flown.includes(a) ? particles : 0)));
     const { stoppedBy } = await session.fly(work, {
-      count: particles * attempts,
+      count: particles * flown.length,
       onBatch: ({ first, count, columns: rows }) => {
         for (let j = 0; j < count; j++) {
           const flight = first - 1 + j;
-          const a = Math.floor(flight / particles);
+          const place = Math.floor(flight / particles);
+          const a = flown[place];
           const own = places[a];
-          for (let c = 0; c < own.length; c++) kept[a][c][flight - a * particles] = rows[own[c] * count + j];
+          for (let c = 0; c < own.length; c++) kept[a][c][flight - place * particles] = rows[own[c] * count + j];
         }
       },
     });

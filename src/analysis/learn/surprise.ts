@@ -222,17 +222,19 @@ function culpritsOf(
   attempt: number,
 ): Culprit[] {
   if (observation.sight.kind !== 'value') return [];
-  const width = columns.length;
+  // Directions lie neither high nor low.
+  const straight = columns.flatMap((column, k) => (CATALOGUE[column].circle ? [] : [{ key: CATALOGUE[column].key, k }]));
+  const width = straight.length;
   const z = new Float64Array(simulated.length * width);
   let row = 0;
   for (const prior of priors) {
     for (let start = 0; start < prior.length; start += dimensions) {
-      for (let k = 0; k < width; k++) z[row * width + k] = scoreOf(parts[attempt][k], prior, start);
+      for (let c = 0; c < width; c++) z[row * width + c] = scoreOf(parts[attempt][straight[c].k], prior, start);
       row++;
     }
   }
   const misses = simulated.map((value) => residualOf(observation, value));
-  const running = new Slopes(width);
+  const running = new Slopes(width, simulated.length);
   running.add(z, misses, 0, 1);
   const fit = running.fit();
   if (fit === null) return [];
@@ -241,7 +243,7 @@ function culpritsOf(
   const gap = -there.reduce((sum, miss) => sum + miss, 0) / there.length;
   const power = slopes.reduce((sum, slope) => sum + slope * slope, 0);
   if (power === 0) return [];
-  return Array.from(slopes, (slope, k) => ({ input: CATALOGUE[columns[k]].key, sds: (slope * gap) / power }))
+  return Array.from(slopes, (slope, c) => ({ input: straight[c].key, sds: (slope * gap) / power }))
     .filter(({ sds }) => Math.abs(sds) >= LEAST_SDS)
     .sort((a, b) => Math.abs(b.sds) - Math.abs(a.sds))
     .slice(0, MOST_CULPRITS);

@@ -70,7 +70,9 @@ export function source(path: string): Source {
       throw new UserError(`${path}: holds a measurement, which has a page of its own; name that folder alone`);
     }
     if (isFolder && whatStands(join(path, 'learning.json')) !== null) {
-      throw new UserError(`${path}: holds what was learnt, which has a page of its own; name that folder alone`);
+      throw new UserError(
+        `${path}: holds what was learnt, which has a page of its own; name that folder alone after alight report, or learned.yaml in it after any command that flies`,
+      );
     }
     const left = isFolder ? readdirSync(path).filter((name) => name.startsWith(UNFINISHED_FOLDER)) : [];
     const hint = left.length === 0 ? '' : `; what an interrupted run left is in ${left.map((name) => join(path, name)).join(', ')}`;

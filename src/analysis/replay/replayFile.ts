@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { UserError } from '../../errors.ts';
 import { ruleByName } from '../../study/ruleByName.ts';
 import type { Study } from '../../study/study.ts';
+import type { Logbook } from '../logbook/logbook.ts';
 import { openLogbook } from '../logbook/readLogbook.ts';
 import { readFlightLog } from './flightLog.ts';
 import { type Replay, replayLog, ruleFlown } from './replayLog.ts';
@@ -17,6 +18,23 @@ export async function replayFile(study: Study, path: string, rule: string | unde
   const choice = ruleByName(study, rule);
   const log = await readFlightLog(path, columns);
   return { replay: replayLog(study, log, choice), warnings: log.warnings };
+}
+
+/** Reads the logs that a logbook names. @returns warnings   @throws UserError with every problem of every log */
+export async function checkLogs({ attempts, columns }: Logbook, path: string): Promise<string[]> {
+  const problems: string[] = [];
+  const warnings: string[] = [];
+  for (const { log } of attempts) {
+    if (log === null) continue;
+    try {
+      warnings.push(...(await readFlightLog(join(dirname(path), log), columns, `${path}: columns`)).warnings);
+    } catch (error) {
+      if (!(error instanceof UserError)) throw error;
+      problems.push(...error.problems);
+    }
+  }
+  if (problems.length > 0) throw new UserError([...new Set(problems)]);
+  return warnings;
 }
 
 /** Each attempt's log, by its rule and constants. @throws UserError likewise, or when no attempt has one */

@@ -5,7 +5,7 @@ import type { LandingOdds } from '../../analysis/learn/nextAttempt.ts';
 import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
 import { inputWords } from '../inputWords.ts';
-import { landingWords, rangeWords } from '../learningWords.ts';
+import { grownRows, landingWords, rangeWords } from '../learningWords.ts';
 import { count, percent, plain, shown } from '../words.ts';
 
 /** Rows in a picture at most. */
@@ -18,7 +18,12 @@ const NAME_ROOM = 16;
 const LETTER_ROOM = 7.4;
 
 export function learnedFigures(drawing: Drawing, learning: Learning): readonly Figure[] {
-  return [surpriseFigure(drawing, learning), movedFigure(drawing, learning), nextFigure(drawing, learning)].filter((f) => f !== null);
+  return [
+    surpriseFigure(drawing, learning),
+    movedFigure(drawing, learning),
+    nextFigure(drawing, learning),
+    grownFigure(drawing, learning),
+  ].filter((f) => f !== null);
 }
 
 /** Ahead of every title that hangs on the particles: nothing of them may be taken where two runs disagree. */
@@ -188,5 +193,52 @@ function nextFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
     settled(learning, `By rule ${rule} the next attempt lands with ${landingWords(after)}`),
     drawn,
     `Black: with what the logbook taught. Lines: 95 % intervals, each for itself. ${count(before.flights)} flights before, ${count(after.flights)} after, on the same fresh luck.${shift}`,
+  );
+}
+
+/** Names stand below the points as long as they have room: points, and letters of a name. */
+const MOST_NAMED = 8;
+const LONGEST_NAME = 8;
+
+function grownFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
+  const points = grownRows(learning).map(({ known, attempt, odds }) => ({
+    known,
+    share: 100 * odds.share,
+    low: 100 * odds.interval[0],
+    high: 100 * odds.interval[1],
+    title: `${attempt === null ? 'before any attempt' : `after ${attempt}`}: ${landingWords(odds)}`,
+  }));
+  const last = points.length - 1;
+  const every = Math.ceil(last / 10);
+  const named = last <= MOST_NAMED && learning.attempts.every(({ length }) => length <= LONGEST_NAME);
+  const drawn = draw(`Odds that the next attempt lands, as the logbook grew. ${points.map(({ title }) => title).join('; ')}.`, {
+    width: WIDTH,
+    height: 260,
+    x: {
+      label: 'attempts known',
+      domain: [-0.3, last + 0.3],
+      ticks: points.map(({ known }) => known).filter((known) => known % every === 0),
+      tickFormat: (known: number) => (named && known > 0 ? `${known}: ${learning.attempts[known - 1]}` : `${known}`),
+    },
+    y: { label: 'landed, %', domain: [0, Math.min(100, 1.15 * Math.max(...points.map(({ high }) => high)))], grid: true },
+    marks: [
+      Plot.lineY(points, { x: 'known', y: 'share', stroke: 'var(--faint)' }),
+      Plot.ruleX(points, { x: 'known', y1: 'low', y2: 'high', stroke: 'var(--measure)', strokeWidth: 2, title: 'title' }),
+      Plot.dot(points, { x: 'known', y: 'share', r: 4.5, fill: 'var(--measure)', title: 'title' }),
+    ],
+  });
+  const { before, after } = learning.next;
+  const n = `${learning.attempts.length} attempt${learning.attempts.length === 1 ? '' : 's'}`;
+  const apart =
+    before.interval[1] < after.interval[0]
+      ? 'rose to'
+      : after.interval[1] < before.interval[0]
+        ? 'fell to'
+        : 'are not shown to have moved:';
+  return still(
+    'learned-grown',
+    settled(learning, `Over ${n} the odds of the next one ${apart} ${landingWords(after)}, ${landingWords(before)} before any`),
+    drawn,
+    'Dots: the same next attempt with today’s constants, flown from particles that know the attempts up to there and no later one, on the same fresh luck. Lines: 95 % intervals, each for itself.',
   );
 }

@@ -1,13 +1,14 @@
 /**
- * A likelihood that is easy to draw from: each observation's residual as its linear fit, with what the fit leaves open
- * added to the error. Particles drawn under it stand near the posterior already, and tempering has only the difference
- * to make up. Fits nothing.
+ * A likelihood of one factor that is easy to draw from: each observation's residual as its linear fit, with what the fit
+ * leaves open added to the error. Scores that the factor is the first to see are drawn under it; those seen before are
+ * only weighed, by what is left once the new ones are integrated out. Fits nothing.
  */
 import { cholesky } from '../../maths/cholesky.ts';
+import { normalQuantile } from '../../maths/normal.ts';
+import type { Stream } from '../../maths/streams.ts';
 
 /** One observation: its residual is near intercept + coefficients . scores, give or take a normal of this variance. */
 export interface LinearRow {
-  readonly factor: number;
   readonly places: Int32Array;
   readonly coefficients: Float64Array;
   readonly intercept: number;
@@ -15,30 +16,36 @@ export interface LinearRow {
   readonly variance: number;
 }
 
-export class LinearStart {
-  readonly rows: readonly LinearRow[];
-  /** log of the integral of prior and this likelihood. */
-  readonly logEvidence: number;
-  /** Lower factor of J J' + R. */
-  readonly #factor: Float64Array;
+interface SplitRow extends LinearRow {
+  /** Coefficients on the new scores alone, by place. */
+  readonly fresh: ReadonlyMap<number, number>;
+}
 
-  constructor(rows: readonly LinearRow[]) {
-    this.rows = rows;
+export class LinearStart {
+  readonly rows: readonly SplitRow[];
+  readonly #fresh: readonly number[];
+  /** Lower factor of J J' + R, J on the new scores. */
+  readonly #factor: Float64Array;
+  readonly #logScale: number;
+
+  /** @param fresh places of the scores seen first by this factor */
+  constructor(rows: readonly LinearRow[], fresh: readonly number[]) {
+    const isFresh = new Set(fresh);
+    this.#fresh = fresh;
+    this.rows = rows.map((row) => ({
+      ...row,
+      fresh: new Map(Array.from(row.places, (place, k) => [place, row.coefficients[k]] as const).filter(([place]) => isFresh.has(place))),
+    }));
     const n = rows.length;
     const matrix = new Float64Array(n * n);
     for (let i = 0; i < n; i++) {
-      for (let j = 0; j <= i; j++) matrix[i * n + j] = product(rows[i], rows[j]);
+      for (let j = 0; j <= i; j++) matrix[i * n + j] = product(this.rows[i], this.rows[j]);
       matrix[i * n + i] += rows[i].variance;
     }
     const { factor } = cholesky(matrix, n, 0);
     if (factor === null) throw new Error('the linear fits of the observations are not finite');
     this.#factor = factor;
-    const solved = this.#solve(Float64Array.from(rows, (row) => row.intercept));
-    let log = 0;
-    for (const [i, { intercept, variance }] of rows.entries()) {
-      log -= 0.5 * intercept * solved[i] + Math.log(factor[i * n + i]) - 0.5 * Math.log(variance);
-    }
-    this.logEvidence = log;
+    this.#logScale = rows.reduce((sum, { variance }, i) => sum + 0.5 * Math.log(variance) - Math.log(factor[i * n + i]), 0);
   }
 
   /** Residual of one row. @param start of the particle's scores */
@@ -48,23 +55,38 @@ export class LinearStart {
     return sum;
   }
 
-  /** log likelihood of every factor, but for constants. @param out one a factor */
-  logs(scores: Float64Array, start: number, out: Float64Array): void {
-    out.fill(0);
-    for (const row of this.rows) out[row.factor] -= (0.5 * this.residual(row, scores, start) ** 2) / row.variance;
+  /** log of this likelihood, 0 where every residual is. */
+  log(scores: Float64Array, start: number): number {
+    let sum = 0;
+    for (const row of this.rows) sum -= (0.5 * this.residual(row, scores, start) ** 2) / row.variance;
+    return sum;
+  }
+
+  /** log of its integral over the new scores' prior, given the others. */
+  logMarginal(scores: Float64Array, start: number): number {
+    const off = Float64Array.from(this.rows, (row) => {
+      let sum = this.residual(row, scores, start);
+      for (const [place, coefficient] of row.fresh) sum -= coefficient * scores[start + place];
+      return sum;
+    });
+    const solved = this.#solve(off);
+    return off.reduce((sum, r, i) => sum - 0.5 * r * solved[i], this.#logScale);
   }
 
   /**
-   * Turns a draw of the prior, in place, into one of prior and this likelihood: both shift by what a draw of the errors
-   * leaves between them (G. Matheron's substitution of residuals, in C. Lantuejoul, Geostatistical Simulation, 2002,
-   * section 12.4).
-   * @param normal standard normals
+   * Draws the new scores from prior and this likelihood, given the others, in place: first the prior, which shifts by
+   * what a draw of the errors leaves between them (G. Matheron's substitution of residuals, in C. Lantuejoul,
+   * Geostatistical Simulation, 2002, section 12.4).
    */
-  draw(scores: Float64Array, start: number, normal: () => number): void {
-    const off = Float64Array.from(this.rows, (row) => this.residual(row, scores, start) + Math.sqrt(row.variance) * normal());
+  draw(scores: Float64Array, start: number, uniform: Stream): void {
+    for (const place of this.#fresh) scores[start + place] = normalQuantile(uniform());
+    const off = Float64Array.from(
+      this.rows,
+      (row) => this.residual(row, scores, start) + Math.sqrt(row.variance) * normalQuantile(uniform()),
+    );
     const solved = this.#solve(off);
-    for (const [i, { places, coefficients }] of this.rows.entries()) {
-      for (let k = 0; k < places.length; k++) scores[start + places[k]] -= coefficients[k] * solved[i];
+    for (const [i, { fresh }] of this.rows.entries()) {
+      for (const [place, coefficient] of fresh) scores[start + place] -= coefficient * solved[i];
     }
   }
 
@@ -84,10 +106,8 @@ export class LinearStart {
   }
 }
 
-function product(a: LinearRow, b: LinearRow): number {
-  const other = new Map<number, number>();
-  for (const [k, place] of b.places.entries()) other.set(place, b.coefficients[k]);
+function product(a: SplitRow, b: SplitRow): number {
   let sum = 0;
-  for (const [k, place] of a.places.entries()) sum += a.coefficients[k] * (other.get(place) ?? 0);
+  for (const [place, coefficient] of a.fresh) sum += coefficient * (b.fresh.get(place) ?? 0);
   return sum;
 }

@@ -4,8 +4,10 @@
  */
 import { cholesky, inverseFromFactor } from '../../maths/cholesky.ts';
 
-/** What a round's rows count for in the next. */
+/** What rows count for when as many again have been taken in as make a round. */
 const FORGET = 0.7;
+/** Share of a round that must be taken in before the fit is made anew: it hardly changes by fewer. */
+const REFIT = 0.25;
 /** Against features that hardly vary any more: as if so many rows of unit variance had shown no slope. */
 const RIDGE = 5;
 /** Residuals beyond so many times the larger of 3 and their median say little of the slope where the data lie. */
@@ -24,12 +26,18 @@ export interface Fit {
 
 export class Slopes {
   readonly #width: number;
+  readonly #round: number;
   readonly #normal: Float64Array;
   readonly #right: Float64Array;
   #squares = 0;
   #rows = 0;
+  /** Rows taken in since the fit was made. */
+  #since = Number.POSITIVE_INFINITY;
+  #made: Fit | null = null;
 
-  constructor(features: number) {
+  /** @param round rows, after which older ones count less */
+  constructor(features: number, round: number) {
+    this.#round = round;
     this.#width = features + 1;
     this.#normal = new Float64Array(this.#width * this.#width);
     this.#right = new Float64Array(this.#width);
@@ -43,11 +51,13 @@ export class Slopes {
     const w = this.#width;
     const own = w - 1;
     const count = features.length / own;
+    this.#since += count;
     const scale = TAIL * Math.max(3, medianSize(count, residuals, offset, stride));
-    for (let i = 0; i < this.#normal.length; i++) this.#normal[i] *= FORGET;
-    for (let i = 0; i < w; i++) this.#right[i] *= FORGET;
-    this.#squares *= FORGET;
-    this.#rows *= FORGET;
+    const left = FORGET ** (count / this.#round);
+    for (let i = 0; i < this.#normal.length; i++) this.#normal[i] *= left;
+    for (let i = 0; i < w; i++) this.#right[i] *= left;
+    this.#squares *= left;
+    this.#rows *= left;
     const x = new Float64Array(w);
     x[own] = 1;
     for (let i = 0; i < count; i++) {
@@ -67,6 +77,14 @@ export class Slopes {
 
   /** @returns null where rows are too few for the features */
   fit(): Fit | null {
+    if (this.#since >= REFIT * this.#round) {
+      this.#made = this.#fitted();
+      this.#since = 0;
+    }
+    return this.#made;
+  }
+
+  #fitted(): Fit | null {
     const w = this.#width;
     if (this.#rows <= 1.2 * w) return null;
     const matrix = Float64Array.from(this.#normal);

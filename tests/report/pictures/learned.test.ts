@@ -83,7 +83,7 @@ const learning: Learning = {
   hardly: ['gyro.biasZ'],
   own: [{ attempt: 'hop 1', input: 'site.temperature', unit: 'K', before: [279, 289, 299], after: [283, 286, 289], bits: 1.7 }],
   pairs: [{ a: 'accelerometer.biasX', b: 'accelerometer.scaleX', correlation: -0.6 }],
-  agreement: { typical: 0.2, largest: 0.8, settled: true },
+  agreement: { typical: 0.2, expected: 0.18, largest: 2.1, bound: 3.9, settled: true },
   runs: [
     { logEvidence: -42, stops: 6, rounds: 26, accepted: 0.5, distinct: 50 },
     { logEvidence: -41, stops: 7, rounds: 26, accepted: 0.5, distinct: 50 },
@@ -92,6 +92,7 @@ const learning: Learning = {
     rule: 'speed-curve',
     before: { flights: 200, landed: 88, share: 0.44, interval: [0.37, 0.51] },
     after: { flights: 200, landed: 68, share: 0.34, interval: [0.25, 0.44] },
+    grown: [{ flights: 100, landed: 39, share: 0.39, interval: [0.28, 0.51] }],
     change: {
       constant: 'c0',
       now: 11,
@@ -111,6 +112,7 @@ describe('pictures, as when last looked at', () => {
   test('surprise', () => expectKept('learned-surprise', figures[0]));
   test('inputs before and after', () => expectKept('learned-inputs', figures[1]));
   test('odds of the next attempt', () => expectKept('learned-odds', figures[2]));
+  test('odds as the logbook grew', () => expectKept('learned-grown', figures[3]));
 });
 
 describe('findings are true whatever the numbers', () => {
@@ -124,18 +126,28 @@ describe('findings are true whatever the numbers', () => {
   });
 
   test('two runs that disagree stand ahead of all that hangs on them, and of nothing else', () => {
-    const unsettled = { ...told, agreement: { typical: 2, largest: 4, settled: false } };
+    const unsettled = { ...told, agreement: { typical: 2, expected: 0.4, largest: 6, bound: 3.9, settled: false } };
     const titles = learnedFigures(drawing, unsettled).map(({ title }) => title.startsWith('Not settled, so take none of it: '));
-    expect(titles).toEqual([false, true, true]);
+    expect(titles).toEqual([false, true, true, true]);
   });
 
   test('nothing narrowed, or directions alone, draw no inputs; no better height, no third row', () => {
     const ids = (one: Learning): string[] => learnedFigures(drawing, one).map(({ id }) => id);
-    expect(ids({ ...told, narrowed: [] })).toEqual(['learned-surprise', 'learned-odds']);
-    expect(ids({ ...told, narrowed: told.narrowed.slice(2) })).toEqual(['learned-surprise', 'learned-odds']);
+    expect(ids({ ...told, narrowed: [] })).toEqual(['learned-surprise', 'learned-odds', 'learned-grown']);
+    expect(ids({ ...told, narrowed: told.narrowed.slice(2) })).toEqual(['learned-surprise', 'learned-odds', 'learned-grown']);
     const [, , odds] = learnedFigures(drawing, { ...told, next: { ...told.next, change: null } });
     expect(odds.picture).not.toContain('1.00 m lower');
     expect(odds.caption).toContain('No other lighting height did better.');
+  });
+
+  test('odds rose or fell only where the intervals part', () => {
+    const title = (share: number): string => {
+      const after = { ...told.next.after, share, interval: [share - 0.05, share + 0.05] as const };
+      return learnedFigures(drawing, { ...told, next: { ...told.next, after } })[3].title;
+    };
+    expect(title(0.31)).toMatch(/^Over 2 attempts the odds of the next one fell to 3\d % /);
+    expect(title(0.4)).toMatch(/ the odds of the next one are not shown to have moved: 40 % /);
+    expect(title(0.6)).toMatch(/ the odds of the next one rose to 60 % /);
   });
 
   test('the first input is named with its unit, and the others counted', () => {
