@@ -31,11 +31,11 @@ export function classesFor(rows: number): number {
  */
 export function partition(x: Ranked, wanted: number): Partition {
   checkWanted(wanted);
-  const { values, order } = x;
+  const { order, ascending } = x;
   const n = order.length;
-  const tieAt = (place: number): Tie => tieOf(place, n, (k) => values[order[k]]);
+  const tieAt = (place: number): Tie => tieOf(place, n, (k) => ascending[k]);
   const kept = joinSmall(tiesAtMost(tieAt, n, wanted) ?? evenEnds(tieAt, n, wanted), n);
-  const classOf = new Uint8Array(values.length);
+  const classOf = new Uint8Array(n);
   let start = 0;
   for (const [c, end] of kept.entries()) {
     for (let i = start; i < end; i++) classOf[order[i]] = c;
