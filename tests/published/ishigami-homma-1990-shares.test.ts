@@ -42,7 +42,7 @@ describe('estimates from 100,000 rows without any design', () => {
 
   for (const [i, truth] of [0.3139, 0.4424, 0].entries()) {
     it(`first-order share of x${i + 1} is ${truth}, to 4 standard errors with this seed`, () => {
-      const e = firstOrder(columns[i], output);
+      const e = firstOrder(inputs[i], output);
       expect(Math.abs(e.estimate - truth)).toBeLessThan(4 * e.standardError);
       expect(e.standardError).toBeLessThan(0.003);
     });

@@ -10,8 +10,7 @@ import { suggestion } from '../../maths/nearest.ts';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { type Difference, pairedDifference } from '../../statistics/proportions/paired.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
-import { partition } from '../../statistics/samples/partition.ts';
-import { ranked } from '../../statistics/samples/ranks.ts';
+import { partitionOf } from '../../statistics/samples/partition.ts';
 import type { Study } from '../../study/study.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
@@ -93,9 +92,9 @@ export function across(
   rules: readonly { readonly rule: string; readonly outcome: Uint8Array }[],
 ): Across {
   const row = CATALOGUE[inputIndex(key)];
-  // No and yes are two bins however few the flights; partition() joins them only where one is next to empty.
+  // No and yes are two bins however few the flights; partitionOf() joins them only where one is next to empty.
   const wanted = Math.min(MOST_BINS, Math.max(row.type === 'yesNo' ? 2 : 1, Math.floor(values.length / LEAST_FLIGHTS)));
-  const { classOf, count } = partition(ranked(values), wanted);
+  const { classOf, count } = partitionOf(values, wanted);
   const members = Array.from({ length: count }, (): number[] => []);
   classOf.forEach((bin, flight) => {
     members[bin].push(flight);

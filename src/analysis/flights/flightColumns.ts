@@ -36,6 +36,21 @@ export function column(flights: FlightColumns, key: FlightKey): Float64Array {
   return values;
 }
 
+/** The rows of which something holds, in order. */
+export function rowsWhere(count: number, holds: (i: number) => boolean): Uint32Array {
+  const rows = new Uint32Array(count);
+  let n = 0;
+  for (let i = 0; i < count; i++) if (holds(i)) rows[n++] = i;
+  return rows.slice(0, n);
+}
+
+/** A column's values at some rows. */
+export function valuesAt(rows: Uint32Array, values: Float64Array): Float64Array {
+  const picked = new Float64Array(rows.length);
+  for (let i = 0; i < rows.length; i++) picked[i] = values[rows[i]];
+  return picked;
+}
+
 /** Flights per outcome, in the order of OUTCOMES. @throws Error for an outcome that is none (our fault). */
 export function countOutcomes(outcome: Uint8Array): number[] {
   const counts = new Array<number>(OUTCOMES.length).fill(0);

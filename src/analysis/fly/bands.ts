@@ -4,8 +4,7 @@
  */
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
-import { partition } from '../../statistics/samples/partition.ts';
-import { ranked } from '../../statistics/samples/ranks.ts';
+import { partitionOf } from '../../statistics/samples/partition.ts';
 import { outcomeIndex } from '../flights/flightColumns.ts';
 import { LEVEL } from './summary.ts';
 
@@ -32,7 +31,7 @@ export interface Band {
 export function bands(values: Float64Array, outcome: Uint8Array, most: number): readonly Band[] {
   if (values.length === 0) return [];
   const wanted = Math.min(most, Math.max(1, Math.floor(values.length / LEAST_FLIGHTS)));
-  const { classOf, count } = partition(ranked(values), wanted);
+  const { classOf, count } = partitionOf(values, wanted);
   const found = Array.from({ length: count }, () => ({
     low: Number.POSITIVE_INFINITY,
     high: Number.NEGATIVE_INFINITY,
@@ -41,14 +40,14 @@ export function bands(values: Float64Array, outcome: Uint8Array, most: number): 
     landed: 0,
   }));
   const [none, good] = [outcomeIndex('no result'), outcomeIndex('landed')];
-  classOf.forEach((c, i) => {
-    const band = found[c];
-    band.low = Math.min(band.low, values[i]);
-    band.high = Math.max(band.high, values[i]);
+  for (let i = 0; i < values.length; i++) {
+    const band = found[classOf[i]];
+    if (values[i] < band.low) band.low = values[i];
+    if (values[i] > band.high) band.high = values[i];
     band.flights++;
     if (outcome[i] === none) band.noResult++;
     else if (outcome[i] === good) band.landed++;
-  });
+  }
   return found.map((band) => {
     const counted = band.flights - band.noResult;
     const any = counted > 0;

@@ -22,16 +22,30 @@ export interface DrawnInput {
   readonly departure: number | null;
 }
 
-/** @param flights at least one, with the varying inputs */
-export function drawnInputs(study: Study, flights: FlightColumns): readonly DrawnInput[] {
+/** The inputs that the study gives a distribution of their own, in catalogue order. */
+export function drawnRows(study: Study): readonly { readonly row: InputRow; readonly asked: Distribution }[] {
   return varyingInputs(study).flatMap((c) => {
     const row = CATALOGUE[c];
     const asked = study.inputs[row.key];
-    if (asked === undefined) return [];
+    return asked === undefined ? [] : [{ row, asked }];
+  });
+}
+
+/** @param flights at least one, with the varying inputs */
+export function drawnInputs(study: Study, flights: FlightColumns): readonly DrawnInput[] {
+  return drawnRows(study).map(({ row, asked }) => {
     const values = column(flights, row.key);
     const n = values.length;
-    const mean = values.reduce((sum, v) => sum + v, 0) / n;
-    const sd = n > 1 ? Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / (n - 1)) : 0;
+    let [sum, low, high] = [0, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (let i = 0; i < n; i++) {
+      sum += values[i];
+      if (values[i] < low) low = values[i];
+      if (values[i] > high) high = values[i];
+    }
+    const mean = sum / n;
+    let squares = 0;
+    for (let i = 0; i < n; i++) squares += (values[i] - mean) ** 2;
+    const sd = n > 1 ? Math.sqrt(squares / (n - 1)) : 0;
     const wanted = moments(asked);
     const error = wanted.sd / Math.sqrt(n);
     return {
@@ -43,8 +57,8 @@ export function drawnInputs(study: Study, flights: FlightColumns): readonly Draw
       },
       mean,
       sd,
-      low: values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY),
-      high: values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
+      low,
+      high,
       departure: error > 0 && Number.isFinite(error) ? (mean - wanted.mean) / error : null,
     };
   });

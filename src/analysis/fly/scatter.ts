@@ -15,7 +15,7 @@ import {
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
 import { twoSided } from '../../statistics/sensitivity/influence.ts';
-import { column, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, hasResult, rowsWhere, valuesAt } from '../flights/flightColumns.ts';
 
 const SHARES = [0.5, 0.95, 0.99];
 
@@ -63,14 +63,14 @@ export function scatter(flights: FlightColumns, level: number): Scatter {
   const east = column(flights, 'landingEast');
   const north = column(flights, 'landingNorth');
   const distance = column(flights, 'landingDistance');
-  const rows: number[] = [];
   let noResult = 0;
   let unplaced = 0;
-  for (let i = 0; i < east.length; i++) {
+  const rows = rowsWhere(east.length, (i) => {
     if (!hasResult(flights, i)) noResult++;
     else if (Number.isNaN(east[i])) unplaced++;
-    else rows.push(i);
-  }
+    else return true;
+    return false;
+  });
   let farthest: Scatter['farthest'] = null;
   for (const i of rows) {
     const d = distance[i] ?? Number.NaN;
@@ -78,15 +78,15 @@ export function scatter(flights: FlightColumns, level: number): Scatter {
     if (!Number.isFinite(d) || Number.isNaN(number)) throw new RangeError(`row ${i} has a place but distance ${d} and number ${number}`);
     if (farthest === null || d > farthest.distance) farthest = { distance: d, number };
   }
-  const x = rows.map((i) => east[i] ?? Number.NaN);
-  const y = rows.map((i) => north[i] ?? Number.NaN);
-  const far = sorted(rows.map((i) => distance[i]));
+  const x = valuesAt(rows, east);
+  const y = valuesAt(rows, north);
+  const far = sorted(valuesAt(rows, distance));
   const distances =
     rows.length === 0 ? [] : SHARES.map((share) => ({ share, value: quantile(far, share), interval: quantileInterval(far, share, level) }));
   return { placed: rows.length, unplaced, noResult, distances, farthest, cloud: rows.length < 3 ? null : cloud(x, y, level) };
 }
 
-function cloud(x: readonly number[], y: readonly number[], level: number): NonNullable<Scatter['cloud']> {
+function cloud(x: Float64Array, y: Float64Array, level: number): NonNullable<Scatter['cloud']> {
   const moments = spread(x, y);
   const axes = principalAxes(moments);
   const fromMean = sorted(x.map((east, i) => Math.hypot(east - moments.meanX, (y[i] ?? Number.NaN) - moments.meanY)));

@@ -4,9 +4,9 @@
  */
 import type { InputRow } from '../../inputs/catalogue.ts';
 import type { Study } from '../../study/study.ts';
-import type { FlightColumns } from '../flights/flightColumns.ts';
+import { column, type FlightColumns } from '../flights/flightColumns.ts';
 import { type Band, bands, betweenBands } from './bands.ts';
-import { drawnInputs } from './drawnInputs.ts';
+import { drawnRows } from './drawnInputs.ts';
 import { launchMass } from './launchMass.ts';
 
 const BANDS = 10;
@@ -38,10 +38,10 @@ export function successCurves(study: Study, flights: FlightColumns): SuccessCurv
     ...(wind === undefined ? [] : [{ what: 'wind' as const, unit: 'm/s', bands: along(wind) }]),
     { what: 'launch mass', unit: 'kg', bands: along(launchMass(study, flights)) },
   ];
-  const changing = drawnInputs(study, flights)
+  const changing = drawnRows(study)
     .filter(({ row }) => row.type === 'number' && row.key !== 'wind.speed' && row.key !== 'airframe.mass')
-    .map(({ row, values }) => {
-      const curve: SuccessCurve = { what: row, unit: row.unit, bands: along(values) };
+    .map(({ row }) => {
+      const curve: SuccessCurve = { what: row, unit: row.unit, bands: along(column(flights, row.key)) };
       return { curve, strength: betweenBands(curve.bands) };
     })
     .filter(({ strength }) => strength > 0)

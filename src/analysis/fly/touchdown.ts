@@ -1,11 +1,12 @@
 /** How hard does it touch the ground? Sink, slide and tilt over the flights that touched, against their limits. */
+import { bisectRight } from 'd3-array';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { edgesOnLimit, type Histogram, histogram } from '../../statistics/samples/histogram.ts';
 import { checkLevel, type Interval } from '../../statistics/samples/interval.ts';
 import { quantile, quantileInterval, type Sorted, sorted } from '../../statistics/samples/quantiles.ts';
 import type { Study } from '../../study/study.ts';
 import { heldLimits } from '../../study/touchdownLimits.ts';
-import { column, type FlightColumns, hasResult } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, hasResult, rowsWhere, valuesAt } from '../flights/flightColumns.ts';
 
 /** The measures of a touchdown: keys of the output table and of the limits alike. */
 export const TOUCHDOWN_MEASURES = ['sink', 'slide', 'tilt'] as const;
@@ -60,19 +61,19 @@ export interface MeasuredTouchdown {
 export function touchdown(flights: FlightColumns, study: Study, level: number): Touchdown {
   checkLevel(level);
   const sink = column(flights, 'sink');
-  const rows: number[] = [];
   let noResult = 0;
   let untouched = 0;
-  for (let i = 0; i < sink.length; i++) {
+  const rows = rowsWhere(sink.length, (i) => {
     if (!hasResult(flights, i)) noResult++;
     else if (Number.isNaN(sink[i])) untouched++;
-    else rows.push(i);
-  }
+    else return true;
+    return false;
+  });
   const measure = (key: TouchdownMeasure): MeasuredTouchdown => {
     const values = column(flights, key);
     const held = heldLimits(study)[key];
     const limit = held === Number.POSITIVE_INFINITY ? null : held;
-    return measured(sorted(rows.map((i) => values[i] ?? Number.NaN)), limit, study.limits[key] === null && limit !== null, level);
+    return measured(sorted(valuesAt(rows, values)), limit, study.limits[key] === null && limit !== null, level);
   };
   return {
     level,
@@ -85,7 +86,7 @@ export function touchdown(flights: FlightColumns, study: Study, level: number): 
 
 function measured(sample: Sorted, limit: number | null, ofLegs: boolean, level: number): MeasuredTouchdown {
   const n = sample.length;
-  const within = limit === null ? null : sample.reduce((count, value) => (value <= limit ? count + 1 : count), 0);
+  const within = limit === null ? null : bisectRight(sample, limit);
   const known = n > 0 && within !== null;
   const most = n > 0 ? quantile(sample, MOST_SHOWN) : 0;
   return {

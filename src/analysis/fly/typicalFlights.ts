@@ -1,8 +1,9 @@
 /** A few flights worth looking at, chosen by plain rules from those flown, and flown again. */
 import type { Outcome } from '../../flight/outputs.ts';
+import { Places } from '../../statistics/samples/places.ts';
 import type { Study } from '../../study/study.ts';
 import { type HeldLimits, heldLimits } from '../../study/touchdownLimits.ts';
-import { column, type FlightColumns, outcomeIndex } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, outcomeIndex, rowsWhere, valuesAt } from '../flights/flightColumns.ts';
 import type { Causes } from './causes.ts';
 import { type TracedFlight, traceFlight } from './traceFlight.ts';
 
@@ -38,13 +39,9 @@ export function choose(flights: FlightColumns, causes: Causes, limits: HeldLimit
   const sink = column(flights, 'sink');
   const slide = column(flights, 'slide');
   const tilt = column(flights, 'tilt');
-  const rows = (outcome: Outcome): number[] => {
+  const rows = (outcome: Outcome): Uint32Array => {
     const index = outcomeIndex(outcome);
-    const found: number[] = [];
-    flights.outcome.forEach((o, i) => {
-      if (o === index) found.push(i);
-    });
-    return found;
+    return rowsWhere(flights.outcome.length, (i) => flights.outcome[i] === index);
   };
   const chosen: Choice[] = [];
   const add = (row: number | undefined, outcome: Outcome, why: string): void => {
@@ -68,7 +65,11 @@ export function choose(flights: FlightColumns, causes: Causes, limits: HeldLimit
 }
 
 /** The row of the lower median value; the first row when none has a value. */
-function middle(rows: readonly number[], values: Float64Array): number | undefined {
-  const valued = rows.filter((i) => Number.isFinite(values[i])).sort((a, b) => values[a] - values[b] || a - b);
-  return valued.length === 0 ? rows[0] : valued[(valued.length - 1) >> 1];
+function middle(rows: Uint32Array, values: Float64Array): number | undefined {
+  const valued = rows.filter((i) => Number.isFinite(values[i]));
+  if (valued.length === 0) return rows[0];
+  const place = (valued.length - 1) >> 1;
+  const { value, start } = new Places(valuesAt(valued, values)).tieAt(place);
+  // Of equal values the one that comes as many rows later as the place lies within them.
+  return valued.filter((i) => values[i] === value)[place - start];
 }

@@ -5,8 +5,8 @@
 import { normalCdf } from '../../maths/normal.ts';
 import { exactTwoGroups } from '../../statistics/proportions/twoGroups.ts';
 import { spearman } from '../../statistics/samples/rankCorrelation.ts';
-import { endOfTwoValues, type Ranked, ranked } from '../../statistics/samples/ranks.ts';
-import type { Estimate } from '../../statistics/sensitivity/influence.ts';
+import { endOfTwoValues, type Ranked, ranksFromMiddle } from '../../statistics/samples/ranks.ts';
+import type { Stated } from '../../statistics/sensitivity/influence.ts';
 import { LEVEL } from '../fly/summary.ts';
 
 /** `unclear`: neither shows beyond chance. */
@@ -19,26 +19,19 @@ export type Direction = 'more helps' | 'more hurts' | 'off-centre hurts' | 'off-
  * between them
  * @param known the rank correlation of the two, where the caller has it
  */
-export function direction(x: Ranked, success: Ranked, comparisons: number, known?: Estimate): Direction {
+export function direction(x: Ranked, success: Ranked, comparisons: number, known?: Stated): Direction {
   const lower = endOfTwoValues(x);
   if (lower !== null) return ofTwoValues(x, lower, success, comparisons);
   const along = zOf(known ?? spearman(x, success));
-  const across = acrossOf(x, success);
+  const across = zOf(spearman(ranksFromMiddle(x), success));
   const z = Math.abs(along) >= Math.abs(across) ? along : across;
   if (2 * normalCdf(-Math.abs(z)) > (1 - LEVEL) / (2 * comparisons)) return 'unclear';
   if (z === along) return z > 0 ? 'more helps' : 'more hurts';
   return z > 0 ? 'off-centre helps' : 'off-centre hurts';
 }
 
-function zOf({ estimate, standardError }: Estimate): number {
+function zOf({ estimate, standardError }: Stated): number {
   return standardError > 0 ? estimate / standardError : Math.sign(estimate) * Number.MAX_VALUE;
-}
-
-function acrossOf(x: Ranked, success: Ranked): number {
-  const n = x.ranks.length;
-  const distances = new Float64Array(n);
-  for (let i = 0; i < n; i++) distances[i] = Math.abs(x.ranks[i] - (n + 1) / 2);
-  return zOf(spearman(ranked(distances), success));
 }
 
 /**

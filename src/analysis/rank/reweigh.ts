@@ -10,7 +10,7 @@ import { densityRatio } from '../../inputs/densityRatio.ts';
 import type { Interval } from '../../statistics/samples/interval.ts';
 import { normalInterval, withInfluence } from '../../statistics/sensitivity/influence.ts';
 import type { Study } from '../../study/study.ts';
-import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
+import { column, type FlightColumns, hasResult, outcomeIndex, rowsWhere } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { halved } from './fixes.ts';
 import type { Subject } from './rankSubjects.ts';
@@ -40,50 +40,49 @@ export type Reweighed =
 
 /** @param flights with the subjects' inputs */
 export function reweigh(study: Study, flights: FlightColumns, subjects: readonly Subject[]): Reweighed[] {
-  const rows = Uint32Array.from(flights.outcome.keys()).filter((i) => hasResult(flights, i));
+  const rows = rowsWhere(flights.outcome.length, (i) => hasResult(flights, i));
   const landed = outcomeIndex('landed');
-  const success = Float64Array.from(rows, (i) => (flights.outcome[i] === landed ? 1 : 0));
-  const weightsOf = new Map<string, Float64Array | string>();
+  const success = new Float64Array(rows.length);
+  for (let r = 0; r < rows.length; r++) success[r] = flights.outcome[rows[r]] === landed ? 1 : 0;
   const correlated = new Set<InputKey>(study.correlations.flatMap(({ a, b }) => [a, b]));
   const learnt = new Set<InputKey>(study.sample?.parts.map(({ input }) => input));
-  const weights = (key: InputKey): Float64Array | string => {
-    const known = weightsOf.get(key);
-    if (known !== undefined) return known;
-    const made = correlated.has(key)
+  // Made anew for the group and for the input alone: of a million flights all inputs' weights at once would be hundreds
+  // of megabytes.
+  const weighBy = (key: InputKey, product: Float64Array): string | null =>
+    correlated.has(key)
       ? `${key} is correlated with another input`
       : learnt.has(key)
         ? `${key} is drawn from what was learnt of this vehicle`
-        : inputWeights(study, flights, rows, key);
-    weightsOf.set(key, made);
-    return made;
-  };
+        : weighByInput(study, flights, rows, key, product);
+  const product = new Float64Array(rows.length);
   return subjects.map(({ name, kind, keys }): Reweighed => {
-    const product = new Float64Array(rows.length).fill(1);
+    product.fill(1);
     const half = halved(study, { name, kind, keys });
     if (half === null) return { name, kind, refused: `${keys.join(', ')} may be any direction: it has no middle`, effectiveFlights: null };
     for (const key of keys.filter((one) => half.spread[one] !== undefined)) {
-      const own = weights(key);
-      if (typeof own === 'string') return { name, kind, refused: own, effectiveFlights: null };
-      for (let i = 0; i < product.length; i++) product[i] *= own[i];
+      const refused = weighBy(key, product);
+      if (refused !== null) return { name, kind, refused, effectiveFlights: null };
     }
     return weighed(name, kind, product, success);
   });
 }
 
-/** The narrower density over the density as flown, flight by flight; or why there is none. */
-function inputWeights(study: Study, flights: FlightColumns, rows: Uint32Array, key: InputKey): Float64Array | string {
+/**
+ * Multiplies each flight's weight by the narrower density over the density as flown. @returns why there is none; null
+ * where there is
+ */
+function weighByInput(study: Study, flights: FlightColumns, rows: Uint32Array, key: InputKey, product: Float64Array): string | null {
   const d = study.inputs[key];
   const { low, high, type } = CATALOGUE[inputIndex(key)];
   const ratio = d === undefined ? null : densityRatio(d, HALF);
   if (ratio === null) return `${key} takes values from a list`;
   const values = column(flights, key);
-  const weights = new Float64Array(rows.length);
   for (let r = 0; r < rows.length; r++) {
     const value = values[rows[r]];
     if (type === 'number' && (value <= low || value >= high)) return `draws of ${key} were held at its bounds`;
-    weights[r] = ratio(value);
+    product[r] *= ratio(value);
   }
-  return weights;
+  return null;
 }
 
 function weighed(name: string, kind: Subject['kind'], weights: Float64Array, success: Float64Array): Reweighed {

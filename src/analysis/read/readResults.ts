@@ -28,6 +28,7 @@ import { answersOf, type Source, source, studyText } from './source.ts';
 
 /** Flights of one rule, out of a flights file. */
 export interface FlightsRead extends Omit<RawFlights, 'counts' | 'cut'> {
+  /** Found when first asked for. */
   readonly answers: Answers;
 }
 
@@ -132,7 +133,17 @@ export async function readResults(paths: readonly string[], rule?: string): Prom
 }
 
 function flownOf({ header, rule, flights, reasons }: RawFlights, study: Study, level: number): FlightsRead {
-  return { header, rule, flights, reasons, answers: answers(flights, study, level) };
+  let found: Answers | null = null;
+  return {
+    header,
+    rule,
+    flights,
+    reasons,
+    get answers() {
+      found ??= answers(flights, study, level);
+      return found;
+    },
+  };
 }
 
 /** What to do about answers and flights of two studies. */

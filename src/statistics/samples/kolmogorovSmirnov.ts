@@ -34,25 +34,25 @@ const EXACT_UP_TO = 10_000;
  * inputs by outcome: R. C. Spear and G. M. Hornberger, Water Research 14 (1980) 43-49.
  */
 export function kolmogorovSmirnovSplit(x: Ranked, first: Uint8Array): KolmogorovSmirnov {
-  const { values, order } = x;
+  const { values, order, ascending } = x;
   const n = order.length;
   if (first.length !== n) throw new RangeError(`${first.length} group marks for ${n} rows`);
   let n1 = 0;
-  for (const mark of first) n1 += mark === 0 ? 0 : 1;
+  for (let i = 0; i < n; i++) n1 += first[i] === 0 ? 0 : 1;
   const n2 = n - n1;
   if (n1 < 2 || n2 < 2) throw new RangeError(`groups of ${n1} and ${n2} rows: both need at least 2`);
   // in whole numbers: n2 * count1 - n1 * count2
   let best = 0;
-  let value = values[order[0]];
+  let value = ascending[0];
   let belowFirst = 0;
   let count1 = 0;
   for (let start = 0; start < n; ) {
-    const end = tieEnd(values, order, start);
+    const end = tieEnd(ascending, start);
     for (let i = start; i < end; i++) count1 += first[order[i]] === 0 ? 0 : 1;
     const difference = n2 * count1 - n1 * (end - count1);
     if (Math.abs(difference) > Math.abs(best)) {
       best = difference;
-      value = values[order[start]];
+      value = ascending[start];
       belowFirst = count1;
     }
     start = end;
@@ -89,21 +89,24 @@ export interface Distance {
  * Source as of {@link kolmogorovSmirnovSplit}.
  */
 export function kolmogorovSmirnovByKind(x: Ranked, kind: Uint8Array, kinds: number): (Distance | null)[] {
-  const { values, order } = x;
+  const { order, ascending } = x;
   const n = order.length;
   if (kind.length !== n) throw new RangeError(`${kind.length} kinds for ${n} rows`);
   const totals = new Float64Array(kinds);
   for (let i = 0; i < n; i++) totals[kind[i]] += 1;
   const below = new Float64Array(kinds);
   const best = new Float64Array(kinds);
+  // n2 * count1 - n1 * count2 in whole numbers, as one product less
+  const look = (k: number, end: number): void => {
+    const difference = Math.abs(n * below[k] - totals[k] * end);
+    if (difference > best[k]) best[k] = difference;
+  };
+  // From one row of a kind to the next its difference only falls: it is greatest just before or after one.
   for (let start = 0; start < n; ) {
-    const end = tieEnd(values, order, start);
+    const end = tieEnd(ascending, start);
+    for (let i = start; i < end; i++) look(kind[order[i]], start);
     for (let i = start; i < end; i++) below[kind[order[i]]] += 1;
-    for (let k = 0; k < kinds; k++) {
-      // n2 * count1 - n1 * count2 in whole numbers, as one product less
-      const difference = Math.abs(n * below[k] - totals[k] * end);
-      if (difference > best[k]) best[k] = difference;
-    }
+    for (let i = start; i < end; i++) look(kind[order[i]], end);
     start = end;
   }
   return Array.from(totals, (n1, k) => {
@@ -161,7 +164,7 @@ function exactTail(x: Ranked, n1: number, n2: number, reached: number): number {
   if (reached === 0) return 1;
   const groupEnd = new Uint8Array(n1 + n2 + 1);
   for (let end = 0; end < n1 + n2; ) {
-    end = tieEnd(x.values, x.order, end);
+    end = tieEnd(x.ascending, end);
     groupEnd[end] = 1;
   }
   const beyond = (i: number, j: number) => groupEnd[i + j] === 1 && Math.abs(n2 * i - n1 * j) >= reached;

@@ -2,7 +2,8 @@
  * Rows sorted into classes of about equal size by one column, never parting equal values: the ground of every
  * given-data measure.
  */
-import { type Ranked, tieEnd } from './ranks.ts';
+import { Places, type Tie, tieOf } from './places.ts';
+import type { Ranked } from './ranks.ts';
 
 export interface Partition {
   /** Class of each row, 0..count-1, ascending with the value. */
@@ -29,37 +30,60 @@ export function classesFor(rows: number): number {
  * @param wanted 1..255
  */
 export function partition(x: Ranked, wanted: number): Partition {
-  if (!(Number.isInteger(wanted) && wanted >= 1 && wanted <= 255))
-    throw new RangeError(`${wanted} classes: expected a whole number from 1 to 255`);
-  const { values, order } = x;
+  checkWanted(wanted);
+  const { order, ascending } = x;
   const n = order.length;
-  const ends = distinctAtMost(x, wanted) ? groupEnds(x) : evenEnds(x, wanted);
-  const kept = joinSmall(ends, n);
-  const classOf = new Uint8Array(values.length);
-  const sizes = new Uint32Array(kept.length);
+  const tieAt = (place: number): Tie => tieOf(place, n, (k) => ascending[k]);
+  const kept = joinSmall(tiesAtMost(tieAt, n, wanted) ?? evenEnds(tieAt, n, wanted), n);
+  const classOf = new Uint8Array(n);
   let start = 0;
   for (const [c, end] of kept.entries()) {
     for (let i = start; i < end; i++) classOf[order[i]] = c;
-    sizes[c] = end - start;
     start = end;
   }
-  return { classOf, count: kept.length, sizes };
+  return { classOf, count: kept.length, sizes: sizesOf(kept) };
 }
 
-function distinctAtMost(x: Ranked, most: number): boolean {
-  let distinct = 0;
-  for (let start = 0; start < x.order.length; start = tieEnd(x.values, x.order, start)) {
-    distinct++;
-    if (distinct > most) return false;
+/**
+ * The same classes of a column that nobody has ranked, by finding the few values where they end: a tenth of the time.
+ * @throws RangeError on an empty column or a value that is not finite
+ */
+export function partitionOf(values: Float64Array, wanted: number): Partition {
+  checkWanted(wanted);
+  const n = values.length;
+  const places = new Places(values);
+  const tieAt = (place: number): Tie => places.tieAt(place);
+  const kept = joinSmall(tiesAtMost(tieAt, n, wanted) ?? evenEnds(tieAt, n, wanted), n);
+  const last = Float64Array.from(kept, (end) => tieAt(end - 1).value);
+  const classOf = new Uint8Array(n);
+  for (let i = 0; i < n; i++) {
+    let low = 0;
+    let high = last.length - 1;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (values[i] <= last[middle]) high = middle;
+      else low = middle + 1;
+    }
+    classOf[i] = low;
   }
-  return true;
+  return { classOf, count: kept.length, sizes: sizesOf(kept) };
 }
 
-/** The end of each group of equal values. */
-function groupEnds(x: Ranked): number[] {
+function checkWanted(wanted: number): void {
+  if (!(Number.isInteger(wanted) && wanted >= 1 && wanted <= 255))
+    throw new RangeError(`${wanted} classes: expected a whole number from 1 to 255`);
+}
+
+function sizesOf(ends: readonly number[]): Uint32Array {
+  return Uint32Array.from(ends, (end, c) => end - (c === 0 ? 0 : ends[c - 1]));
+}
+
+/** The ends of all groups of equal values, where they are no more than `most`; null otherwise. */
+function tiesAtMost(tieAt: (place: number) => Tie, n: number, most: number): number[] | null {
   const ends: number[] = [];
-  for (let end = 0; end < x.order.length; ) {
-    end = tieEnd(x.values, x.order, end);
+  for (let end = 0; end < n; ) {
+    if (ends.length === most) return null;
+    end = tieAt(end).end;
     ends.push(end);
   }
   return ends;
@@ -67,26 +91,19 @@ function groupEnds(x: Ranked): number[] {
 
 /**
  * A class ends at the first group that carries it past its share; a group as large as a share starts a class of its
- * own.
+ * own. Only groups over a multiple of the share do either, so no others are looked at.
  */
-function evenEnds(x: Ranked, wanted: number): number[] {
-  const n = x.order.length;
+function evenEnds(tieAt: (place: number) => Tie, n: number, wanted: number): number[] {
   const share = n / wanted;
   const ends: number[] = [];
   let last = 0;
   let target = share;
-  for (let start = 0; start < n; ) {
-    const end = tieEnd(x.values, x.order, start);
-    if (end - start >= share && start > last) {
-      ends.push(start);
-      last = start;
-    }
-    if (end >= target || end === n) {
-      ends.push(end);
-      last = end;
-      target = (Math.floor(end / share + 1e-9) + 1) * share;
-    }
-    start = end;
+  while (last < n) {
+    const { start, end } = tieAt(Math.min(n, Math.ceil(target)) - 1);
+    if (end - start >= share && start > last) ends.push(start);
+    ends.push(end);
+    last = end;
+    target = (Math.floor(end / share + 1e-9) + 1) * share;
   }
   return ends;
 }

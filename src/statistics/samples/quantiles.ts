@@ -17,8 +17,9 @@ export type Sorted = Float64Array & { readonly [ordered]: true };
  */
 export function sorted(values: ArrayLike<number>): Sorted {
   const copy = Float64Array.from(values);
-  const bad = copy.findIndex((value) => !Number.isFinite(value));
-  if (bad >= 0) throw new RangeError(`value ${bad} of ${copy.length} is ${copy[bad]}; a sample holds finite numbers only`);
+  for (let i = 0; i < copy.length; i++) {
+    if (!Number.isFinite(copy[i])) throw new RangeError(`value ${i} of ${copy.length} is ${copy[i]}; a sample holds finite numbers only`);
+  }
   return copy.sort() as Sorted;
 }
 

@@ -1,69 +1,93 @@
 /** Rank correlation of two columns; for several inputs at once, each freed of the others, see partialCorrelation.ts. */
-import { type Estimate, withInfluence } from '../sensitivity/influence.ts';
-import { type Ranked, tieEnd } from './ranks.ts';
+import type { Stated } from '../sensitivity/influence.ts';
+import { type Ordered, type Ranked, tieEnd } from './ranks.ts';
 
 /**
  * Spearman's rank correlation with ties averaged, in [-1, 1]; also for yes/no columns.
  * @param x n >= 3 rows   @param y the same rows
+ * @param influence is filled with the influence values by row, before their mean is taken off, for whoever wants them
  * @throws RangeError when the lengths differ or a column does not vary.
  * Sources: C. Spearman, The proof and measurement of association between two things, Amer. J. Psychology 15 (1904)
  * 72-101. Influence values: derived from the correlation of the mid-distribution functions, ranks being estimated too
  * (for columns without ties: C. Croux and C. Dehon, Influence functions of the Spearman and Kendall correlation
  * measures, Stat. Methods Appl. 19 (2010) 497-515).
  */
-export function spearman(x: Ranked, y: Ranked): Estimate {
-  const n = x.values.length;
-  if (y.values.length !== n) throw new RangeError(`columns of ${n} and ${y.values.length} rows have no correlation`);
-  // F, G: mid-distribution functions less their mean 1/2
-  const f = centredRanks(x);
-  const g = centredRanks(y);
-  const a = meanProduct(f, f);
-  const b = meanProduct(g, g);
-  const c = meanProduct(f, g);
+export function spearman(x: Ordered, y: Ranked, influence?: Float64Array): Stated {
+  const n = x.order.length;
+  if (y.order.length !== n) throw new RangeError(`columns of ${n} and ${y.order.length} rows have no correlation`);
+  if (n < 3) throw new RangeError(`${n} rows are too few for a rank correlation: at least 3`);
+  // Of twice the rank, a whole number.
+  const centred = (doubled: number): number => (doubled - (n + 1)) / (2 * n);
+  const ofRow = new Uint32Array(n);
+  for (let i = 0; i < n; i++) ofRow[i] = 2 * y.ranks[i];
+  // All goes in the order of x, where only y's ranks have to be fetched from all over the rows.
+  const yDoubled = new Uint32Array(n);
+  // By y: the sum of x's centred ranks over equal values, at the place among theirs that half their doubled rank is.
+  const byY = new Float64Array(n);
+  // F, G: mid-distribution functions less their mean 1/2; a, b, c the sums of their squares and of their product
+  let [a, b, c] = [0, 0, 0];
+  for (let start = 0; start < n; ) {
+    const end = tieEnd(x.ascending, start);
+    const f = centred(start + 1 + end);
+    for (let i = start; i < end; i++) {
+      const doubled = ofRow[x.order[i]];
+      const g = centred(doubled);
+      yDoubled[i] = doubled;
+      byY[(doubled >> 1) - 1] += f;
+      a += f * f;
+      b += g * g;
+      c += f * g;
+    }
+    start = end;
+  }
   if (a === 0 || b === 0) throw new RangeError('a column that does not vary has no rank correlation');
-  const scale = Math.sqrt(a * b);
-  const rho = c / scale;
-  const influence = new Float32Array(n);
-  for (let i = 0; i < n; i++) influence[i] = (f[i] * g[i]) / scale - (rho / 2) * ((f[i] * f[i]) / a + (g[i] * g[i]) / b);
-  addRankPart(influence, x, g, 1 / scale, f, -rho / a);
-  addRankPart(influence, y, f, 1 / scale, g, -rho / b);
-  return withInfluence(Math.max(-1, Math.min(1, rho)), influence);
-}
-
-/** Average ranks as (rank - (n+1)/2) / n. */
-function centredRanks(x: Ranked): Float64Array {
-  const n = x.ranks.length;
-  const centred = new Float64Array(n);
-  for (let i = 0; i < n; i++) centred[i] = (x.ranks[i] - (n + 1) / 2) / n;
-  return centred;
-}
-
-function meanProduct(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum / a.length;
+  const scale = Math.sqrt(a * b) / n;
+  const rho = c / n / scale;
+  [a, b] = [a / n, b / n];
+  rankPart(byY, y.ascending, 1 / scale, -rho / b);
+  let [sum, squares] = [0, 0];
+  // How the ranks of x themselves depend on a row: as rankPart says, here walked along.
+  let [above, ownAbove] = [0, 0];
+  for (let start = 0; start < n; ) {
+    const end = tieEnd(x.ascending, start);
+    const f = centred(start + 1 + end);
+    let tied = 0;
+    for (let i = start; i < end; i++) tied += centred(yDoubled[i]);
+    const ownTied = (end - start) * f;
+    above -= tied;
+    ownAbove -= ownTied;
+    const part = ((above + tied / 2) / scale - (rho / a) * (ownAbove + ownTied / 2)) / n;
+    for (let i = start; i < end; i++) {
+      const g = centred(yDoubled[i]);
+      const value = (f * g) / scale - (rho / 2) * ((f * f) / a + (g * g) / b) + part + byY[(yDoubled[i] >> 1) - 1];
+      sum += value;
+      squares += value * value;
+      if (influence !== undefined) influence[x.order[i]] = value;
+    }
+    start = end;
+  }
+  const spread = Math.max(0, squares - (sum * sum) / n);
+  return { estimate: Math.max(-1, Math.min(1, rho)), standardError: Math.sqrt(spread / n / (n - 1)) };
 }
 
 /**
- * How the ranks of x themselves depend on each row: adds to its influence, for both scores and with their factors, the
- * mean over all rows of the score where x is larger, and half of it where x is equal. `own`: x's centred ranks, alike
- * over equal values.
+ * How the ranks of a column themselves depend on each row: for the other column's centred ranks and for its own, with
+ * their factors, the mean over all rows of them where this column is larger, and half of it where it is equal.
+ * @param sums of the other's centred ranks over equal values, at their place; becomes that part
  */
-function addRankPart(influence: Float32Array, x: Ranked, score: Float64Array, factor: number, own: Float64Array, ownFactor: number): void {
-  const { values, order } = x;
-  const n = order.length;
-  let rest = 0;
-  for (let i = 0; i < n; i++) rest += score[i];
-  let ownRest = 0; // centred ranks sum to 0
+function rankPart(sums: Float64Array, ascending: Float64Array, factor: number, ownFactor: number): void {
+  const n = ascending.length;
+  // Centred ranks sum to 0: all above is 0 at first.
+  let [above, ownAbove] = [0, 0];
   for (let start = 0; start < n; ) {
-    const end = tieEnd(values, order, start);
-    let tied = 0;
-    for (let i = start; i < end; i++) tied += score[order[i]];
-    const ownTied = (end - start) * own[order[start]];
-    rest -= tied;
-    ownRest -= ownTied;
-    const part = (factor * (rest + tied / 2) + ownFactor * (ownRest + ownTied / 2)) / n;
-    for (let i = start; i < end; i++) influence[order[i]] += part;
+    const end = tieEnd(ascending, start);
+    const doubled = start + 1 + end;
+    const place = (doubled >> 1) - 1;
+    const tied = sums[place];
+    const ownTied = (end - start) * ((doubled - (n + 1)) / (2 * n));
+    above -= tied;
+    ownAbove -= ownTied;
+    sums[place] = (factor * (above + tied / 2) + ownFactor * (ownAbove + ownTied / 2)) / n;
     start = end;
   }
 }

@@ -3,66 +3,87 @@
  */
 import { cholesky, inverseFromFactor } from '../../maths/cholesky.ts';
 
-/** Columns side by side, each with mean 0 and variance 1 (divisor n). */
-export interface Standardised {
+/** Rows that stay in the cache while every column walks them. */
+export const BLOCK = 256;
+
+/**
+ * Columns brought to mean 0 and variance 1 (divisor n), made some rows at a time whenever they are walked: of a million
+ * rows all scores at once would be hundreds of megabytes.
+ */
+export class StandardScores {
   readonly rows: number;
   readonly columns: number;
-  /** rows x columns, row by row. */
-  readonly scores: Float64Array;
   readonly means: Float64Array;
   /** Standard deviations, divisor n, > 0. */
   readonly deviations: Float64Array;
-}
+  readonly #values: readonly ArrayLike<number>[];
 
-/**
- * Columns brought to mean 0 and variance 1.
- * @param columns at least one, all of the same length.   @param first number of the first of them, for what is said of
- * a fault
- * @throws RangeError on lengths that differ, values that are not finite, or a column that does not vary (its number is
- * named).
- */
-export function standardise(columns: readonly Float64Array[], first = 0): Standardised {
-  const d = columns.length;
-  const n = columns[0]?.length ?? 0;
-  const scores = new Float64Array(n * d);
-  const means = new Float64Array(d);
-  const deviations = new Float64Array(d);
-  for (const [a, column] of columns.entries()) {
-    if (column.length !== n) throw new RangeError(`column ${first + a} has ${column.length} rows, column ${first} has ${n}`);
-    let sum = 0;
-    let least = Infinity;
-    let most = -Infinity;
-    for (const value of column) {
-      sum += value;
-      if (value < least) least = value;
-      if (value > most) most = value;
+  /**
+   * @param columns at least one, all of the same length; not copied   @param first number of the first of them, for what
+   * is said of a fault
+   * @throws RangeError on lengths that differ, values that are not finite, or a column that does not vary (its number is
+   * named).
+   */
+  constructor(columns: readonly (Float64Array | Uint32Array)[], first = 0) {
+    const n = columns[0]?.length ?? 0;
+    this.rows = n;
+    this.columns = columns.length;
+    this.means = new Float64Array(columns.length);
+    this.deviations = new Float64Array(columns.length);
+    this.#values = columns;
+    for (const [a, column] of columns.entries()) {
+      if (column.length !== n) throw new RangeError(`column ${first + a} has ${column.length} rows, column ${first} has ${n}`);
+      let sum = 0;
+      let least = Infinity;
+      let most = -Infinity;
+      for (let i = 0; i < n; i++) {
+        const value = column[i];
+        sum += value;
+        if (value < least) least = value;
+        if (value > most) most = value;
+      }
+      if (!Number.isFinite(sum)) throw new RangeError(`column ${first + a} holds a value that is not finite`);
+      // rounding in the mean can make a constant column seem to vary
+      if (!(most > least)) throw new RangeError(`column ${first + a} does not vary`);
+      const mean = sum / n;
+      let squares = 0;
+      for (let i = 0; i < n; i++) squares += (column[i] - mean) ** 2;
+      this.means[a] = mean;
+      this.deviations[a] = Math.sqrt(squares / n);
     }
-    if (!Number.isFinite(sum)) throw new RangeError(`column ${first + a} holds a value that is not finite`);
-    // rounding in the mean can make a constant column seem to vary
-    if (!(most > least)) throw new RangeError(`column ${first + a} does not vary`);
-    const mean = sum / n;
-    let squares = 0;
-    for (const value of column) squares += (value - mean) ** 2;
-    const deviation = Math.sqrt(squares / n);
-    for (let i = 0; i < n; i++) scores[i * d + a] = (column[i] - mean) / deviation;
-    means[a] = mean;
-    deviations[a] = deviation;
   }
-  return { rows: n, columns: d, scores, means, deviations };
+
+  /** @param walk the scores of `count` rows from `start` on, row by row; they are good until the next */
+  eachBlock(walk: (scores: Float64Array, start: number, count: number) => void): void {
+    const { rows, columns: d, means, deviations } = this;
+    const scores = new Float64Array(BLOCK * d);
+    for (let start = 0; start < rows; start += BLOCK) {
+      const count = Math.min(BLOCK, rows - start);
+      for (let a = 0; a < d; a++) {
+        const column = this.#values[a];
+        const mean = means[a];
+        const deviation = deviations[a];
+        for (let i = 0; i < count; i++) scores[i * d + a] = (column[start + i] - mean) / deviation;
+      }
+      walk(scores, start, count);
+    }
+  }
 }
 
 /** Pearson correlation matrix, d x d by rows. Source: K. Pearson, Proc. Roy. Soc. London 58 (1895) 240-242. */
-export function correlationMatrix(z: Standardised): Float64Array {
-  const { rows: n, columns: d, scores } = z;
+export function correlationMatrix(z: StandardScores): Float64Array {
+  const { rows: n, columns: d } = z;
   const matrix = new Float64Array(d * d);
-  for (let i = 0; i < n; i++) {
-    const row = i * d;
-    for (let a = 0; a < d; a++) {
-      const za = scores[row + a];
-      const entry = a * d;
-      for (let b = 0; b < a; b++) matrix[entry + b] += za * scores[row + b];
+  z.eachBlock((scores, _, count) => {
+    for (let i = 0; i < count; i++) {
+      const row = i * d;
+      for (let a = 0; a < d; a++) {
+        const za = scores[row + a];
+        const entry = a * d;
+        for (let b = 0; b < a; b++) matrix[entry + b] += za * scores[row + b];
+      }
     }
-  }
+  });
   for (let a = 0; a < d; a++) {
     matrix[a * d + a] = 1;
     for (let b = 0; b < a; b++) {
@@ -98,15 +119,15 @@ export function invertCorrelation(matrix: Float64Array, d: number): Float64Array
 }
 
 /**
- * Row-by-row product of the scores with the inverse correlation matrix: each column becomes its residual on all others,
- * over that residual's variance.
+ * Row-by-row product of scores with the inverse correlation matrix: each column becomes its residual on all others, over
+ * that residual's variance.
+ * @param product is filled: `rows` x d, as the scores
  */
-export function residualScores({ rows: n, columns: d, scores }: Standardised, inverse: Float64Array): Float64Array {
-  const product = new Float64Array(n * d);
+export function residualScores(product: Float64Array, scores: Float64Array, rows: number, inverse: Float64Array, d: number): void {
   // four columns at once: a row's score is read once for all four (the inverse is symmetric, so its rows serve as
   // columns)
   const whole = d - (d % 4);
-  for (let i = 0; i < n; i++) {
+  for (let i = 0; i < rows; i++) {
     const row = i * d;
     for (let b = 0; b < whole; b += 4) {
       const [at0, at1, at2, at3] = [b * d, (b + 1) * d, (b + 2) * d, (b + 3) * d];
@@ -132,5 +153,4 @@ export function residualScores({ rows: n, columns: d, scores }: Standardised, in
       product[row + b] = sum;
     }
   }
-  return product;
 }

@@ -5,8 +5,7 @@
  */
 import { fUpperTail } from '../samples/fTail.ts';
 import type { Interval } from '../samples/interval.ts';
-import { classesFor, type Partition, partition } from '../samples/partition.ts';
-import type { Ranked } from '../samples/ranks.ts';
+import { classesFor, type Partition, partitionOf } from '../samples/partition.ts';
 import { type Estimate, normalInterval, withInfluence } from './influence.ts';
 
 /** The estimate may fall below 0 for an input without effect: it is unbiased there. */
@@ -32,13 +31,13 @@ export interface FirstOrder extends Estimate {
  * with unequal variances. Standard error: influence values (the fit's own part vanishes to first order), with the
  * variance of the quadratic form, which alone remains for an input without effect.
  */
-export function firstOrder(x: Ranked, y: Float64Array, classes = classesFor(y.length)): FirstOrder {
+export function firstOrder(x: Float64Array, y: Float64Array): FirstOrder {
   const n = y.length;
-  if (x.values.length !== n) throw new RangeError(`an input of ${x.values.length} rows and an output of ${n} rows`);
+  if (x.length !== n) throw new RangeError(`an input of ${x.length} rows and an output of ${n} rows`);
   if (n < 30) throw new RangeError(`${n} rows are too few for a first-order index: at least 30`);
   const { total, mean } = spreadOf(y);
-  const classed = partition(x, classes);
-  const { residuals, left, used } = linesByClass(x.values, y, classed);
+  const classed = partitionOf(x, classesFor(n));
+  const { residuals, left, used } = linesByClass(x, y, classed);
   const variance = total / (n - 1);
   let within = 0; // estimate of E[Var(Y|X)]
   let parameters = 0;
@@ -141,15 +140,15 @@ function spreadOf(y: Float64Array): { readonly mean: number; readonly total: num
   let sum = 0;
   let least = Infinity;
   let most = -Infinity;
-  for (const value of y) {
-    sum += value;
-    if (value < least) least = value;
-    if (value > most) most = value;
+  for (let i = 0; i < y.length; i++) {
+    sum += y[i];
+    if (y[i] < least) least = y[i];
+    if (y[i] > most) most = y[i];
   }
   if (!Number.isFinite(sum)) throw new RangeError('the output holds a value that is not finite');
   if (!(most > least)) throw new RangeError('an output that does not vary has no variance to share out');
   const mean = sum / y.length;
   let total = 0;
-  for (const value of y) total += (value - mean) ** 2;
+  for (let i = 0; i < y.length; i++) total += (y[i] - mean) ** 2;
   return { mean, total };
 }

@@ -15,7 +15,7 @@ import { normalCdf, normalQuantile } from '../../maths/normal.ts';
 import { noiseStream } from '../../maths/streams.ts';
 import { type Partition, partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
-import { type Estimate, withInfluence } from './influence.ts';
+import { type Estimate, type Stated, withInfluence } from './influence.ts';
 
 /** The estimate may fall below 0 for an input without effect. */
 export interface Dependence extends Estimate {
@@ -65,7 +65,7 @@ export function delta(x: Ranked, y: Partition, folds: Folds): Dependence {
  * Lower confidence bound for the true value, one-sided, at least 0: the estimate errs low, so it has none from above.
  * It is over 0 exactly where the one-sided test at 1 - level finds a dependence.
  */
-export function dependenceBound(e: Dependence, level: number): number {
+export function dependenceBound(e: Stated, level: number): number {
   return Math.max(0, e.estimate - normalQuantile(level) * e.standardError);
 }
 

@@ -1,16 +1,87 @@
 /**
  * Partial correlations of many inputs with one output, each freed of the linear part of all the other inputs, on ranks.
+ * Walks the rows some at a time, so that beside the ranks themselves little is held.
  */
 
-import { type Partition, partition } from '../samples/partition.ts';
+import { partition } from '../samples/partition.ts';
 import type { Ranked } from '../samples/ranks.ts';
-import { correlationMatrix, invertCorrelation, LEAST_OWN_VARIANCE, madeUp, residualScores, standardise } from './correlationMatrix.ts';
-import { type Estimate, withInfluence } from './influence.ts';
+import {
+  BLOCK,
+  correlationMatrix,
+  invertCorrelation,
+  LEAST_OWN_VARIANCE,
+  madeUp,
+  residualScores,
+  StandardScores,
+} from './correlationMatrix.ts';
+import { InfluenceSums, type Stated } from './influence.ts';
+
+/** A column's ranks, kept in four bytes a row. */
+export interface KeptRanks {
+  /** Twice the average ranks: whole numbers. */
+  readonly doubled: Uint32Array;
+  readonly classes: RankClasses;
+}
+
+/**
+ * Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order
+ * 1/128^2 of a small part.
+ */
+const RANK_CLASSES = 128;
+
+/** What {@link partialRankCorrelations} needs of a column. */
+export function keptRanks(x: Ranked): KeptRanks {
+  const { ranks } = x;
+  const doubled = new Uint32Array(ranks.length);
+  for (let i = 0; i < ranks.length; i++) doubled[i] = 2 * ranks[i];
+  return { doubled, classes: new RankClasses(partition(x, RANK_CLASSES).sizes) };
+}
+
+/** Ranks a lookup serves: a power of two, by its exponent. */
+const STRETCH = 6;
+
+/** Which class a rank belongs to, without a byte for every row. */
+class RankClasses {
+  readonly count: number;
+  /** Twice the place after each class. */
+  readonly #ends: Uint32Array;
+  /** Class of the first of each stretch of doubled ranks. */
+  readonly #first: Uint8Array;
+
+  /** @param sizes rows of each class, ascending */
+  constructor(sizes: Uint32Array) {
+    this.count = sizes.length;
+    let end = 0;
+    this.#ends = Uint32Array.from(sizes, (size) => {
+      end += size;
+      return 2 * end;
+    });
+    this.#first = new Uint8Array(((2 * end) >> STRETCH) + 1);
+    let c = 0;
+    for (let s = 0; s < this.#first.length; s++) {
+      while (c < this.count - 1 && s << STRETCH > this.#ends[c]) c++;
+      this.#first[s] = c;
+    }
+  }
+
+  /** Classes of the ranks of `count` rows from `start` on, into `out`. */
+  fill(out: Uint8Array, doubled: Uint32Array, start: number, count: number): void {
+    const [ends, first] = [this.#ends, this.#first];
+    for (let i = 0; i < count; i++) {
+      const rank = doubled[start + i];
+      let c = first[rank >> STRETCH];
+      while (rank > ends[c]) c++;
+      out[i] = c;
+    }
+  }
+}
 
 /**
  * Partial correlation, on average ranks, of each input with one output after another of the same rows; what the inputs
- * alone decide, most of the work, is done once.
+ * alone decide is done once.
  * @param inputs d columns of n > d + 2 rows   @param output the same rows
+ * @param met for whoever looks at influence values: those of `count` rows from `start` on, count x d row by row, before
+ * their mean is taken off; good until the next
  * @returns one estimate an input, in [-1, 1]
  * @throws RangeError on lengths that differ, a column that does not vary or is a linear combination of the ones before
  * it (the output is column d). Sources: G. U. Yule, On the theory of correlation for any number of variables, Proc.
@@ -18,32 +89,50 @@ import { type Estimate, withInfluence } from './influence.ts';
  * residuals (the regression's own part vanishes to first order), and the ranks' own, being estimated too. On ranks: R.
  * L. Iman and W. J. Conover, The use of the rank transform in regression, Technometrics 21 (1979) 499-509.
  */
-export function partialRankCorrelations(inputs: readonly Ranked[]): (output: Ranked) => Estimate[] {
-  const among = amongInputs(inputs.map(({ ranks }) => ranks));
-  const classes = inputs.map((column) => partition(column, RANK_CLASSES));
-  const sums = sumsByClass(among, classes);
-  return (output) => {
-    const end = withOutput(among, output.ranks);
-    return estimates(among, end, rankPart(among, end, classes, sums, partition(output, RANK_CLASSES)));
-  };
+export function partialRankCorrelations(
+  inputs: readonly KeptRanks[],
+): (output: KeptRanks, met?: (influence: Float32Array, start: number, count: number) => void) => Stated[] {
+  const among = amongInputs(inputs);
+  return (output, met = () => undefined) => estimates(among, withOutput(among, output), met);
 }
 
-/** The inputs by themselves: rows n, columns d. */
+/** The inputs by themselves. */
 interface Among {
-  readonly rows: number;
-  readonly columns: number;
-  readonly scores: Float64Array;
-  readonly deviations: Float64Array;
+  readonly scores: StandardScores;
+  readonly ranks: readonly KeptRanks[];
   /** Inverse of their correlation matrix, d x d. */
   readonly inverse: Float64Array;
-  /** n x d: each input's residual on the other inputs, over that residual's variance. */
-  readonly residuals: Float64Array;
+  /** By input: sums of all inputs' residual scores over each of its classes, classes x d. */
+  readonly sums: readonly Float64Array[];
 }
 
-function amongInputs(inputs: readonly Float64Array[]): Among {
-  const z = standardise(inputs);
-  const inverse = invertCorrelation(correlationMatrix(z), z.columns);
-  return { ...z, inverse, residuals: residualScores(z, inverse) };
+function amongInputs(inputs: readonly KeptRanks[]): Among {
+  const scores = new StandardScores(inputs.map(({ doubled }) => doubled));
+  const inverse = invertCorrelation(correlationMatrix(scores), scores.columns);
+  return { scores, ranks: inputs, inverse, sums: sumsByClass(scores, inputs, inverse) };
+}
+
+/** Sums of the inputs' residual scores by class of each column: residuals are linear in scores, and so are their sums. */
+function sumsByClass(scores: StandardScores, columns: readonly KeptRanks[], inverse: Float64Array): Float64Array[] {
+  const d = scores.columns;
+  const ofScores = columns.map(({ classes }) => new Float64Array(classes.count * d));
+  const classOf = new Uint8Array(BLOCK);
+  scores.eachBlock((z, start, count) => {
+    for (let b = 0; b < columns.length; b++) {
+      const into = ofScores[b];
+      columns[b].classes.fill(classOf, columns[b].doubled, start, count);
+      for (let i = 0; i < count; i++) {
+        const from = i * d;
+        const to = classOf[i] * d;
+        for (let a = 0; a < d; a++) into[to + a] += z[from + a];
+      }
+    }
+  });
+  return ofScores.map((sums, b) => {
+    const residual = new Float64Array(sums.length);
+    residualScores(residual, sums, columns[b].classes.count, inverse, d);
+    return residual;
+  });
 }
 
 /**
@@ -58,24 +147,35 @@ interface WithOutput {
   readonly s: number;
   /** n: the output's residual on the inputs, over that residual's variance. */
   readonly q: Float64Array;
+  readonly ranks: KeptRanks;
 }
 
-function withOutput({ rows: n, columns: d, scores, residuals, inverse }: Among, output: Float64Array): WithOutput {
-  if (output.length !== n) throw new RangeError(`column ${d} has ${output.length} rows, column 0 has ${n}`);
-  const z = standardise([output], d);
+function withOutput({ scores, inverse }: Among, ranks: KeptRanks): WithOutput {
+  const { rows: n, columns: d } = scores;
+  const { doubled } = ranks;
+  if (doubled.length !== n) throw new RangeError(`column ${d} has ${doubled.length} rows, column 0 has ${n}`);
+  const output = new StandardScores([doubled], d);
+  const [mean, deviation] = [output.means[0], output.deviations[0]];
   const r = new Float64Array(d);
-  for (let j = 0; j < n; j++) for (let i = 0; i < d; i++) r[i] += (z.scores[j] * scores[j * d + i]) / n;
+  scores.eachBlock((z, start, count) => {
+    for (let i = 0; i < count; i++) {
+      const zy = (doubled[start + i] - mean) / deviation;
+      for (let a = 0; a < d; a++) r[a] += (zy * z[i * d + a]) / n;
+    }
+  });
   const w = new Float64Array(d);
   for (let i = 0; i < d; i++) for (let b = 0; b < d; b++) w[i] += inverse[i * d + b] * r[b];
   const s = r.reduce((left, value, i) => left - value * w[i], 1);
   if (!(s > LEAST_OWN_VARIANCE)) throw new RangeError(madeUp(d));
   const q = new Float64Array(n);
-  for (let j = 0; j < n; j++) {
-    let told = 0;
-    for (let i = 0; i < d; i++) told += r[i] * residuals[j * d + i];
-    q[j] = (z.scores[j] - told) / s;
-  }
-  return { deviation: z.deviations[0], w, s, q };
+  scores.eachBlock((z, start, count) => {
+    for (let i = 0; i < count; i++) {
+      let told = 0;
+      for (let a = 0; a < d; a++) told += w[a] * z[i * d + a];
+      q[start + i] = ((doubled[start + i] - mean) / deviation - told) / s;
+    }
+  });
+  return { deviation, w, s, q, ranks };
 }
 
 /** Entries of the whole inverse correlation matrix for one input's pair with the output. */
@@ -87,7 +187,7 @@ interface Pair {
   readonly rho: number;
 }
 
-function pairsOf({ columns: d, inverse }: Among, { w, s }: WithOutput): Pair[] {
+function pairsOf({ scores: { columns: d }, inverse }: Among, { w, s }: WithOutput): Pair[] {
   const pyy = 1 / s;
   return Array.from(w, (wi, i): Pair => {
     const pii = inverse[i * d + i] + (wi * wi) / s;
@@ -96,46 +196,36 @@ function pairsOf({ columns: d, inverse }: Among, { w, s }: WithOutput): Pair[] {
   });
 }
 
-/** @param extra what the estimated ranks add to the influence, rows x inputs. */
-function estimates(among: Among, end: WithOutput, extra: Float32Array): Estimate[] {
-  const { rows: n, columns: d, residuals } = among;
+function estimates(among: Among, end: WithOutput, met: (influence: Float32Array, start: number, count: number) => void): Stated[] {
+  const { scores, inverse } = among;
   const { q, w } = end;
+  const d = scores.columns;
   const pairs = pairsOf(among, end);
-  const influences = pairs.map(() => new Float32Array(n));
-  forBlocks(n, pairs, (p, i, start, stop) => {
-    const influence = influences[i];
-    // u, v: the output's and the input's residual on all other inputs, with variance 1
-    const su = Math.sqrt(p.determinant * p.pii);
-    const sv = Math.sqrt(p.determinant * p.pyy);
-    for (let j = start; j < stop; j++) {
-      const qy = q[j];
-      const qi = residuals[j * d + i] - w[i] * qy;
-      const u = (p.pii * qy - p.piy * qi) / su;
-      const v = (p.pyy * qi - p.piy * qy) / sv;
-      influence[j] = u * v - (p.rho / 2) * (u * u + v * v) + extra[j * d + i];
+  const sums = pairs.map(() => new InfluenceSums());
+  const addRankPart = rankPart(among, end, pairs);
+  const residuals = new Float64Array(BLOCK * d);
+  const influences = new Float32Array(BLOCK * d);
+  scores.eachBlock((z, start, count) => {
+    residualScores(residuals, z, count, inverse, d);
+    influences.fill(0);
+    addRankPart(influences, start, count);
+    for (let i = 0; i < d; i++) {
+      const p = pairs[i];
+      // u, v: the output's and the input's residual on all other inputs, with variance 1
+      const su = Math.sqrt(p.determinant * p.pii);
+      const sv = Math.sqrt(p.determinant * p.pyy);
+      for (let j = 0; j < count; j++) {
+        const qy = q[start + j];
+        const qi = residuals[j * d + i] - w[i] * qy;
+        const u = (p.pii * qy - p.piy * qi) / su;
+        const v = (p.pyy * qi - p.piy * qy) / sv;
+        influences[j * d + i] += u * v - (p.rho / 2) * (u * u + v * v);
+      }
+      sums[i].add(influences, d, i, count);
     }
+    met(influences, start, count);
   });
-  return pairs.map((p, i) => withInfluence(p.rho, influences[i], d - 1));
-}
-
-/**
- * Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order
- * 1/128^2 of a small part.
- */
-const RANK_CLASSES = 128;
-
-/** Sums of the inputs' residual scores by class of each input: one array an input, classes x d. */
-function sumsByClass({ rows: n, columns: d, residuals }: Among, classes: readonly Partition[]): Float64Array[] {
-  const sums = classes.map(({ count }) => new Float64Array(count * d));
-  forBlocks(n, classes, ({ classOf }, b, start, stop) => {
-    const into = sums[b];
-    for (let j = start; j < stop; j++) {
-      const from = j * d;
-      const to = classOf[j] * d;
-      for (let a = 0; a < d; a++) into[to + a] += residuals[from + a];
-    }
-  });
-  return sums;
+  return pairs.map(({ rho }, i) => sums[i].stated(rho, d - 1));
 }
 
 /**
@@ -143,54 +233,46 @@ function sumsByClass({ rows: n, columns: d, residuals }: Among, classes: readonl
  * beta_b z_b,
  *   sum_b mean_j K_b(i, j) [alpha_b (v_j - rho u_j) + beta_b (u_j - rho v_j)] / sd_b,
  * K_b = 1 where row j lies above row i in column b, 1/2 at a tie. Written in residual scores the bracket is c_y q_y +
- * c_i q_i, so two passes over the rows for each column b, the output last, serve all inputs at once.
+ * c_i q_i, so sums over the classes of each column b, the output last, serve all inputs at once.
+ * @returns adds it for `count` rows from `start` on, count x d
  */
-function rankPart(
-  among: Among,
-  end: WithOutput,
-  inputClasses: readonly Partition[],
-  inputSums: readonly Float64Array[],
-  outputClasses: Partition,
-): Float32Array {
-  const { rows: n, columns: d } = among;
-  const classed = [...inputClasses, outputClasses];
-  const sums = [...inputSums, ...sumsByClass(among, [outputClasses])];
-  const pairs = pairsOf(among, end);
-  const looked = classed.map((classes, b) => ({
-    classOf: classes.classOf,
-    table: rankTable(sums[b], sumOf(end.q, classes), end.w, rankFactors(among, end, pairs, b)),
+function rankPart(among: Among, end: WithOutput, pairs: readonly Pair[]): (part: Float32Array, start: number, count: number) => void {
+  const { scores, inverse } = among;
+  const d = scores.columns;
+  const columns = [...among.ranks, end.ranks];
+  const sums = [...among.sums, ...sumsByClass(scores, [end.ranks], inverse)];
+  const looked = columns.map((ranks, b) => ({
+    ranks,
+    classOf: new Uint8Array(BLOCK),
+    table: rankTable(sums[b], sumOf(end.q, ranks), end.w, rankFactors(among, end, pairs, b)),
   }));
-  const part = new Float32Array(n * d);
   // three columns at once, so that a row's part is read and written once for all three; the last are filled up with a
   // column of nothing
-  const none = { classOf: new Uint8Array(n), table: new Float32Array(d) };
+  const none = { classOf: new Uint8Array(BLOCK), table: new Float32Array(d) };
   const triples = Array.from({ length: Math.ceil(looked.length / 3) }, (_, t) => [0, 1, 2].map((k) => looked[3 * t + k] ?? none));
-  forBlocks(n, triples, ([x, y, w], _, start, stop) => {
-    for (let j = start; j < stop; j++) {
-      const to = j * d;
-      const fromX = x.classOf[j] * d;
-      const fromY = y.classOf[j] * d;
-      const fromW = w.classOf[j] * d;
-      for (let i = 0; i < d; i++) part[to + i] += x.table[fromX + i] + y.table[fromY + i] + w.table[fromW + i];
+  return (part, start, count) => {
+    for (const { ranks, classOf } of looked) ranks.classes.fill(classOf, ranks.doubled, start, count);
+    for (const [x, y, w] of triples) {
+      for (let j = 0; j < count; j++) {
+        const to = j * d;
+        const fromX = x.classOf[j] * d;
+        const fromY = y.classOf[j] * d;
+        const fromW = w.classOf[j] * d;
+        for (let i = 0; i < d; i++) part[to + i] += x.table[fromX + i] + y.table[fromY + i] + w.table[fromW + i];
+      }
     }
-  });
-  return part;
+  };
 }
 
-function sumOf(values: Float64Array, { classOf, count }: Partition): Float64Array {
-  const sums = new Float64Array(count);
-  for (let j = 0; j < values.length; j++) sums[classOf[j]] += values[j];
-  return sums;
-}
-
-/** Blocks of rows that stay in the cache while every column walks them. */
-const BLOCK = 64;
-
-function forBlocks<T>(rows: number, columns: readonly T[], walk: (column: T, index: number, start: number, end: number) => void): void {
-  for (let start = 0; start < rows; start += BLOCK) {
-    const end = Math.min(rows, start + BLOCK);
-    for (let b = 0; b < columns.length; b++) walk(columns[b], b, start, end);
+function sumOf(values: Float64Array, { doubled, classes }: KeptRanks): Float64Array {
+  const sums = new Float64Array(classes.count);
+  const classOf = new Uint8Array(BLOCK);
+  for (let start = 0; start < values.length; start += BLOCK) {
+    const count = Math.min(BLOCK, values.length - start);
+    classes.fill(classOf, doubled, start, count);
+    for (let j = 0; j < count; j++) sums[classOf[j]] += values[start + j];
   }
+  return sums;
 }
 
 /**
@@ -226,14 +308,15 @@ interface RankFactors {
  * mean over j has 1/n: both cancel.
  */
 function rankFactors(
-  { columns: d, inverse, deviations }: Among,
+  { scores: { columns: d, deviations }, inverse }: Among,
   { deviation, w, s }: WithOutput,
   pairs: readonly Pair[],
   b: number,
 ): RankFactors {
   const ofOutput = new Float64Array(d);
   const ofInput = new Float64Array(d);
-  const scale = 1 / (b === d ? deviation : deviations[b]);
+  // of ranks as they are, not doubled
+  const scale = 2 / (b === d ? deviation : deviations[b]);
   const pyb = b === d ? 1 / s : -w[b] / s;
   for (const [i, p] of pairs.entries()) {
     const su = Math.sqrt(p.determinant * p.pii);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../../src/maths/streams.ts';
-import { classesFor, partition } from '../../../src/statistics/samples/partition.ts';
+import { classesFor, partition, partitionOf } from '../../../src/statistics/samples/partition.ts';
 import { ranked } from '../../../src/statistics/samples/ranks.ts';
 
 describe('partition', () => {
@@ -40,6 +40,7 @@ describe('partition', () => {
           expect(count).toBeLessThanOrEqual(wanted);
           expect(Math.min(...sizes)).toBeGreaterThanOrEqual(5);
           expect(sizes.reduce((a, b) => a + b, 0)).toBe(list.length);
+          expect(partitionOf(column.values, wanted)).toEqual({ classOf, sizes, count });
           for (let i = 1; i < list.length; i++) {
             const [low, high] = [column.order[i - 1], column.order[i]];
             expect(classOf[high]).toBeGreaterThanOrEqual(classOf[low]);
@@ -49,6 +50,18 @@ describe('partition', () => {
       ),
       { seed: 9, numRuns: 300 },
     );
+  });
+
+  it('makes the same classes of a column that nobody ranked, at any size', () => {
+    const draw = stream('unranked');
+    for (const [values, wanted] of [
+      [Float64Array.from({ length: 20_011 }, () => Math.exp(20 * draw())), 96],
+      [Float64Array.from({ length: 20_011 }, () => (draw() < 0.4 ? 1 : Math.round(300 * draw()) / 100)), 128],
+      [Float64Array.from({ length: 3000 }, (_, i) => i % 2), 10],
+      [new Float64Array(50).fill(0.1), 10],
+    ] as const) {
+      expect(partitionOf(values, wanted)).toEqual(partition(ranked(values), wanted));
+    }
   });
 
   it('grows the number of classes with the cube root of the rows', () => {

@@ -14,7 +14,7 @@ import {
   normalInterval,
   withInfluence,
 } from '../../../src/statistics/sensitivity/influence.ts';
-import { partialRankCorrelations } from '../../../src/statistics/sensitivity/partialCorrelation.ts';
+import { keptRanks, partialRankCorrelations } from '../../../src/statistics/sensitivity/partialCorrelation.ts';
 
 const ROWS = 240;
 
@@ -27,11 +27,31 @@ function rows(): Float64Array[] {
   return [x, few, y];
 }
 
+/** One of two partial correlations, with the influence values that were met on the way. */
+function partial(columns: readonly Float64Array[], which: 0 | 1): Estimate {
+  const [x, few, y] = columns.map((column) => keptRanks(ranked(column)));
+  const influence: number[] = [];
+  const found = partialRankCorrelations([x, few])(y, (values, _, count) => {
+    for (let i = 0; i < count; i++) influence.push(values[2 * i + which]);
+  });
+  const whole = withInfluence(found[which].estimate, Float32Array.from(influence), 1);
+  // Single precision of the values: seven digits.
+  expect(found[which].standardError).toBeCloseTo(whole.standardError, 7);
+  return whole;
+}
+
 const measures: Record<string, (columns: Float64Array[]) => Estimate> = {
-  'Spearman with ties': ([, few, y]) => spearman(ranked(few), ranked(y.map((v) => Math.floor(v * v)))),
-  'partial rank correlation': ([x, few, y]) => partialRankCorrelations([ranked(x), ranked(few)])(ranked(y))[0],
-  'partial rank correlation of the input with ties': ([x, few, y]) => partialRankCorrelations([ranked(x), ranked(few)])(ranked(y))[1],
-  'first-order share of an input of few values': ([, few, y]) => firstOrder(ranked(few), y),
+  'Spearman with ties': ([, few, y]) => {
+    const influence = new Float64Array(y.length);
+    const found = spearman(ranked(few), ranked(y.map((v) => Math.floor(v * v))), influence);
+    const whole = withInfluence(found.estimate, Float32Array.from(influence));
+    // Single precision of the values: seven digits.
+    expect(found.standardError).toBeCloseTo(whole.standardError, 7);
+    return whole;
+  },
+  'partial rank correlation': (columns) => partial(columns, 0),
+  'partial rank correlation of the input with ties': (columns) => partial(columns, 1),
+  'first-order share of an input of few values': ([, few, y]) => firstOrder(few, y),
 };
 
 describe('influence values equal the delete-one jackknife, to 5 % of their size, 8 % for the one with its correction (order 1/n)', () => {

@@ -3,10 +3,13 @@ import { describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../../src/maths/normal.ts';
 import { stream } from '../../../src/maths/streams.ts';
 import { ranked } from '../../../src/statistics/samples/ranks.ts';
-import { correlationMatrix, invertCorrelation, standardise } from '../../../src/statistics/sensitivity/correlationMatrix.ts';
+import { correlationMatrix, invertCorrelation, StandardScores } from '../../../src/statistics/sensitivity/correlationMatrix.ts';
 import { correlationInterval } from '../../../src/statistics/sensitivity/influence.ts';
-import { partialRankCorrelations } from '../../../src/statistics/sensitivity/partialCorrelation.ts';
+import { keptRanks, partialRankCorrelations } from '../../../src/statistics/sensitivity/partialCorrelation.ts';
 import { coverageOf, fourErrors } from '../../helpers/coverage.ts';
+
+const partialsOf = (inputs: readonly Float64Array[], output: Float64Array) =>
+  partialRankCorrelations(inputs.map((column) => keptRanks(ranked(column))))(keptRanks(ranked(output)));
 
 /** Correlated normal columns and an output; the second input acts only through the first. */
 function sample(rows: number, key: string): { inputs: Float64Array[]; output: Float64Array } {
@@ -20,7 +23,7 @@ function sample(rows: number, key: string): { inputs: Float64Array[]; output: Fl
 describe('partial correlations', () => {
   it('come from an inverse that a general matrix library gives too', () => {
     const { inputs, output } = sample(300, 'inverse');
-    const matrix = correlationMatrix(standardise([...inputs, output]));
+    const matrix = correlationMatrix(new StandardScores([...inputs, output]));
     const other = inverse(Matrix.from1DArray(3, 3, [...matrix])).to1DArray();
     invertCorrelation(matrix, 3).forEach((value, k) => {
       expect(value).toBeCloseTo(other[k], 12);
@@ -29,13 +32,13 @@ describe('partial correlations', () => {
 
   it('free an input of what it shares with another', () => {
     const { inputs, output } = sample(20_000, 'shared');
-    const [a, b] = partialRankCorrelations(inputs.map(ranked))(ranked(output));
+    const [a, b] = partialsOf(inputs, output);
     // y = a + e, b = 0.8 a + 0.6 e': given a, b tells nothing of y on values and, by the closed form above, 0.004 on
     // ranks
     expect(a.estimate).toBeGreaterThan(0.4);
     expect(a.standardError).toBeLessThan(0.007);
     expect(Math.abs(b.estimate)).toBeLessThan(4 * b.standardError + 0.03);
-    const plain = correlationMatrix(standardise([inputs[1], output]))[1];
+    const plain = correlationMatrix(new StandardScores([inputs[1], output]))[1];
     expect(plain).toBeGreaterThan(0.5);
   });
 
@@ -45,7 +48,7 @@ describe('partial correlations', () => {
     const truth = (ay - ab * by) / Math.sqrt((1 - ab ** 2) * (1 - by ** 2));
     const found = coverageOf(truth, 400, (r) => {
       const { inputs, output } = sample(150, `partial/${r}`);
-      const e = partialRankCorrelations(inputs.map(ranked))(ranked(output))[0];
+      const e = partialsOf(inputs, output)[0];
       return { ...e, interval: correlationInterval(e, 0.95) };
     });
     expect(Math.abs(found.covered - 0.95)).toBeLessThan(fourErrors(400));
@@ -55,7 +58,7 @@ describe('partial correlations', () => {
 
   it('refuse a column that others make up, and name it', () => {
     const { inputs, output } = sample(50, 'singular');
-    const on = (columns: Float64Array[], to: Float64Array) => partialRankCorrelations(columns.map(ranked))(ranked(to));
+    const on = (columns: Float64Array[], to: Float64Array) => partialsOf(columns, to);
     expect(() => on([...inputs, inputs[0].map((v) => 3 * v)], output)).toThrow('column 2 is a linear combination');
     expect(() => on([inputs[0], new Float64Array(50).fill(0.1)], output)).toThrow('column 1 does not vary');
     expect(() => on([inputs[0].slice(1)], output)).toThrow(RangeError);

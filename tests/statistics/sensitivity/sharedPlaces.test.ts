@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import { stream } from '../../../src/maths/streams.ts';
-import { ranked } from '../../../src/statistics/samples/ranks.ts';
 import { firstOrder } from '../../../src/statistics/sensitivity/givenData.ts';
 import { covarianceByInfluence } from '../../../src/statistics/sensitivity/influence.ts';
 import { sharedPlaces } from '../../../src/statistics/sensitivity/sharedPlaces.ts';
@@ -69,7 +68,7 @@ describe('sharedPlaces', () => {
     let leaderFound = 0;
     for (let r = 0; r < 200; r++) {
       const { inputs, output } = sampleOf(form, 1000, stream(`places/${r}`), columns);
-      const estimates = inputs.map((x) => firstOrder(ranked(x), output));
+      const estimates = inputs.map((x) => firstOrder(x, output));
       const places = sharedPlaces(
         estimates.map((e) => e.estimate),
         covarianceByInfluence(estimates),
