@@ -32,13 +32,14 @@ const MOST_LISTED = 256;
 interface Block {
   readonly start: number;
   readonly count: number;
-  /** Per column: missing values, and offset and bytes of its bitmap and of its values. */
-  readonly parts: readonly {
-    readonly missing: number;
-    readonly bitmap: { readonly at: number; readonly bytes: number };
-    readonly values: { readonly at: number; readonly bytes: number };
-  }[];
+  /**
+   * PART numbers a column: missing values, offset and bytes of its bitmap, offset and bytes of its values. Plain numbers,
+   * since of ten million flights there are a million columns of batches.
+   */
+  readonly parts: Float64Array;
 }
+
+const PART = 5;
 
 interface Found {
   readonly place: number;
@@ -197,20 +198,16 @@ class Content {
   #block(message: Message, body: number, schema: Schema): Block {
     if (!message.isRecordBatch()) throw this.#damaged('a batch is something else');
     const batch = message.header();
-    const region = (k: number) => {
-      const buffer = batch.buffers[k];
-      if (buffer === undefined) throw this.#damaged(`the batch after row ${this.rows} lacks a buffer`);
-      return { at: body + buffer.offset, bytes: buffer.length };
-    };
-    // Every column of ours is flat: one node, and two buffers.
-    const parts = schema.fields.map((_, c) => ({
-      missing: batch.nodes[c]?.nullCount ?? 0,
-      bitmap: region(2 * c),
-      values: region(2 * c + 1),
-    }));
-    // Before anybody makes room for them: a row takes a bit at least.
-    if (parts.some(({ values }) => 8 * values.bytes < batch.length))
-      throw this.#damaged(`the batch after row ${this.rows} has fewer values than rows`);
+    const parts = new Float64Array(PART * schema.fields.length);
+    for (let c = 0; c < schema.fields.length; c++) {
+      // Every column of ours is flat: one node, and two buffers.
+      const [bitmap, values] = [batch.buffers[2 * c], batch.buffers[2 * c + 1]];
+      if (bitmap === undefined || values === undefined) throw this.#damaged(`the batch after row ${this.rows} lacks a buffer`);
+      // Before anybody makes room for them: a row takes a bit at least.
+      if (8 * values.length < batch.length) throw this.#damaged(`the batch after row ${this.rows} has fewer values than rows`);
+      const missing = batch.nodes[c]?.nullCount ?? 0;
+      parts.set([missing, body + bitmap.offset, bitmap.length, body + values.offset, values.length], PART * c);
+    }
     return { start: this.rows, count: batch.length, parts };
   }
 }
@@ -435,7 +432,7 @@ export class FlightsFile {
   }
 
   #read(block: Block, { place, column, renumber }: Found, out: Float64Array, bytes = this.#bytes): Float64Array {
-    const part = block.parts[place] as Block['parts'][number];
+    const [missing, bitmapOffset, bitmapBytes, valuesOffset, valuesBytes] = block.parts.subarray(PART * place, PART * (place + 1));
     const listed = renumber !== null;
     const need = listed
       ? block.count
@@ -444,10 +441,10 @@ export class FlightsFile {
         : column.type === 'count'
           ? 4 * block.count
           : (block.count + 7) >> 3;
-    if (part.values.bytes < need) throw new UserError(`${this.path}: damaged: column ${column.key} is too short`);
+    if (valuesBytes < need) throw new UserError(`${this.path}: damaged: column ${column.key} is too short`);
     const plain = !listed && column.type === 'number';
     // Doubles go where they belong at once, all others by way of their own kind.
-    const raw = bytes(part.values.at, need, plain ? new Uint8Array(out.buffer, out.byteOffset, need) : undefined);
+    const raw = bytes(valuesOffset, need, plain ? new Uint8Array(out.buffer, out.byteOffset, need) : undefined);
     switch (listed ? 'label' : column.type) {
       case 'number':
         if (!allWithin(out, LARGEST)) throw new UserError(`${this.path}: damaged: column ${column.key} holds what is no number`);
@@ -466,9 +463,9 @@ export class FlightsFile {
         }
         break;
     }
-    if (part.missing > 0) {
-      if (8 * part.bitmap.bytes < block.count) throw new UserError(`${this.path}: damaged: column ${column.key} lacks its bitmap`);
-      const valid = bytes(part.bitmap.at, (block.count + 7) >> 3);
+    if (missing > 0) {
+      if (8 * bitmapBytes < block.count) throw new UserError(`${this.path}: damaged: column ${column.key} lacks its bitmap`);
+      const valid = bytes(bitmapOffset, (block.count + 7) >> 3);
       for (let i = 0; i < block.count; i++) if (bit(valid, i) === 0) out[i] = Number.NaN;
     }
     return out;

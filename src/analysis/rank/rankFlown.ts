@@ -44,8 +44,7 @@ export function rankFlown(
     success[i] = 1;
     landed++;
   }
-  const sinkAll = column(flights, 'sink');
-  const touched = counted.filter((i) => Number.isFinite(sinkAll[i]));
+  const touched = rowsWith(counted, column(flights, 'sink'));
 
   // No copy where all rows count: this is run on every input of up to a million flights, more than once.
   const pick = (rows: Uint32Array, key: FlightKey): Float64Array => {
@@ -63,7 +62,7 @@ export function rankFlown(
     );
   }
   const same = touched.length === counted.length;
-  const sink = valuesAt(touched, sinkAll);
+  const sink = pick(touched, 'sink');
   const sinkVaries = touched.length >= LEAST_FLIGHTS && varies(sink);
   // An input may vary over all flights and not over those that touched the ground: a failure that never comes down.
   const sinkNames = !sinkVaries ? [] : same ? names : names.filter((key) => varies(pick(touched, key)));
@@ -111,6 +110,10 @@ export function rankFlown(
     unvarying: keys.filter((key) => !names.includes(key)),
     cautions,
   };
+}
+
+function rowsWith(rows: Uint32Array, values: Float64Array): Uint32Array {
+  return rows.filter((i) => Number.isFinite(values[i]));
 }
 
 function varies(values: Float64Array): boolean {
