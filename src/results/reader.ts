@@ -89,7 +89,13 @@ async function readAll(path: string, handle: FileHandle): Promise<FlightsFile> {
     throw foreign(path, bytes(0, Math.min(size, MOST_FOREIGN)));
 
   const content = new Content(damaged);
-  const end = readSections(size, FIRST, bytes, (section) => understood(damaged, () => content.take(section)));
+  // One memory for all sections: what is kept of them is taken out of it.
+  let memory = new Uint8Array(0);
+  const again: ReadPiece = (offset, length) => {
+    if (memory.length < length) memory = new Uint8Array(length);
+    return bytes(offset, length, memory.subarray(0, length));
+  };
+  const end = readSections(size, FIRST, again, (section) => understood(damaged, () => content.take(section)));
   if (end.kind === 'damaged') throw damaged(end.why);
   if (end.kind === 'cut' && ended) throw damaged('something between its flights and its end is missing');
   const { schema, dictionaries } = content;

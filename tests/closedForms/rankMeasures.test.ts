@@ -14,7 +14,7 @@ describe('eight rows, every printed digit', () => {
   const y = Float64Array.of(3.1, 3.9, 8.2, 8.1, 13.0, 11.8, 16.2, 16.1);
   const [r1, r2, ry] = [x1, x2, y].map(ranked);
   const pearson = correlationMatrix(new StandardScores([x1, x2, y]));
-  const partialRank = partialRankCorrelations([r1, r2].map(keptRanks))(keptRanks(ry));
+  const partialRank = partialRankCorrelations([r1, r2].map((x) => keptRanks(x)))(keptRanks(ry));
   const printed: [name: string, value: number, expected: number, digits: number][] = [
     ['Pearson of x1', pearson[2], 0.9684801864, 10],
     ['Pearson of x2', pearson[5], 0.872551467, 10],

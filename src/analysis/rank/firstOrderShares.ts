@@ -24,7 +24,10 @@ export function firstOrderShares(
   output: Float64Array,
   groups: readonly Subject[],
 ): { readonly inputs: readonly InputShare[]; readonly groups: readonly GroupShare[] } {
-  const shares = names.map((name): FirstOrder => firstOrder(values(name), output));
+  // In one piece, which the system takes back whole.
+  const n = output.length;
+  const influence = new Float32Array(names.length * n);
+  const shares = names.map((name, i): FirstOrder => firstOrder(values(name), output, influence.subarray(i * n, (i + 1) * n)));
   const covariance = covarianceByInfluence(shares);
   const estimates = shares.map(({ estimate }) => estimate);
   const places = sharedPlaces(estimates, covariance, LEVEL);

@@ -106,13 +106,16 @@ function rankMeasures(
 ): readonly ByRank[] {
   const kept: KeptRanks[] = [];
   const lists = asked.map((): ByOrder[] => []);
+  // Ranks and scratch are had once: large pieces that come and go between others that stay leave holes in memory.
   let ranker: Ranker | null = null;
+  const n = asked[0]?.ranked.order.length ?? 0;
+  const all = new Uint32Array(names.length * n);
   for (const name of names) {
     const column = values(name);
     ranker ??= new Ranker(column.length);
     const x = ranker.ranked(column);
     for (const [o, output] of asked.entries()) lists[o].push(byOrder(x, output));
-    if (asked.length > 0) kept.push(keptRanks(x));
+    if (asked.length > 0) kept.push(keptRanks(x, all.subarray(kept.length * n, (kept.length + 1) * n)));
     met(
       x,
       name,

@@ -23,6 +23,7 @@ export interface FirstOrder extends Estimate {
  * freedom, so that many classes do not feign influence. What is left of bias is the curvature inside a class, of order
  * classes^-4 for a smooth response.
  * @param x the input, n >= 30 rows   @param y the output, same rows, varying; 0/1 is allowed
+ * @param influence where the influence values are put: zeros, as many as rows
  * @throws RangeError on other lengths, y not finite or constant. An input that does not vary has estimate 0, standard
  * error 0, p-value 1. Sources: K. Pearson, On the general theory of skew correlation and non-linear regression (1905),
  * for the ratio; T. L. Kelley, An unbiased correlation ratio measure, Proc. Natl. Acad. Sci. 21 (1935) 554-559, for the
@@ -31,7 +32,7 @@ export interface FirstOrder extends Estimate {
  * with unequal variances. Standard error: influence values (the fit's own part vanishes to first order), with the
  * variance of the quadratic form, which alone remains for an input without effect.
  */
-export function firstOrder(x: Float64Array, y: Float64Array): FirstOrder {
+export function firstOrder(x: Float64Array, y: Float64Array, influence = new Float32Array(y.length)): FirstOrder {
   const n = y.length;
   if (x.length !== n) throw new RangeError(`an input of ${x.length} rows and an output of ${n} rows`);
   if (n < 30) throw new RangeError(`${n} rows are too few for a first-order index: at least 30`);
@@ -56,7 +57,6 @@ export function firstOrder(x: Float64Array, y: Float64Array): FirstOrder {
     explained -= left[c];
   }
   noiseSquared += within * within;
-  const influence = new Float32Array(n);
   // an input that does not vary has one class and no slope: nothing to estimate
   if (parameters === 1) return { ...withInfluence(0, influence), pValue: 1, classes: 1 };
   const estimate = 1 - within / variance;

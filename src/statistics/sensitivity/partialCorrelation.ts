@@ -29,10 +29,9 @@ export interface KeptRanks {
  */
 const RANK_CLASSES = 128;
 
-/** What {@link partialRankCorrelations} needs of a column. */
-export function keptRanks(x: Ranked): KeptRanks {
+/** What {@link partialRankCorrelations} needs of a column. @param doubled where its ranks are put, as long as it */
+export function keptRanks(x: Ranked, doubled = new Uint32Array(x.ranks.length)): KeptRanks {
   const { ranks } = x;
-  const doubled = new Uint32Array(ranks.length);
   for (let i = 0; i < ranks.length; i++) doubled[i] = 2 * ranks[i];
   return { doubled, classes: new RankClasses(partition(x, RANK_CLASSES).sizes) };
 }
