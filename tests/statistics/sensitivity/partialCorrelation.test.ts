@@ -30,6 +30,18 @@ describe('partial correlations', () => {
     });
   });
 
+  it('walked some rows at a time are those of all ranks at once, through an inverse of another library', () => {
+    // Three blocks of rows, the last of them short; ties in one input and in the output.
+    const { inputs, output } = sample(700, 'blocks');
+    const columns = [inputs[0], inputs[1].map((v) => Math.round(2 * v)), output.map((v) => Math.round(v))];
+    const ranks = columns.map((column) => ranked(column).ranks);
+    const mean = (a: Float64Array, b: Float64Array): number => a.reduce((sum, v, i) => sum + (v - 350.5) * (b[i] - 350.5), 0) / 700;
+    const direct = inverse(new Matrix(ranks.map((a) => ranks.map((b) => mean(a, b) / Math.sqrt(mean(a, a) * mean(b, b))))));
+    partialsOf(columns.slice(0, 2), columns[2]).forEach(({ estimate }, i) => {
+      expect(estimate).toBeCloseTo(-direct.get(i, 2) / Math.sqrt(direct.get(i, i) * direct.get(2, 2)), 12);
+    });
+  });
+
   it('free an input of what it shares with another', () => {
     const { inputs, output } = sample(20_000, 'shared');
     const [a, b] = partialsOf(inputs, output);
