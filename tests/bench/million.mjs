@@ -20,7 +20,7 @@ const FLOWN = Math.min(ROWS, 20_000);
 const MOVE = 1e-4;
 const kept = process.argv[3];
 const folder = kept ?? mkdtempSync(join(tmpdir(), 'alight-bench-'));
-const cli = new URL('../../dist/cli/main.js', import.meta.url).pathname;
+const cli = new URL('../../dist/run/alight.js', import.meta.url).pathname;
 const study = new URL('../../studies/thistledown.yaml', import.meta.url).pathname;
 const results = join(folder, 'results');
 
