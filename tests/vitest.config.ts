@@ -10,7 +10,7 @@ export default defineConfig({
     // Files share their workers: loading what they import again for each took as long as running them. None changes
     // what others see.
     isolate: false,
-    maxWorkers: '100%',
+    maxWorkers: '150%',
     // Generous: whole studies are flown, and machines are shared.
     testTimeout: 300_000,
     hookTimeout: 300_000,

@@ -15,9 +15,12 @@ import { type OpenedStudy, openStudy } from '../../src/study/load.ts';
 
 const STUDY = 'studies/thistledown.yaml';
 
-/** The demo study with these settings. */
+/** Half the ticks a second are half the time a flight takes; nothing here hangs on how fine they are. */
+const COARSE = 'computer.rate=50 Hz';
+
+/** The demo study with these settings, flown coarsely. */
 export function demoWith(...set: string[]): Promise<OpenedStudy> {
-  return openStudy(STUDY, { set });
+  return openStudy(STUDY, { set: [COARSE, ...set] });
 }
 
 /** Every kind of work that a command makes of flights: stretches, blocks, looks, searches that go by what they found. */
@@ -35,7 +38,7 @@ export const EVERY_COMMAND: Readonly<Record<string, (options: FlyingOptions) => 
     rankFixes(await demoWith('flights=60'), {
       ...options,
       fixes: ['gusts=off', 'wind.speed=half', 'phases.replay=on'],
-      reopen: (given) => openStudy(STUDY, { set: ['flights=60'], replacements: given }),
+      reopen: (given) => openStudy(STUDY, { set: [COARSE, 'flights=60'], replacements: given }),
     }),
   'rank by variance': async (options) => rankSobol(await demoWith(), { ...options, size: 256, groups: ['all=*'] }),
   tune: async (options) => tuneRule(await demoWith(), { ...options, rule: 'fixed-height', budget: 3000 }),

@@ -33,6 +33,8 @@ export interface Learned extends Finished {
 /** Particles that must differ at the end, and their share at least: fewer are no posterior. */
 const FEWEST = 20;
 const LEAST_SHARE = 0.1;
+/** Families of particles, after any attempt: one alone cannot tell how uncertain it is. */
+const FEWEST_FAMILIES = 2;
 /** Rounds whose accepted moves are told. */
 const LAST_ROUNDS = 4;
 const LUCK = 'next';
@@ -118,8 +120,9 @@ function collapseOf({ attempts }: Logbook, { runs }: Posterior, { observations }
   const seen = attempts.flatMap((attempt) => attempt.observations);
   const best = seen.reduce((sum, observation) => sum + bestLogLikelihood(observation), 0);
   const collapsed = runs.some(
-    ({ complete, distinct, particles, logs, scores }) =>
+    ({ complete, distinct, particles, logs, scores, grown }) =>
       !complete ||
+      grown.some(({ families }) => new Set(families).size < FEWEST_FAMILIES) ||
       distinct < Math.max(FEWEST, LEAST_SHARE * particles) ||
       best - logs.reduce((sum, log) => sum + log, 0) / particles > 0.5 * seen.length + FAR_OFF ||
       farthest(scores, particles) > FARTHEST,

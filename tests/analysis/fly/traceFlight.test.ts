@@ -4,7 +4,7 @@ import { traceFlight } from '../../../src/analysis/fly/traceFlight.ts';
 import { demoWith } from '../../helpers/everyCommand.ts';
 
 test('legs are released once, also where ticks after it fall into a stall', async () => {
-  const { study } = await demoWith('timing.stallRate=20', 'timing.stallDuration=10 ms');
+  const { study } = await demoWith('computer.rate=100 Hz', 'timing.stallRate=20', 'timing.stallDuration=10 ms');
   for (const flight of [5, 6, 20]) {
     const { trace } = traceFlight(study, flight, undefined);
     const column = (key: string): Float64Array => trace.data[trace.columns.findIndex((one) => one.key === key)] as Float64Array;
