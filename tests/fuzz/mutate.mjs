@@ -196,10 +196,12 @@ export function forgedJournal(bytes, random) {
   const out = Buffer.from(bytes);
   for (let times = 1 + whole(random, 3); times > 0; times--) {
     const labels = labelsFrom(out, JOURNAL_MARK.length);
+    // Nothing but the mark is left when the first section was cut off.
+    if (labels.length === 0) break;
     const [place, label] = oneOf(random, labels);
     const section = out.subarray(place + LABEL_BYTES, place + LABEL_BYTES + label.length);
     const head = section.subarray(0, place === labels[0][0] ? section.length : HEAD);
-    if (random() < 0.3) head.writeDoubleLE(oneOf(random, NUMBERS), 8 * whole(random, Math.floor(head.length / 8)));
+    if (head.length >= 8 && random() < 0.3) head.writeDoubleLE(oneOf(random, NUMBERS), 8 * whole(random, Math.floor(head.length / 8)));
     else head[whole(random, head.length)] = oneOf(random, [0, 1, 0x22, 0x7f, 0x80, 0xff, whole(random, 256)]);
     const rows = random() < 0.2 ? oneOf(random, [0, 1, 2 ** 31, 2 ** 32 - 1]) : label.rows;
     // A section cut short, with a label that says so.
