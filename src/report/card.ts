@@ -1,9 +1,9 @@
 /** The field card as a page to print and as plain text. */
+
 import type { FieldCard } from '../analysis/card/fieldCard.ts';
-import { PAGE_MARK } from '../results/mark.ts';
 import { type CardSection, type CardTable, cardHead, cardOrigin, cardSections } from './cardContent.ts';
+import { documentHead } from './documentHead.ts';
 import { escaped, htmlTable, paragraphs } from './markup.ts';
-import { PAGE_STYLE } from './pageStyle.ts';
 
 const CARD_STYLE = `
 .columns { columns: 2 24rem; column-gap: 2.4rem; }
@@ -54,17 +54,7 @@ export function cardPage(card: FieldCard, least: number | null): string {
   const sections = cardSections(card, least);
   const inColumns = sections.filter(({ blanks }) => blanks === undefined);
   const log = sections.flatMap(({ heading, blanks }) => (blanks === undefined ? [] : [blanksMarkup(heading, blanks)]));
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-${PAGE_MARK}
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<title>${escaped(card.title)}: field card</title>
-<style>${PAGE_STYLE}${CARD_STYLE}</style>
-</head>
-<body>
+  return `${documentHead(`${card.title}: field card`, { style: CARD_STYLE })}<body>
 <header><h1>${escaped(card.title)}: field card</h1>
 <p class="answer">${escaped(answer)}</p>
 ${verdict === null ? '' : `<p class="verdict">${escaped(verdict)}</p>\n`}${paragraphs(lines)}</header>

@@ -2,10 +2,10 @@
  * The frame of a page that stands by itself, beside no flights: one self-contained HTML text, without a script. Knows
  * not what is on it.
  */
-import { PAGE_MARK } from '../results/mark.ts';
+
 import { CAUTIONS } from './cautions.ts';
+import { documentHead } from './documentHead.ts';
 import { escaped, paragraphs } from './markup.ts';
-import { PAGE_STYLE } from './pageStyle.ts';
 
 export interface OwnPage {
   readonly title: string;
@@ -19,17 +19,7 @@ export interface OwnPage {
 }
 
 export function ownPage({ title, finding, source, sections, warnings }: OwnPage): string {
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-${PAGE_MARK}
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<title>${escaped(title)}</title>
-<style>${PAGE_STYLE}</style>
-</head>
-<body>
+  return `${documentHead(title)}<body>
 <header>
 <h1>${escaped(title)}</h1>
 <p class="answer">${escaped(finding)}</p>

@@ -1,16 +1,16 @@
 /** The page: one self-contained HTML text from whatever results hold. Reads and writes no file but its own script. */
+
 import type { Comparison } from '../analysis/compare/comparison.ts';
 import type { ResultsRead } from '../analysis/read/readResults.ts';
-import { PAGE_MARK } from '../results/mark.ts';
 import { CAUTIONS } from './cautions.ts';
 import { EVEN_DESIGN } from './designWords.ts';
+import { documentHead } from './documentHead.ts';
 import { makeDrawing } from './drawing.ts';
 import { answerSentence, countsSentence, flightCount, sentence } from './findings.ts';
 import { flownSections } from './flownSections.ts';
 import { retunedWords, staleWords } from './heightWords.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
 import { pageScript } from './pageScript.ts';
-import { PAGE_STYLE } from './pageStyle.ts';
 import { campaignSection } from './pictures/campaign.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
 import { controlSection } from './pictures/control.ts';
@@ -48,17 +48,7 @@ export async function page(results: ResultsRead, options: PageOptions = {}): Pro
   ];
   const data = made?.data ?? null;
   sections.push(runSection(results, options.timing ?? false));
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-${PAGE_MARK}
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'">
-<title>${escaped(study.title)}: simulated flights</title>
-<style>${PAGE_STYLE}</style>
-</head>
-<body>
+  return `${documentHead(`${study.title}: simulated flights`, { scripts: true })}<body>
 <header>
 <h1>${escaped(study.title)}</h1>
 ${headline(results)}

@@ -1,8 +1,9 @@
 /** What a logbook taught: inputs before and after, how far out each observation lies, and the next attempt's odds. */
+import type { Markish } from '@observablehq/plot';
 import type { Learning } from '../../analysis/learn/learning.ts';
 import type { Range } from '../../analysis/learn/narrowed.ts';
 import type { LandingOdds } from '../../analysis/learn/nextAttempt.ts';
-import { type Drawing, WIDTH } from '../drawing.ts';
+import { type Drawing, type Plot, WIDTH } from '../drawing.ts';
 import { type Figure, still } from '../figure.ts';
 import { inputWords } from '../inputWords.ts';
 import { grownRows, landingWords, rangeWords } from '../learningWords.ts';
@@ -33,6 +34,25 @@ function settled({ agreement }: Learning, title: string): string {
 
 const nameRoom = (names: readonly string[]): number => NAME_ROOM + LETTER_ROOM * Math.max(...names.map(({ length }) => length));
 
+interface IntervalRow {
+  readonly name: string;
+  readonly share: number;
+  readonly low: number;
+  readonly high: number;
+  /** Drawn black. */
+  readonly strong: boolean;
+  readonly title: string;
+}
+
+/** A row each: a line from low to high, and a dot at the share. */
+function intervalMarks(plot: Plot, rows: IntervalRow[]): Markish[] {
+  const colour = ({ strong }: IntervalRow): string => (strong ? 'var(--ink)' : 'var(--measure)');
+  return [
+    plot.ruleY(rows, { y: 'name', x1: 'low', x2: 'high', stroke: 'var(--measure)', strokeWidth: 2, title: 'title' }),
+    plot.dot(rows, { x: 'share', y: 'name', r: 4.5, strokeWidth: 1.5, stroke: colour, fill: colour, title: 'title' }),
+  ];
+}
+
 function surpriseFigure({ Plot, draw }: Drawing, { surprise }: Learning): Figure | null {
   const { observations, flights } = surprise;
   if (observations.length === 0) return null;
@@ -44,7 +64,7 @@ function surpriseFigure({ Plot, draw }: Drawing, { surprise }: Learning): Figure
     share: Math.max(least, 100 * share),
     low: Math.max(least, 100 * interval[0]),
     high: Math.max(least, 100 * interval[1]),
-    surprising,
+    strong: surprising,
     title: `${attempt}: ${inputWords(key)}, seen ${seen}: ${percent(share, interval)} as far out${surprising ? ', a surprise' : ''}`,
   }));
   const surprises = observations.filter((one) => one.surprising).length;
@@ -61,18 +81,7 @@ function surpriseFigure({ Plot, draw }: Drawing, { surprise }: Learning): Figure
       grid: true,
     },
     y: { type: 'point', label: null, domain: [...new Set(rows.map(({ name }) => name))], padding: 0.5 },
-    marks: [
-      Plot.ruleY(rows, { y: 'name', x1: 'low', x2: 'high', stroke: 'var(--measure)', strokeWidth: 2, title: 'title' }),
-      Plot.dot(rows, {
-        x: 'share',
-        y: 'name',
-        r: 4.5,
-        strokeWidth: 1.5,
-        stroke: (row) => (row.surprising ? 'var(--ink)' : 'var(--measure)'),
-        fill: (row) => (row.surprising ? 'var(--ink)' : 'var(--measure)'),
-        title: 'title',
-      }),
-    ],
+    marks: intervalMarks(Plot, rows),
   });
   const title =
     surprises === 0
@@ -152,12 +161,12 @@ function movedFigure({ Plot, draw }: Drawing, learning: Learning): Figure | null
 
 function nextFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
   const { before, after, change, rule } = learning.next;
-  const row = (name: string, landing: LandingOdds, now: boolean) => ({
+  const row = (name: string, landing: LandingOdds, strong: boolean) => ({
     name,
     share: 100 * landing.share,
     low: 100 * landing.interval[0],
     high: 100 * landing.interval[1],
-    now,
+    strong,
     title: `${name}: ${landingWords(landing)}`,
   });
   const rows = [
@@ -171,18 +180,7 @@ function nextFigure({ Plot, draw }: Drawing, learning: Learning): Figure {
     marginLeft: nameRoom(rows.map(({ name }) => name)),
     x: { label: 'landed, %', domain: [0, Math.min(100, 1.15 * Math.max(...rows.map(({ high }) => high)))], ticks: 5, grid: true },
     y: { type: 'point', label: null, domain: rows.map(({ name }) => name), padding: 0.5 },
-    marks: [
-      Plot.ruleY(rows, { y: 'name', x1: 'low', x2: 'high', stroke: 'var(--measure)', strokeWidth: 2, title: 'title' }),
-      Plot.dot(rows, {
-        x: 'share',
-        y: 'name',
-        r: 4.5,
-        stroke: (one) => (one.now ? 'var(--ink)' : 'var(--measure)'),
-        strokeWidth: 1.5,
-        fill: (one) => (one.now ? 'var(--ink)' : 'var(--measure)'),
-        title: 'title',
-      }),
-    ],
+    marks: intervalMarks(Plot, rows),
   });
   const shift =
     change === null
