@@ -77,7 +77,7 @@ export function applyGiven(
     const keys = CATALOGUE.filter((row) => matches(row.key)).map((row) => row.key);
     const paths: Path[] | undefined = keys.length > 0 ? keys.map((key) => ['inputs', key]) : place(value, name, knownPaths);
     if (paths === undefined) {
-      const words = [...knownPaths().filter((path) => !path.includes('*')), ...CATALOGUE.map((row) => row.key), ...ruleConstants(value)];
+      const words = [...placesLike(name, knownPaths()), ...CATALOGUE.map((row) => row.key), ...ruleConstants(value)];
       findings.problemAt(
         option,
         `unknown path; expected an input or a place of the study.${suggestion(name, words) || ' See the lists of both.'}`,
@@ -90,6 +90,13 @@ export function applyGiven(
     }
   }
   return { value, overrides };
+}
+
+/** Places to propose: whole ones first, then ends with as many parts as were typed, which are taken for the whole. */
+function placesLike(name: string, knownPaths: readonly string[]): string[] {
+  const places = knownPaths.filter((path) => !path.includes('*'));
+  const parts = name.split('.').length;
+  return [...places, ...(parts < 2 ? [] : places.map((path) => path.split('.').slice(-parts).join('.')))];
 }
 
 /** Dotted places of what the user named: constants of rules. */

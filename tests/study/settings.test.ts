@@ -87,6 +87,7 @@ describe('a mistake in a setting names the option', () => {
       '--set rules.low.heigt=8: rules.low.heigt: unknown key; expected one of kind, height, lead, tiltGuard, insideTick. Did you mean "height"?',
     ],
     ['foo', '--set foo: read no path and value; expected path=value. Write, for example, --set seed=7.'],
+    ['gimbal.limt=3deg', '--set gimbal.limt=3deg: unknown path; expected an input or a place of the study. Did you mean "gimbal.limit"?'],
     ['title.x=3', '--set title.x=3: unknown path; expected an input or a place of the study. Did you mean "title"?'],
     ['seed=[1', '--set seed=[1: not sound YAML: Flow sequence must end with a ]. Put the value in quotes.'],
     [

@@ -166,7 +166,7 @@ test('the page says the finding, every table and warning, and its cautions', asy
     'a &lt;warning&gt;',
     'flight 7 counts as one that showed nothing',
     'Hardly moved, so nothing was learnt of them: gyro bias Z.',
-    '<td class="number">a direction</td>',
+    '<td>a direction</td>',
     'What now hangs together',
     'What to look at next time',
     'a difference of 2 % (-3 to 6 %) on the same luck, which may be chance.',
