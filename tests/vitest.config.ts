@@ -10,6 +10,8 @@ export default defineConfig({
     // Files share their workers: loading what they import again for each took as long as running them. None changes
     // what others see.
     isolate: false,
+    // The built program is run as it was built, also in the worker's own process (tests/helpers/commandLine.ts).
+    server: { deps: { external: [/\/dist\/run\//] } },
     maxWorkers: '150%',
     // Generous: whole studies are flown, and machines are shared.
     testTimeout: 300_000,

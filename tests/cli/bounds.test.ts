@@ -9,7 +9,7 @@ import { expect, test } from 'vitest';
 import { defineFly } from '../../src/cli/fly.ts';
 import { defineRank } from '../../src/cli/rank.ts';
 import { defineTune } from '../../src/cli/tune.ts';
-import { alight, demoFolder } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 
@@ -28,20 +28,20 @@ test.each([
   await expect(refused).rejects.toThrow(words);
 });
 
-test('a card writes none of its files where one cannot be written', () => {
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '100', '--out', 'flown').code).toBe(0);
-  const ran = alight(folder, 'card', 'flown', '--c-header', 'c.h', '--constants-json', 'nodir/x', '--force');
+test('a card writes none of its files where one cannot be written', async () => {
+  expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '100', '--out', 'flown')).code).toBe(0);
+  const ran = await alightHere(folder, 'card', 'flown', '--c-header', 'c.h', '--constants-json', 'nodir/x', '--force');
   expect([ran.code, ran.err]).toEqual([2, 'nodir/x: cannot write: it does not exist\n']);
   expect(existsSync(join(folder, 'c.h'))).toBe(false);
   expect(readdirSync(join(folder, 'flown'))).not.toContain('card.html');
 });
 
-test('what it wrote itself is replaced with --force, and nothing else: card, header, constants, page', () => {
+test('what it wrote itself is replaced with --force, and nothing else: card, header, constants, page', async () => {
   const args = ['card', 'flown', '--c-header', 'c.h', '--constants-json', 'c.json'];
-  expect(alight(folder, ...args).code).toBe(0);
-  expect(alight(folder, ...args, '--force').code).toBe(0);
+  expect((await alightHere(folder, ...args)).code).toBe(0);
+  expect((await alightHere(folder, ...args, '--force')).code).toBe(0);
   writeFileSync(join(folder, 'c.h'), '#define MINE 1\n');
-  const ran = alight(folder, ...args, '--force');
+  const ran = await alightHere(folder, ...args, '--force');
   expect([ran.code, ran.err]).toEqual([
     2,
     'c.h: was not written by alight, and --force replaces only what was; choose another name, or remove it yourself\n',
@@ -49,10 +49,10 @@ test('what it wrote itself is replaced with --force, and nothing else: card, hea
   expect(readFileSync(join(folder, 'c.h'), 'utf8')).toBe('#define MINE 1\n');
 });
 
-test('new never replaces a study, says so, and leaves a schema that is not its own', () => {
-  expect(JSON.parse(alight(folder, 'new', 'mine', '--json').out)).toEqual({ wrote: ['mine.yaml', 'study.schema.json'] });
+test('new never replaces a study, says so, and leaves a schema that is not its own', async () => {
+  expect(JSON.parse((await alightHere(folder, 'new', 'mine', '--json')).out)).toEqual({ wrote: ['mine.yaml', 'study.schema.json'] });
   expect(alight(folder, 'new', 'mine').err).toBe('mine.yaml: exists already; choose another name: a study or logbook is never replaced\n');
   writeFileSync(join(folder, 'study.schema.json'), '{"mine": 1}');
-  expect(alight(folder, 'new', 'other').err).toMatch(/^study\.schema\.json: was not written by alight/);
+  expect((await alightHere(folder, 'new', 'other')).err).toMatch(/^study\.schema\.json: was not written by alight/);
   expect(existsSync(join(folder, 'other.yaml'))).toBe(false);
 });

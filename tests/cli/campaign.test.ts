@@ -2,13 +2,13 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { alight, demoFolder } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 const STUDY = 'thistledown.yaml';
 
 describe('alight campaign', () => {
-  test('opens with what to plan for, prints the answers with intervals, and writes the folder', () => {
+  test('opens with what to plan for, prints the answers with intervals, and writes the folder', async () => {
     const ran = alight(folder, 'campaign', STUDY, '--campaigns', '60', '--attempts', '5', '--out', 'r');
     expect(ran.code).toBe(0);
     expect(ran.out.split('\n')[0]).toMatch(/^Plan for \d attempts.* for even odds of a first landing/);
@@ -23,16 +23,16 @@ describe('alight campaign', () => {
     expect(ran.err).toContain('60 of 60 campaigns');
     expect(readdirSync(join(folder, 'r')).sort()).toEqual(['campaign.arrow', 'campaign.json', 'run.json', 'study.yaml']);
     expect(JSON.parse(readFileSync(join(folder, 'r', 'campaign.json'), 'utf8')).plan.attempts).toBe(5);
-    const again = alight(folder, 'campaign', STUDY, '--campaigns', '3', '--out', 'r');
+    const again = await alightHere(folder, 'campaign', STUDY, '--campaigns', '3', '--out', 'r');
     expect(again.code).toBe(2);
     expect(again.err).toContain('holds results already (campaign.json, campaign.arrow, study.yaml, run.json)');
-    const traced = JSON.parse(alight(folder, 'trace', 'r/study.yaml', '2:1', '--json').out);
+    const traced = JSON.parse((await alightHere(folder, 'trace', 'r/study.yaml', '2:1', '--json')).out);
     expect(traced.flight).toBe('2:1');
-    expect(alight(folder, 'report', 'r')).toMatchObject({ code: 0, out: `${join('r', 'report.html')}\n` });
+    expect(await alightHere(folder, 'report', 'r')).toMatchObject({ code: 0, out: `${join('r', 'report.html')}\n` });
     expect(readFileSync(join(folder, 'r', 'report.html'), 'utf8')).toContain('Attempts in a row, rule fixed-height');
   });
 
-  test('says what to change after a miss, what to measure first, and what it costs', () => {
+  test('says what to change after a miss, what to measure first, and what it costs', async () => {
     const costs = 'campaign.costs={ currency: EUR, attempt: 30, rebuild: 50 }';
     const words = [
       '--campaigns',
@@ -48,7 +48,7 @@ describe('alight campaign', () => {
       '--out',
       'ways',
     ];
-    const ran = alight(folder, 'campaign', STUDY, ...words);
+    const ran = await alightHere(folder, 'campaign', STUDY, ...words);
     expect(ran.code).toBe(0);
     expect(ran.out).toMatch(/What to change after a miss\n {2}After a miss, /);
     expect(ran.out).toMatch(/^ {2}correct:0\.5 +[\d.]+ +[+-][\d.]+ \([+-][\d.]+ to [+-][\d.]+\) +(fewer|more|not told apart)/m);
@@ -58,23 +58,25 @@ describe('alight campaign', () => {
     expect(ran.out).toContain('a direction all round has no centre: rail.azimuth, wind.direction');
     expect(ran.out).toMatch(/even odds of a first landing: \d+ EUR \(\d+ to \d+\)/);
     expect(ran.out).not.toMatch(/NaN|undefined|null/);
-    const traced = JSON.parse(alight(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', 'correct:0.5', '--json').out);
+    const traced = JSON.parse((await alightHere(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', 'correct:0.5', '--json')).out);
     expect(traced.flight).toBe('2:1');
-    alight(folder, 'fly', STUDY, '--flights', '60', '--out', 'flown');
-    const card = alight(folder, 'card', 'flown', '--campaign', 'ways', '--text');
+    await alightHere(folder, 'fly', STUDY, '--flights', '60', '--out', 'flown');
+    const card = await alightHere(folder, 'card', 'flown', '--campaign', 'ways', '--text');
     expect(card.out).toMatch(/AFTER A MISS\n {2}(Leave height at 7 m|Attempt after attempt, correct)/);
     expect(card.out).toMatch(/result +miss seen, m +change to program +note/);
-    expect(alight(folder, 'card', STUDY, '--campaign', 'ways', '--text').err).toContain('--campaign: needs results beside it');
+    expect((await alightHere(folder, 'card', STUDY, '--campaign', 'ways', '--text')).err).toContain('--campaign: needs results beside it');
     for (const policy of ['G-swept', 'weighted']) {
-      expect(alight(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', policy)).toMatchObject({ code: 2 });
+      expect(await alightHere(folder, 'trace', 'ways/study.yaml', '2:1', '--policy', policy)).toMatchObject({ code: 2 });
     }
-    expect(alight(folder, 'trace', STUDY, '3', '--policy', 'keep').err).toBe('--policy: only an attempt, CAMPAIGN:ATTEMPT, has one\n');
+    expect((await alightHere(folder, 'trace', STUDY, '3', '--policy', 'keep')).err).toBe(
+      '--policy: only an attempt, CAMPAIGN:ATTEMPT, has one\n',
+    );
   });
 
-  test('says that the curve is the naive one where nothing stays, and that campaigns are too few', () => {
+  test('says that the curve is the naive one where nothing stays, and that campaigns are too few', async () => {
     const text = readFileSync(join(folder, STUDY), 'utf8');
     writeFileSync(join(folder, 'fresh.yaml'), text.replace(/, stays: (\{[^}]*\}|\w+)/g, ''));
-    const ran = alight(folder, 'campaign', 'fresh.yaml', '--campaigns', '3', '--attempts', '2', '--out', 'few');
+    const ran = await alightHere(folder, 'campaign', 'fresh.yaml', '--campaigns', '3', '--attempts', '2', '--out', 'few');
     expect(ran.code).toBe(0);
     expect(ran.out).toContain('no input stays from flight to flight (`stays:` under inputs)');
     expect(ran.out).toContain('too few to tell: at least 10 campaigns must have landed');
@@ -90,16 +92,16 @@ describe('alight campaign', () => {
     [['--set', 'campaign.costs.attempt=30'], 'campaign.costs.currency'],
     [['--set', 'campaign.observation.error=-1 m'], 'campaign.observation.error'],
     [['--set', 'inputs.wind.speed.stays=week'], '--set inputs.wind.speed.stays=week'],
-  ])('refuses %s', (words, line) => {
-    const ran = alight(folder, 'campaign', STUDY, '--out', 'refused', ...words);
+  ])('refuses %s', async (words, line) => {
+    const ran = await alightHere(folder, 'campaign', STUDY, '--out', 'refused', ...words);
     expect(ran.code).toBe(2);
     expect(ran.err).toContain(line);
     expect(readdirSync(folder)).not.toContain('refused');
   });
 });
 
-test.each(['0:1', '1:0', '1:', 'a:1'])('alight trace refuses attempt %s', (text) => {
-  const ran = alight(folder, 'trace', STUDY, text);
+test.each(['0:1', '1:0', '1:', 'a:1'])('alight trace refuses attempt %s', async (text) => {
+  const ran = await alightHere(folder, 'trace', STUDY, text);
   expect(ran.code).toBe(2);
   expect(ran.err).toContain('an attempt as CAMPAIGN:ATTEMPT');
 });

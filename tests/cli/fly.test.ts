@@ -5,7 +5,7 @@ import { tableFromIPC } from '@uwdata/flechette';
 import { describe, expect, test } from 'vitest';
 import { OUTPUTS } from '../../src/flight/outputs.ts';
 import { CATALOGUE } from '../../src/inputs/catalogue.ts';
-import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder, interrupted } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 const hash = (name: string) =>
@@ -13,7 +13,7 @@ const hash = (name: string) =>
     .update(readFileSync(join(folder, name)))
     .digest('hex');
 
-describe('alight fly', () => {
+describe('alight fly', async () => {
   const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--threads', '2', '--out', 'two');
 
   test('answers on the terminal: probability with both intervals, causes, touchdown, scatter, speed, cautions', () => {
@@ -46,52 +46,56 @@ describe('alight fly', () => {
     expect(summary.odds.landed).toBe(landed);
   });
 
-  test('gives the same bytes with another number of threads and other chunks', () => {
-    expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--threads', '1', '--chunk', '7', '--out', 'one').code).toBe(0);
+  test('gives the same bytes with another number of threads and other chunks', async () => {
+    expect(
+      (await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--threads', '1', '--chunk', '7', '--out', 'one')).code,
+    ).toBe(0);
     for (const name of ['flights.arrow', 'summary.json', 'study.yaml']) expect(hash(`one/${name}`)).toBe(hash(`two/${name}`));
   });
 
-  test('flies the resolved study again to the same flights', () => {
-    expect(alight(folder, 'fly', 'two/study.yaml', '--out', 'again').code).toBe(0);
+  test('flies the resolved study again to the same flights', async () => {
+    expect((await alightHere(folder, 'fly', 'two/study.yaml', '--out', 'again')).code).toBe(0);
     const rows = (name: string) => [...(tableFromIPC(readFileSync(join(folder, name, 'flights.arrow'))).getChild('sink') ?? [])];
     expect(rows('again')).toEqual(rows('two'));
   });
 
-  test('--json gives the same answers, and another seed others', () => {
-    const json = JSON.parse(alight(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--out', 'json', '--json').out);
+  test('--json gives the same answers, and another seed others', async () => {
+    const json = JSON.parse((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--out', 'json', '--json')).out);
     const summary = JSON.parse(readFileSync(join(folder, 'two', 'summary.json'), 'utf8'));
     expect(json.odds).toEqual(summary.odds);
     expect(json.touchdown).toEqual(summary.touchdown);
-    const other = JSON.parse(alight(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--seed', '0', '--out', 'seed', '--json').out);
+    const other = JSON.parse(
+      (await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '300', '--seed', '0', '--out', 'seed', '--json')).out,
+    );
     expect(other.seed).toBe('0');
     expect(other.touchdown).not.toEqual(summary.touchdown);
   });
 
-  test('refuses a folder that holds results, unless forced', () => {
+  test('refuses a folder that holds results, unless forced', async () => {
     const before = hash('two/flights.arrow');
-    const refused = alight(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'two');
+    const refused = await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'two');
     expect(refused.code).toBe(2);
     expect(refused.err).toMatch(/two: holds results already .*--force/);
     expect(hash('two/flights.arrow')).toBe(before);
-    expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'two', '--force').code).toBe(0);
+    expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'two', '--force')).code).toBe(0);
     expect(hash('two/flights.arrow')).not.toBe(before);
   });
 
-  test('records what was replaced, and flies it', () => {
+  test('records what was replaced, and flies it', async () => {
     const set = ['--set', 'ascent.impulseFactor=1.021', '--set', 'wind.speed=3 m/s'];
-    expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '20', '--out', 'set', ...set).code).toBe(0);
+    expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '20', '--out', 'set', ...set)).code).toBe(0);
     const table = tableFromIPC(readFileSync(join(folder, 'set', 'flights.arrow')));
     expect(JSON.parse(table.schema.metadata?.get('alight.overrides') ?? '')).toContain('ascent.impulseFactor=1.021');
     expect([...(table.getChild('ascent.impulseFactor') ?? [])]).toEqual(new Array(20).fill(1.021));
     expect([...(table.getChild('wind.speed') ?? [])]).toEqual(new Array(20).fill(3));
   });
 
-  test('flies until the interval is narrow enough, at the same flight whatever the threads', () => {
-    const flown = (threads: string) => {
+  test('flies until the interval is narrow enough, at the same flight whatever the threads', async () => {
+    const flown = async (threads: string) => {
       const args = ['fly', 'thistledown.yaml', '--flights', '6000', '--half-width', '3%', '--threads', threads, '--json'];
-      return JSON.parse(alight(folder, ...args, '--out', `narrow-${threads}`).out);
+      return JSON.parse((await alightHere(folder, ...args, '--out', `narrow-${threads}`)).out);
     };
-    const [one, two] = [flown('1'), flown('2')];
+    const [one, two] = [await flown('1'), await flown('2')];
     expect(one.stoppedBy).toBe('enough');
     expect(one.odds.flights).toBe(2000);
     expect((one.odds.interval[1] - one.odds.interval[0]) / 2).toBeLessThanOrEqual(0.03);
@@ -136,18 +140,18 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
       /^s\.yaml/m,
     ],
   ];
-  test.each(cases)('%s', (_, edit, words) => {
+  test.each(cases)('%s', async (_, edit, words) => {
     writeFileSync(join(folder, 's.yaml'), edit(study));
-    const ran = alight(folder, 'fly', 's.yaml', '--flights', '5', '--out', 'never');
+    const ran = await alightHere(folder, 'fly', 's.yaml', '--flights', '5', '--out', 'never');
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(words);
     expect(ran.err).not.toMatch(/ at .*\.js:\d+/);
     expect(existsSync(join(folder, 'never'))).toBe(false);
   });
 
-  test('three mistakes come all at once', () => {
+  test('three mistakes come all at once', async () => {
     writeFileSync(join(folder, 's.yaml'), study.replace('seed: 1', 'sede: 1').replace('930 g', '-930 g').replace('50 Hz', '50 kg'));
-    const ran = alight(folder, 'check', 's.yaml');
+    const ran = await alightHere(folder, 'check', 's.yaml');
     expect(ran.code).toBe(2);
     expect(ran.err.trim().split('\n').length).toBe(3);
   });
@@ -176,25 +180,25 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
       ['fly', 'thistledown.yaml', '--flights', '3', '--out', 'no/where'],
       /the folder it should be made in does not exist/,
     ],
-  ])('%s', (_, args, words) => {
-    const ran = alight(folder, ...args);
+  ])('%s', async (_, args, words) => {
+    const ran = await alightHere(folder, ...args);
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(words);
     expect(existsSync(join(folder, 'never'))).toBe(false);
   });
 
-  test('a file where the results folder should be', () => {
+  test('a file where the results folder should be', async () => {
     writeFileSync(join(folder, 'taken'), 'mine');
-    const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '3', '--out', 'taken');
+    const ran = await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '3', '--out', 'taken');
     expect(ran.code).toBe(2);
     expect(ran.err).toMatch(/taken: is a file/);
     expect(readFileSync(join(folder, 'taken'), 'utf8')).toBe('mine');
   });
 
-  test('a folder with other files in it is left with them', () => {
+  test('a folder with other files in it is left with them', async () => {
     mkdirSync(join(folder, 'shared'));
     writeFileSync(join(folder, 'shared', 'notes.txt'), 'mine');
-    expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '3', '--out', 'shared').code).toBe(0);
+    expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '3', '--out', 'shared')).code).toBe(0);
     expect(readFileSync(join(folder, 'shared', 'notes.txt'), 'utf8')).toBe('mine');
   });
 });
@@ -202,36 +206,36 @@ describe('bad input ends with one clear line each and exit code 2, and writes no
 describe('constants that look stale', () => {
   const replay = ['fly', 'thistledown.yaml', '--flights', '500', '--set', 'phases.replay=on'];
 
-  test('are noticed, with their interval and what to do', () => {
-    const ran = alight(folder, ...replay, '--out', 'stale');
+  test('are noticed, with their interval and what to do', async () => {
+    const ran = await alightHere(folder, ...replay, '--out', 'stale');
     expect(ran.code).toBe(0);
     expect(ran.out).toMatch(
       /constants of rule fixed-height look stale by about -\d\.\d+ \(-\d\.\d+ to -\d\.\d+\) m: it lights too low, .*; fly with --retune/,
     );
   });
 
-  test('--retune shifts the height, says by how much and how sure, and what is written flies the same again', () => {
-    const ran = alight(folder, ...replay, '--retune', '--out', 'retuned');
+  test('--retune shifts the height, says by how much and how sure, and what is written flies the same again', async () => {
+    const ran = await alightHere(folder, ...replay, '--retune', '--out', 'retuned');
     expect(ran.code).toBe(0);
     expect(ran.out).toMatch(
       /fixed-height lights \d\.\d\d m higher than programmed: height 7\.00 to \d+\.\d\d m; 95 % interval of the best shift/,
     );
     expect(ran.out).toMatch(/are not shown to be worse; found by soft touchdowns of \d+ flights on other luck and 41 nominal ones/);
     expect(ran.out).not.toContain('look stale');
-    expect(alight(folder, 'fly', 'retuned/study.yaml', '--out', 'retuned-again').code).toBe(0);
+    expect((await alightHere(folder, 'fly', 'retuned/study.yaml', '--out', 'retuned-again')).code).toBe(0);
     const landed = (name: string) => JSON.parse(readFileSync(join(folder, name, 'summary.json'), 'utf8')).odds.landed;
     expect(landed('retuned-again')).toBe(landed('retuned'));
     for (const [name, words] of [
       ['retuned', /Fixed-height lights \d\.\d\d m higher than programmed/],
       ['stale', /Constants of rule fixed-height look stale by about -.*; fly with --retune\./],
     ] as const) {
-      expect(alight(folder, 'report', name).code).toBe(0);
+      expect((await alightHere(folder, 'report', name)).code).toBe(0);
       expect(readFileSync(join(folder, name, 'report.html'), 'utf8')).toMatch(words);
     }
   });
 
-  test('--retune of too few flights is refused before anything is made', () => {
-    const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '100', '--retune', '--out', 'few');
+  test('--retune of too few flights is refused before anything is made', async () => {
+    const ran = await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '100', '--retune', '--out', 'few');
     expect([ran.code, ran.out]).toEqual([2, '']);
     expect(ran.err).toContain('--flights: read 100; retuning needs at least 500');
     expect(existsSync(join(folder, 'few'))).toBe(false);

@@ -4,14 +4,14 @@ import { join } from 'node:path';
 import { tableFromIPC } from 'apache-arrow';
 import { describe, expect, it } from 'vitest';
 import { rankingSchema } from '../../src/analysis/read/rankingSchema.ts';
-import { alight, demoFolder, interrupted } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder, interrupted } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 const STUDY = 'thistledown.yaml';
 const read = (...names: readonly string[]) => JSON.parse(readFileSync(join(folder, ...names), 'utf8'));
 
 describe('alight rank STUDY', () => {
-  it('prints what fixes buy, groups and noise, then the inputs of leading groups; writes the ranking', () => {
+  it('prints what fixes buy, groups and noise, then the inputs of leading groups; writes the ranking', async () => {
     const run = alight(folder, 'rank', STUDY, '--flights', '80', '--out', 'fixes');
     expect(run.code).toBe(0);
     expect(run.out).toContain('Thistledown, light wind: 80 flights with each fix, the same luck every time, by rule fixed-height, seed 1');
@@ -41,23 +41,23 @@ describe('alight rank STUDY', () => {
     const row = rows.find((r) => r.subject === leader.name && r.measure === 'gain perfect');
     expect(row).toMatchObject({ value: leader.perfect.gain, low: leader.perfect.interval[0], best: leader.place.best });
 
-    const again = alight(folder, 'rank', STUDY, '--flights', '20', '--out', 'fixes');
+    const again = await alightHere(folder, 'rank', STUDY, '--flights', '20', '--out', 'fixes');
     expect(again.code).toBe(2);
     expect(again.err).toContain('holds results already (ranking.json, ranking.arrow, study.yaml, run.json)');
   });
 
-  it('gives the same ranking on one thread and odd chunks, and the base the flights of `alight fly`', () => {
-    const one = alight(folder, 'rank', STUDY, '--flights', '24', '--threads', '1', '--chunk', '7', '--json');
-    const two = alight(folder, 'rank', STUDY, '--flights', '24', '--threads', '2', '--json');
+  it('gives the same ranking on one thread and odd chunks, and the base the flights of `alight fly`', async () => {
+    const one = await alightHere(folder, 'rank', STUDY, '--flights', '24', '--threads', '1', '--chunk', '7', '--json');
+    const two = await alightHere(folder, 'rank', STUDY, '--flights', '24', '--threads', '2', '--json');
     const [{ run: _, ...first }, { run: __, ...second }] = [JSON.parse(one.out), JSON.parse(two.out)];
     expect(first).toEqual(second);
-    const flown = JSON.parse(alight(folder, 'fly', STUDY, '--flights', '24', '--out', 'flown', '--json').out);
+    const flown = JSON.parse((await alightHere(folder, 'fly', STUDY, '--flights', '24', '--out', 'flown', '--json')).out);
     expect(first.odds).toEqual(flown.odds);
   });
 
-  it('evaluates fixes asked for, whole and in parts, as trials with --set confirm', () => {
+  it('evaluates fixes asked for, whole and in parts, as trials with --set confirm', async () => {
     const fix = 'landing.igniterFails=perfect,accelerometer.biasX=0.2';
-    const ranking = JSON.parse(alight(folder, 'rank', STUDY, '--flights', '60', '--fix', fix, '--json').out);
+    const ranking = JSON.parse((await alightHere(folder, 'rank', STUDY, '--flights', '60', '--fix', fix, '--json')).out);
     expect(ranking.groups).toEqual([]);
     expect(ranking.asked.map((row: { name: string; part: boolean }) => [row.name, row.part])).toEqual([
       ['landing.igniterFails=perfect, accelerometer.biasX=0.2', false],
@@ -65,10 +65,10 @@ describe('alight rank STUDY', () => {
       ['accelerometer.biasX=0.2', true],
     ]);
     const words = ['--set', 'landing.igniterFails=0', '--set', 'accelerometer.biasX=0.2', '--flights', '60'];
-    const flown = JSON.parse(alight(folder, 'fly', STUDY, ...words, '--out', 'set', '--json').out);
+    const flown = JSON.parse((await alightHere(folder, 'fly', STUDY, ...words, '--out', 'set', '--json')).out);
     const { both, firstOnly } = ranking.asked[0].gain.counts;
     expect(both + firstOnly).toBe(flown.odds.landed);
-    expect(alight(folder, 'rank', STUDY, '--flights', '60', '--fix', fix).out).toMatch(
+    expect((await alightHere(folder, 'rank', STUDY, '--flights', '60', '--fix', fix)).out).toMatch(
       /What these fixes buy\n.*\n {2}landing.igniterFails=perfect, /,
     );
   });
@@ -88,13 +88,13 @@ describe('alight rank STUDY', () => {
 });
 
 describe('alight rank STUDY --toward', () => {
-  it('says at once that a low wish is met, and keeps an answer that the page shows', () => {
-    const run = alight(folder, 'rank', STUDY, '--toward', '5%', '--flights', '500', '--out', 'stairs');
+  it('says at once that a low wish is met, and keeps an answer that the page shows', async () => {
+    const run = await alightHere(folder, 'rank', STUDY, '--toward', '5%', '--flights', '500', '--out', 'stairs');
     expect(run.code).toBe(0);
     expect(run.out).toMatch(/ nothing mended the vehicle lands .* The wish of 5 % is met\./);
     expect(run.out).toMatch(/^ +as programmed +\d/m);
     expect(read('stairs', 'staircase.json')).toMatchObject({ wish: 0.05, flights: 250, end: 'reached', stoppedBy: 'wish' });
-    expect(alight(folder, 'report', 'stairs').code).toBe(0);
+    expect((await alightHere(folder, 'report', 'stairs')).code).toBe(0);
     expect(readFileSync(join(folder, 'stairs', 'report.html'), 'utf8')).toContain('The way to 5 %');
   });
 
@@ -104,8 +104,8 @@ describe('alight rank STUDY --toward', () => {
     [['--strength', 'half'], '--strength: only with --toward'],
     [['--toward', '80%', '--strength', 'most'], '--strength: read "most"; expected half or perfect'],
     [['--toward', '80%', '--fix', 'control.kpp=1'], '--fix control.kpp=1: unknown path'],
-  ])('refuses %o in plain lines', (words, message) => {
-    const run = alight(folder, 'rank', STUDY, ...words);
+  ])('refuses %o in plain lines', async (words, message) => {
+    const run = await alightHere(folder, 'rank', STUDY, ...words);
     expect(run.code).toBe(2);
     expect(run.err).toContain(message);
   });
@@ -116,8 +116,8 @@ describe('alight rank STUDY --sobol', () => {
   const rest =
     'rest=ascent.*,landing.im*,landing.b*,landing.ignitionD*,landing.m*,landing.o*,gimbal.*,airframe.*,air.a*,air.l*,rail.*,wind.*,site.*,accelerometer.*,gyro.*,alignment.*,timing.*,legs.*';
   const groups = ['--group', 'spin=air.rollAsymmetry', '--group', rest];
-  it('prints shares of success and sink speed with in-flight noise among them, and how they settled', () => {
-    const run = alight(folder, 'rank', STUDY, '--sobol', '--size', '256', ...groups, '--out', 'sobol');
+  it('prints shares of success and sink speed with in-flight noise among them, and how they settled', async () => {
+    const run = await alightHere(folder, 'rank', STUDY, '--sobol', '--size', '256', ...groups, '--out', 'sobol');
     expect(run.code).toBe(0);
     expect(run.out).toContain('Thistledown, light wind: variance shares by group, 1,536 flights (256 rows)');
     expect(run.out).toContain('Landing success: shares of its variance, 256 rows');
@@ -132,20 +132,20 @@ describe('alight rank STUDY --sobol', () => {
     expect(looks.map(({ size }: { size: number }) => size)).toEqual([32, 64, 128, 256]);
   });
 
-  it('until separated stops at a fixed look, the same that the whole run has', () => {
+  it('until separated stops at a fixed look, the same that the whole run has', async () => {
     const words = [...groups, '--sobol', '--size', '256', '--json'];
-    const stopped = JSON.parse(alight(folder, 'rank', STUDY, ...words, '--until-separated').out);
+    const stopped = JSON.parse((await alightHere(folder, 'rank', STUDY, ...words, '--until-separated')).out);
     expect(stopped.stoppedBy).toBe('separated');
     expect(stopped.looks.at(-1).success.subjects[0]).toMatchObject({ name: 'rest', place: { best: 1, worst: 1 } });
     expect(stopped.looks.length).toBeLessThan(4);
-    const whole = JSON.parse(alight(folder, 'rank', STUDY, ...words).out);
+    const whole = JSON.parse((await alightHere(folder, 'rank', STUDY, ...words)).out);
     expect(whole.looks.slice(0, stopped.looks.length)).toEqual(stopped.looks);
   });
 });
 
 describe('alight rank RESULTS', () => {
-  it('ranks flights already flown, flies nothing, and can leave the ranking beside them', () => {
-    alight(folder, 'fly', STUDY, '--flights', '600', '--out', 'results');
+  it('ranks flights already flown, flies nothing, and can leave the ranking beside them', async () => {
+    await alightHere(folder, 'fly', STUDY, '--flights', '600', '--out', 'results');
     const run = alight(folder, 'rank', 'results', '--out', 'results');
     expect(run.code).toBe(0);
     expect(run.err).toBe('');
@@ -157,9 +157,9 @@ describe('alight rank RESULTS', () => {
     expect(readdirSync(join(folder, 'results')).sort()).toEqual([
       ...['flights.arrow', 'ranking.arrow', 'ranking.json', 'run.json', 'study.yaml', 'summary.json'],
     ]);
-    const json = JSON.parse(alight(folder, 'rank', join('results', 'flights.arrow'), '--json').out);
+    const json = JSON.parse((await alightHere(folder, 'rank', join('results', 'flights.arrow'), '--json')).out);
     expect(json).toEqual(read('results', 'ranking.json'));
-    const again = alight(folder, 'rank', 'results', '--out', 'results');
+    const again = await alightHere(folder, 'rank', 'results', '--out', 'results');
     expect(again.code).toBe(2);
     expect(again.err).toContain('holds a ranking already');
   });
@@ -176,8 +176,8 @@ describe('alight rank RESULTS', () => {
     [[STUDY, '--group', 'x=nothing'], ['--group x: read "nothing"']],
     [[STUDY, '--rule', 'apogee'], ['--rule: read "apogee"']],
     [['nowhere'], ['nowhere']],
-  ])('refuses %o in plain lines', (words, messages) => {
-    const run = alight(folder, 'rank', ...words);
+  ])('refuses %o in plain lines', async (words, messages) => {
+    const run = await alightHere(folder, 'rank', ...words);
     expect(run.code).toBe(2);
     for (const message of messages) expect(run.err).toContain(message);
     expect(run.err).not.toContain('    at ');

@@ -4,7 +4,7 @@ import { chmodSync, copyFileSync, existsSync, mkdirSync, readFileSync, realpathS
 import { join, resolve } from 'node:path';
 import { parseHTML } from 'linkedom';
 import { describe, expect, test, vi } from 'vitest';
-import { alight, demoFolder, PROGRAM } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder, PROGRAM } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 const at = (...names: string[]) => join(folder, ...names);
@@ -12,16 +12,16 @@ const hash = (...names: string[]) =>
   createHash('sha256')
     .update(readFileSync(at(...names)))
     .digest('hex');
-const fly = (out: string, ...args: string[]) => alight(folder, 'fly', 'thistledown.yaml', '--out', out, ...args);
+const fly = (out: string, ...args: string[]) => alightHere(folder, 'fly', 'thistledown.yaml', '--out', out, ...args);
 const textOf = (...names: string[]) => {
   const { document } = parseHTML(readFileSync(at(...names), 'utf8'));
   for (const e of document.querySelectorAll('script, style')) e.remove();
   return document.documentElement.textContent ?? '';
 };
 
-describe('alight report', () => {
-  fly('flown', '--flights', '200');
-  alight(folder, 'compare', 'thistledown.yaml', '--flights', '60', '--out', 'compared');
+describe('alight report', async () => {
+  await fly('flown', '--flights', '200');
+  await alightHere(folder, 'compare', 'thistledown.yaml', '--flights', '60', '--out', 'compared');
   const ran = alight(folder, 'report', 'flown');
 
   test('writes one file that says what the terminal says, and asks nothing of a network', () => {
@@ -37,40 +37,40 @@ describe('alight report', () => {
     expect(text).not.toContain(folder);
   });
 
-  test('says of an even design what fly says of it, and nothing of that where draws are independent', () => {
+  test('says of an even design what fly says of it, and nothing of that where draws are independent', async () => {
     const words = 'his design spreads flights more evenly than luck would';
-    expect(fly('even', '--set', 'design=sobol', '--flights', '60').out).toContain(words);
-    expect(alight(folder, 'report', 'even').code).toBe(0);
+    expect((await fly('even', '--set', 'design=sobol', '--flights', '60')).out).toContain(words);
+    expect((await alightHere(folder, 'report', 'even')).code).toBe(0);
     expect(textOf('even', 'report.html')).toContain(words);
     expect(textOf('flown', 'report.html')).not.toContain(words);
   });
 
-  test('makes the same bytes again, from anywhere, and nothing of the machine unless asked', () => {
-    expect(alight(folder, 'report', 'flown', '--out', 'again.html').code).toBe(0);
-    expect(alight(at('flown'), 'report', '.', '--out', '../inside.html').code).toBe(0);
+  test('makes the same bytes again, from anywhere, and nothing of the machine unless asked', async () => {
+    expect((await alightHere(folder, 'report', 'flown', '--out', 'again.html')).code).toBe(0);
+    expect((await alightHere(at('flown'), 'report', '.', '--out', '../inside.html')).code).toBe(0);
     expect(hash('again.html')).toBe(hash('flown', 'report.html'));
     expect(hash('inside.html')).toBe(hash('flown', 'report.html'));
-    expect(alight(folder, 'report', 'flown', '--timing', '--out', 'timed.html').code).toBe(0);
+    expect((await alightHere(folder, 'report', 'flown', '--timing', '--out', 'timed.html')).code).toBe(0);
     expect(textOf('timed.html')).toContain(`Node ${process.version}`);
     expect(textOf('again.html')).not.toContain(process.version);
   });
 
-  test('puts a comparison beside the flights of another folder', () => {
-    expect(alight(folder, 'report', 'flown', 'compared', '--out', 'both.html').code).toBe(0);
+  test('puts a comparison beside the flights of another folder', async () => {
+    expect((await alightHere(folder, 'report', 'flown', 'compared', '--out', 'both.html')).code).toBe(0);
     const text = textOf('both.html');
     expect(text).toContain('Rules side by side');
     expect(text).toContain('200 flown');
     expect(text).toContain('60 flights by each rule');
   });
 
-  test('puts answers to different questions on one page, and refuses two to the same', () => {
+  test('puts answers to different questions on one page, and refuses two to the same', async () => {
     const made = [
       ['tune', 'thistledown.yaml', '--drops', '--steps', '3', '--out', 'dropped'],
       ['rank', 'thistledown.yaml', '--fix', 'ascent.impulseFactor=half', '--flights', '60', '--out', 'fixed'],
       ['rank', 'flown', '--out', 'ranked'],
     ];
-    for (const args of made) expect(alight(folder, ...args).code).toBe(0);
-    expect(alight(folder, 'report', 'flown', 'dropped', 'fixed', 'ranked', '--out', 'all.html').code).toBe(0);
+    for (const args of made) expect((await alightHere(folder, ...args)).code).toBe(0);
+    expect((await alightHere(folder, 'report', 'flown', 'dropped', 'fixed', 'ranked', '--out', 'all.html')).code).toBe(0);
     const text = textOf('all.html');
     const drops = JSON.parse(readFileSync(at('dropped', 'drops.json'), 'utf8'));
     expect(text).toContain(`Burn height grows by ${drops.fits.belief.coefficients[1].toFixed(3)} m for each metre of apogee`);
@@ -78,19 +78,30 @@ describe('alight report', () => {
     expect(text).toContain('Which fix first');
     expect(text).toContain('Which uncertainty matters, by the flights flown');
     expect(text).not.toMatch(/NaN|undefined|Infinity|null/);
-    const again = alight(folder, 'rank', 'flown', '--out', 'ranked-again');
+    const again = await alightHere(folder, 'rank', 'flown', '--out', 'ranked-again');
     expect(again.code).toBe(0);
-    const twice = alight(folder, 'report', 'flown', 'ranked', 'ranked-again', '--out', 'never.html');
+    const twice = await alightHere(folder, 'report', 'flown', 'ranked', 'ranked-again', '--out', 'never.html');
     expect([twice.code, twice.err]).toEqual([
       2,
       'ranked-again/ranking.json: a second answer to the same question (ranking, flown); name one\n',
     ]);
   });
 
-  test('refuses answers flown with other values than the flights beside them', () => {
-    const calm = alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'wind.speed=1 m/s', '--out', 'calm');
+  test('refuses answers flown with other values than the flights beside them', async () => {
+    const calm = await alightHere(
+      folder,
+      'tune',
+      'thistledown.yaml',
+      '--drops',
+      '--steps',
+      '3',
+      '--set',
+      'wind.speed=1 m/s',
+      '--out',
+      'calm',
+    );
     expect(calm.code).toBe(0);
-    const mixed = alight(folder, 'report', 'flown', 'calm', '--out', 'never.html');
+    const mixed = await alightHere(folder, 'report', 'flown', 'calm', '--out', 'never.html');
     expect([mixed.code, mixed.err]).toEqual([
       2,
       'calm/drops.json: belongs to another study than flown/flights.arrow; fly the study again as it is now, or name folders of one study only\n',
@@ -98,18 +109,18 @@ describe('alight report', () => {
     expect(existsSync(at('never.html'))).toBe(false);
   });
 
-  test('drops that nothing can land: a page that says so', () => {
-    alight(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'landing.impulseFactor=0.4', '--out', 'weak');
-    expect(alight(folder, 'report', 'weak').code).toBe(0);
+  test('drops that nothing can land: a page that says so', async () => {
+    await alightHere(folder, 'tune', 'thistledown.yaml', '--drops', '--steps', '3', '--set', 'landing.impulseFactor=0.4', '--out', 'weak');
+    expect((await alightHere(folder, 'report', 'weak')).code).toBe(0);
     const text = textOf('weak', 'report.html');
     expect(text).toMatch(/It cannot land: the softest touchdown of all is 1\d\.\d m\/s against a limit of 3\.00 m\/s/);
     expect(text).not.toMatch(/NaN|undefined|Infinity|null/);
   });
 
-  test('shows another rule’s flights when asked', () => {
-    expect(alight(folder, 'report', 'compared', '--rule', 'speed-curve', '--out', 'speed.html').code).toBe(0);
+  test('shows another rule’s flights when asked', async () => {
+    expect((await alightHere(folder, 'report', 'compared', '--rule', 'speed-curve', '--out', 'speed.html')).code).toBe(0);
     expect(textOf('speed.html')).toContain('Rule speed-curve.');
-    const wrong = alight(folder, 'report', 'compared', '--rule', 'nope', '--out', 'no.html');
+    const wrong = await alightHere(folder, 'report', 'compared', '--rule', 'nope', '--out', 'no.html');
     expect([wrong.code, wrong.err]).toEqual([
       2,
       '--rule: read "nope"; expected a rule flown here: fixed-height, apogee-line, speed-curve, predicted-stop\n',
@@ -117,15 +128,17 @@ describe('alight report', () => {
     expect(existsSync(at('no.html'))).toBe(false);
   });
 
-  test('refuses options that would be without effect, and makes no page', () => {
+  test('refuses options that would be without effect, and makes no page', async () => {
     mkdirSync(at('answers'));
     for (const name of ['comparison.json', 'study.yaml']) copyFileSync(at('compared', name), at('answers', name));
-    const refused = (...words: string[]) => alight(folder, 'report', ...words, '--out', 'stray.html');
-    const ran = refused('answers', '--rule', 'speed-curve');
+    const refused = (...words: string[]) => alightHere(folder, 'report', ...words, '--out', 'stray.html');
+    const ran = await refused('answers', '--rule', 'speed-curve');
     expect([ran.code, ran.err]).toEqual([2, '--rule: answers holds no flights to show in full; leave it out\n']);
-    expect(refused('answers', '--timing').err).toBe('--timing: no run.json stands beside answers to say how long it took; leave it out\n');
-    expect(alight(folder, 'measure', 'motor', resolve('studies/stitchwort-firings.csv'), '--out', 'motor').code).toBe(0);
-    const measured = refused('motor', '--rule', 'speed-curve', '--timing');
+    expect((await refused('answers', '--timing')).err).toBe(
+      '--timing: no run.json stands beside answers to say how long it took; leave it out\n',
+    );
+    expect((await alightHere(folder, 'measure', 'motor', resolve('studies/stitchwort-firings.csv'), '--out', 'motor')).code).toBe(0);
+    const measured = await refused('motor', '--rule', 'speed-curve', '--timing');
     expect([measured.code, measured.err]).toEqual([
       2,
       '--rule: a measurement holds no flights; leave it out\n--timing: a measurement holds no flights; leave it out\n',
@@ -133,10 +146,10 @@ describe('alight report', () => {
     expect(existsSync(at('stray.html'))).toBe(false);
   });
 
-  test('refuses to replace a page, unless forced', () => {
-    const twice = alight(folder, 'report', 'flown');
+  test('refuses to replace a page, unless forced', async () => {
+    const twice = await alightHere(folder, 'report', 'flown');
     expect([twice.code, twice.err]).toEqual([2, 'flown/report.html: exists already; choose another name, or --force to replace it\n']);
-    expect(alight(folder, 'report', 'flown', '--force').code).toBe(0);
+    expect((await alightHere(folder, 'report', 'flown', '--force')).code).toBe(0);
   });
 
   test.each<[string, string[], RegExp]>([
@@ -147,18 +160,18 @@ describe('alight report', () => {
       ['--flights', '20', '--set', 'limits.time=2 s'],
       /None of 20 flights has a result[\s\S]*Without a result: time limit \(20\)/,
     ],
-  ])('%s: a page that says so', (name, args, words) => {
+  ])('%s: a page that says so', async (name, args, words) => {
     const out = name.replaceAll(' ', '-');
-    expect(fly(out, ...args).code).toBe(0);
-    expect(alight(folder, 'report', out).code).toBe(0);
+    expect((await fly(out, ...args)).code).toBe(0);
+    expect((await alightHere(folder, 'report', out)).code).toBe(0);
     const text = textOf(out, 'report.html');
     expect(text).toMatch(words);
     expect(text).not.toMatch(/NaN|undefined|Infinity/);
-    expect(alight(folder, 'card', out).code).toBe(0);
+    expect((await alightHere(folder, 'card', out)).code).toBe(0);
     expect(textOf(out, 'card.html')).not.toMatch(/NaN|undefined|Infinity/);
   });
 
-  test('says in one line what is wrong with results it cannot read', () => {
+  test('says in one line what is wrong with results it cannot read', async () => {
     const whole = readFileSync(at('flown', 'flights.arrow'));
     writeFileSync(at('cut.arrow'), whole.subarray(0, whole.length / 2));
     mkdirSync(at('empty'));
@@ -171,13 +184,12 @@ describe('alight report', () => {
     mkdirSync(at('old'));
     copyFileSync(at('flown', 'flights.arrow'), at('old', 'flights.arrow'));
     writeFileSync(at('old', 'summary.json'), JSON.stringify({ program: 'alight 0.0.1', studyHash: 'x', warnings: [] }));
-    const lines = Object.fromEntries(
-      ['nowhere', 'cut.arrow', 'empty', 'broken', 'mixed', 'old'].map((name) => {
-        const { code, err } = alight(folder, 'report', name, '--out', 'never.html');
-        expect(code).toBe(2);
-        return [name, err];
-      }),
-    );
+    const lines: Record<string, string> = {};
+    for (const name of ['nowhere', 'cut.arrow', 'empty', 'broken', 'mixed', 'old']) {
+      const { code, err } = await alightHere(folder, 'report', name, '--out', 'never.html');
+      expect(code).toBe(2);
+      lines[name] = err;
+    }
     expect(lines).toEqual({
       nowhere: 'nowhere: does not exist; expected a results folder or a flights file (.arrow)\n',
       'cut.arrow': 'cut.arrow: cut short: it ends before its first flights; fly the study again\n',
@@ -208,8 +220,8 @@ test('alight fly --open makes the page and hands it to the platform’s opener',
 });
 
 describe('alight card', () => {
-  test('from results and from the study it is the same card', () => {
-    const results = alight(folder, 'card', 'flown', '--text', '--least', '80%');
+  test('from results and from the study it is the same card', async () => {
+    const results = await alightHere(folder, 'card', 'flown', '--text', '--least', '80%');
     const study = alight(folder, 'card', 'thistledown.yaml', '--flights', '200', '--text', '--least', '80%');
     expect([results.code, study.code]).toEqual([0, 0]);
     expect(study.out).toBe(results.out);
@@ -217,17 +229,17 @@ describe('alight card', () => {
     expect(results.out).toMatch(/ (go|no-go|unclear)\n/);
   });
 
-  test('writes page, header and JSON, and nothing when one of them is there', () => {
+  test('writes page, header and JSON, and nothing when one of them is there', async () => {
     const args = ['card', 'flown', '--out', 'card.html', '--c-header', 'rule.h', '--constants-json', 'rule.json'];
-    expect(alight(folder, ...args)).toMatchObject({ code: 0, out: 'card.html\nrule.h\nrule.json\n' });
+    expect(await alightHere(folder, ...args)).toMatchObject({ code: 0, out: 'card.html\nrule.h\nrule.json\n' });
     expect(readFileSync(at('rule.h'), 'utf8')).toContain('#define ALIGHT_HEIGHT (7.0) ');
     expect(JSON.parse(readFileSync(at('rule.json'), 'utf8')).constants[0]).toMatchObject({ name: 'height', value: 7 });
-    const again = alight(folder, 'card', 'flown', '--out', 'other.html', '--c-header', 'rule.h');
+    const again = await alightHere(folder, 'card', 'flown', '--out', 'other.html', '--c-header', 'rule.h');
     expect([again.code, existsSync(at('other.html'))]).toEqual([2, false]);
   });
 
-  test('does not pretend to fly results anew', () => {
-    const { code, err } = alight(folder, 'card', 'flown', '--flights', '9', '--text');
+  test('does not pretend to fly results anew', async () => {
+    const { code, err } = await alightHere(folder, 'card', 'flown', '--flights', '9', '--text');
     expect([code, err]).toEqual([2, 'flown: results are as they were flown; --set, --flights and --seed need a study file\n']);
   });
 });

@@ -1,13 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { alight, demoFolder } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 const SWEEP = ['sweep', 'thistledown.yaml', '--as-programmed', '--flights', '60'];
 
 describe('alight sweep', () => {
-  test('opens with what is best and what cannot be told from it, then bands, endings and how found', () => {
+  test('opens with what is best and what cannot be told from it, then bands, endings and how found', async () => {
     const ran = alight(folder, ...SWEEP, '--over', 'rules.fixed-height.height=3..11m', '--steps', '3', '--out', 'heights');
     expect(ran.code).toBe(0);
     for (const words of [
@@ -24,17 +24,24 @@ describe('alight sweep', () => {
     expect(readdirSync(join(folder, 'heights')).sort()).toEqual(['run.json', 'study.yaml', 'sweep.arrow', 'sweep.json']);
   });
 
-  test('says what becomes of an input’s spread, and shows motors beside their impulse', () => {
-    const kept = alight(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--out', 'kept');
+  test('says what becomes of an input’s spread, and shows motors beside their impulse', async () => {
+    const kept = await alightHere(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--out', 'kept');
     expect(kept.out).toContain('airframe.mass varies about each value as it does in the study; --hold holds it there');
-    const held = alight(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--hold', '--out', 'held');
+    const held = await alightHere(folder, ...SWEEP, '--over', 'airframe.mass=0.9,1kg', '--hold', '--out', 'held');
     expect(held.out).toContain('airframe.mass is held at each value, without its spread');
-    const motors = alight(folder, ...SWEEP, '--over', 'landing.curve=thistledown-landing.csv,thistledown-ascent.csv', '--out', 'motors');
+    const motors = await alightHere(
+      folder,
+      ...SWEEP,
+      '--over',
+      'landing.curve=thistledown-landing.csv,thistledown-ascent.csv',
+      '--out',
+      'motors',
+    );
     expect(motors.out).toMatch(/Motors and the fall they meet[\s\S]*thistledown-landing\.csv +50\.1 +59\.2 +\d+ \(\d+ to \d+\)/);
   });
 
-  test('--json holds everything', () => {
-    const ran = alight(folder, ...SWEEP, '--over', 'wind.speed=1,3 m/s', '--out', 'json', '--json');
+  test('--json holds everything', async () => {
+    const ran = await alightHere(folder, ...SWEEP, '--over', 'wind.speed=1,3 m/s', '--out', 'json', '--json');
     const { run, folder: where, ...sweep } = JSON.parse(ran.out);
     expect(sweep).toEqual(JSON.parse(readFileSync(join(folder, 'json', 'sweep.json'), 'utf8')));
     expect([run.threads > 0, where]).toEqual([true, 'json']);
@@ -47,8 +54,8 @@ describe('alight sweep', () => {
       ['--over', 'wind.sped=1,2'],
       '--over wind.sped=1: unknown path; expected an input or a place of the study. Did you mean "wind.speed"?',
     ],
-  ])('refuses %j in one line', (args, message) => {
-    const ran = alight(folder, ...SWEEP, ...args, '--out', 'refused');
+  ])('refuses %j in one line', async (args, message) => {
+    const ran = await alightHere(folder, ...SWEEP, ...args, '--out', 'refused');
     expect([ran.code, ran.out]).toEqual([2, '']);
     expect(ran.err).toContain(message);
     expect(readdirSync(folder)).not.toContain('refused');

@@ -1,8 +1,12 @@
-/** Runs the built program as a user does: a process of its own, in a folder of its own. */
+/**
+ * Runs the built program in a folder of its own: as a user does, in a process of its own, or in the test's process,
+ * where it says and writes the same and need not start.
+ */
 import { spawn, spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { afterAll } from 'vitest';
 
 export const PROGRAM = resolve('dist/run/alight.js');
@@ -34,6 +38,56 @@ export function alight(cwd: string, ...args: readonly string[]): Ran {
     maxBuffer: 1 << 28,
   });
   return { code: status, out: stdout, err: stderr };
+}
+
+let runs = 0;
+let running = false;
+
+/**
+ * The same built program in this process: most of what a short run costs is starting Node and warming up. For runs
+ * beside those of a process of its own; not for signals, closed pipes and ends that the program makes itself. One at a
+ * time: folder, arguments and streams are the process's.
+ */
+export async function alightHere(cwd: string, ...args: readonly string[]): Promise<Ran> {
+  if (running) throw new Error('a run in this process is under way; await it first');
+  const { argv, env, stdout, stderr } = process;
+  const [home, colour] = [process.cwd(), env.NO_COLOR];
+  const listeners = [stdout, stderr].map((stream) => stream.listeners('error'));
+  const said: Record<'out' | 'err', string> = { out: '', err: '' };
+  const taking =
+    (where: 'out' | 'err'): typeof stdout.write =>
+    (text: string | Uint8Array): boolean => {
+      said[where] += typeof text === 'string' ? text : Buffer.from(text).toString();
+      return true;
+    };
+  const [toOut, toErr] = [stdout.write, stderr.write];
+  const before = process.exitCode;
+  process.chdir(cwd);
+  running = true;
+  process.argv = [process.execPath, PROGRAM, ...args];
+  env.NO_COLOR = '1';
+  process.exitCode = undefined;
+  stdout.write = taking('out');
+  stderr.write = taking('err');
+  try {
+    // Another name each time, so that its main file is run anew; what that imports is loaded once.
+    await import(`${pathToFileURL(PROGRAM)}?run=${runs++}`);
+    return { code: Number(process.exitCode ?? 0), out: said.out, err: said.err };
+  } finally {
+    running = false;
+    stdout.write = toOut;
+    stderr.write = toErr;
+    process.exitCode = before;
+    process.argv = argv;
+    if (colour === undefined) delete env.NO_COLOR;
+    else env.NO_COLOR = colour;
+    process.chdir(home);
+    for (const [i, stream] of [stdout, stderr].entries()) {
+      for (const listener of stream.listeners('error')) {
+        if (!listeners[i].includes(listener)) stream.removeListener('error', listener as (error: Error) => void);
+      }
+    }
+  }
 }
 
 /**
