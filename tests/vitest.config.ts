@@ -11,7 +11,7 @@ export default defineConfig({
     // what others see.
     isolate: false,
     // The built program is run as it was built, also in the worker's own process (tests/helpers/commandLine.ts).
-    server: { deps: { external: [/\/dist\/run\//] } },
+    server: { deps: { external: [/\/dist\//] } },
     maxWorkers: '150%',
     // Generous: whole studies are flown, and machines are shared.
     testTimeout: 300_000,

@@ -28,8 +28,8 @@ test.each(IN_PARTS)(
     // What a search goes by is flown by every part anew.
     const parts = ['tune', 'campaign policies'].includes(name) ? 2 : 3;
     const at = (what: string): string => join(root, `${name}, ${what}`);
-    await run({ out: at('whole') });
-    for (let number = 1; number <= parts; number++) await run({ out: at(`${number}`), part: { number, parts } });
+    await run({ out: at('whole'), threads: 2 });
+    for (let number = 1; number <= parts; number++) await run({ out: at(`${number}`), threads: 1, part: { number, parts } });
     await joinParts([at('2'), ...(parts === 3 ? [at('3')] : []), at('1')], { out: at('joined') });
     expect(filesOf(at('joined'))).toEqual(filesOf(at('whole')));
   },
@@ -56,7 +56,7 @@ test('a ranking of groups in parts is one run: each part flies the inputs of all
 describe('parts', () => {
   const part = async (name: string, number: number, parts: number, ...set: string[]): Promise<string> => {
     const out = join(root, name);
-    await flyStudy(await demoWith('flights=40', ...set), { out, part: { number, parts } });
+    await flyStudy(await demoWith('flights=40', ...set), { out, threads: 1, part: { number, parts } });
     return out;
   };
 

@@ -9,11 +9,11 @@ import { staircaseSchema } from '../../../src/analysis/read/staircaseSchema.ts';
 import { staircaseText } from '../../../src/cli/staircaseText.ts';
 import { staircaseOpening } from '../../../src/report/staircaseWords.ts';
 import type { OpenedStudy } from '../../../src/study/load.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { coarseStudy, demoStudy } from '../../helpers/studyForTests.ts';
 
 /** Hardly any spread, but an igniter that fails on three flights of ten and a casing that sticks on one of ten. */
 const opened: OpenedStudy = {
-  study: demoStudy({
+  study: coarseStudy({
     flights: 500,
     inputs: {
       'landing.igniterFails': { kind: 'chance', probability: 0.3 },
@@ -78,7 +78,8 @@ describe('constants follow', () => {
     const [choice] = opened.study.rules;
     // Three metres too low.
     const low = { ...choice, constants: { ...choice.constants, height: choice.constants.height - 3 } };
-    const stale = { ...opened, study: demoStudy({ ...opened.study, rules: [low] }) };
+    // At the full rate, for which the constants were made.
+    const stale = { ...opened, study: demoStudy({ ...opened.study, computer: demoStudy().computer, rules: [low] }) };
     const { staircase } = await climb(stale, { ...options, wish: 0.3 });
     const [first] = staircase.steps;
     expect(first.kind).toBe('retuning');
@@ -98,7 +99,7 @@ describe('how a climb ends', () => {
 
   it('with what remains, and a ceiling, where no spread is to blame', async () => {
     // Nothing lands this softly, whatever is held.
-    const strict = { ...opened, study: demoStudy({ ...opened.study, limits: { ...opened.study.limits, slide: 0.001 } }) };
+    const strict = { ...opened, study: coarseStudy({ ...opened.study, limits: { ...opened.study.limits, slide: 0.001 } }) };
     const { staircase } = await climb(strict, { ...options, wish: 0.8 });
     expect(staircase).toMatchObject({ stoppedBy: 'nothing helps', end: 'missed' });
     expect(staircase.everything?.odds.interval?.[1]).toBeLessThan(0.8);
@@ -130,7 +131,7 @@ describe('candidates', () => {
   });
 
   it('have no half where the strength of a noise varies', () => {
-    const varied = demoStudy({ ...study, inputs: { ...study.inputs, 'wind.gustScale': { kind: 'uniform', low: 0.5, high: 1.5 } } });
+    const varied = coarseStudy({ ...study, inputs: { ...study.inputs, 'wind.gustScale': { kind: 'uniform', low: 0.5, high: 1.5 } } });
     const found = candidatesOf(varied, noiseSubjects(varied), [], 'half', []);
     expect(found.find(({ name }) => name === 'gusts')?.strength).toBe('perfect');
   });

@@ -4,12 +4,12 @@ import { tuneRule } from '../../../src/analysis/tune/tuneRule.ts';
 import { UserError } from '../../../src/errors.ts';
 import type { OpenedStudy } from '../../../src/study/load.ts';
 import type { Study } from '../../../src/study/study.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { coarseStudy } from '../../helpers/studyForTests.ts';
 
-const demo = demoStudy();
+const demo = coarseStudy();
 const opened = (study: Study): OpenedStudy => ({ study, warnings: [], foretold: [], text: `title: ${study.title}\n` });
 const withRule = (kind: string, constants: Record<string, number>): OpenedStudy =>
-  opened(demoStudy({ rules: [{ name: 'mine', kind, constants, lead: 0.11, tiltGuard: 0.6, insideTick: false }] }));
+  opened(coarseStudy({ rules: [{ name: 'mine', kind, constants, lead: 0.11, tiltGuard: 0.6, insideTick: false }] }));
 const BUDGET = 3000;
 
 describe('tuning', { timeout: 180_000 }, () => {
@@ -50,10 +50,10 @@ describe('tuning', { timeout: 180_000 }, () => {
   });
 
   it('makes a quantile of sink speed small when asked, within bounds, and says when the best lies on one', async () => {
-    const { tuning } = await tuneRule(withRule('fixedHeight', { height: 4 }), {
+    const { tuning } = await tuneRule(withRule('fixedHeight', { height: 3 }), {
       budget: BUDGET,
       aim: { kind: 'sink', quantile: 0.5 },
-      bounds: { height: { low: 0, high: 5.5 } },
+      bounds: { height: { low: 0, high: 4.5 } },
     });
     const { fresh, good } = tuning;
     expect(good?.kind).toBe('sink');
@@ -61,9 +61,9 @@ describe('tuning', { timeout: 180_000 }, () => {
     expect(best).toBeLessThan(present - 1);
     expect(fresh?.best.sink?.interval?.[0]).toBeLessThanOrEqual(best);
     expect(fresh?.best.sink?.interval?.[1]).toBeGreaterThanOrEqual(best);
-    expect(tuning.onBounds).toEqual([{ key: 'height', at: 5.5, side: 'high', own: false }]);
-    expect(tuning.rounds.every((round) => round.candidates.every(({ constants }) => constants.height <= 5.5))).toBe(true);
-    expect(tuning.map?.points.every(({ constants }) => constants.height <= 5.5)).toBe(true);
+    expect(tuning.onBounds).toEqual([{ key: 'height', at: 4.5, side: 'high', own: false }]);
+    expect(tuning.rounds.every((round) => round.candidates.every(({ constants }) => constants.height <= 4.5))).toBe(true);
+    expect(tuning.map?.points.every(({ constants }) => constants.height <= 4.5)).toBe(true);
   });
 
   it('keeps the best so far when interrupted', async () => {
