@@ -2,7 +2,7 @@
  * Thrust-vector control: gimbal commands from believed attitude, rate and drift. Knows no truth and not whether a motor
  * burns.
  */
-import { atan2 } from '../maths/elementary/arc.ts';
+import { atan2, atanSeries } from '../maths/elementary/arc.ts';
 import { r00, r01, r02, r10, r11, r12, r20, r21, r22 } from '../maths/rotation.ts';
 import { thrustAt } from '../maths/thrustCurve.ts';
 import type { ComputerParameters, ExpectedThrust } from './parameters.ts';
@@ -60,8 +60,7 @@ export class AttitudeControl {
     const nx = norm * (r00(y, z) * ux + r10(w, x, y, z) * uy + r20(w, x, y, z));
     const ny = norm * (r01(w, x, y, z) * ux + r11(x, z) * uy + r21(w, x, y, z));
     const nz = norm * (r02(w, x, y, z) * ux + r12(w, x, y, z) * uy + r22(x, y));
-    const side = Math.sqrt(ny * ny + nz * nz);
-    const scale = side > 0 ? atan2(side, nx) / side : 0;
+    const scale = angleOverSine(nx, ny * ny + nz * nz);
     const errorY = -scale * nz;
     const errorZ = scale * ny;
     if (integrate) {
@@ -74,6 +73,20 @@ export class AttitudeControl {
     this.command2 = bounded(want2, p.gimbalLimit);
     this.saturated = this.command1 !== want1 || this.command2 !== want2;
   }
+}
+
+/**
+ * An angle over its sine: of the small ones that are held, by the series of the arc tangent, which waits for no root.
+ * @param cosine of the angle   @param square of its sine
+ * @returns 0 for a half turn, whose direction nothing says
+ */
+function angleOverSine(cosine: number, square: number): number {
+  if (cosine > 0 && square < 0.19 * cosine * cosine) {
+    const per = 1 / cosine;
+    return per * (1 - atanSeries(square * per * per));
+  }
+  const sine = Math.sqrt(square);
+  return sine > 0 ? atan2(sine, cosine) / sine : 0;
 }
 
 function bounded(value: number, limit: number): number {

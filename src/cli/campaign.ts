@@ -6,7 +6,6 @@ import { defaultFolder } from './fly.ts';
 import {
   goOn,
   keepOptions,
-  olderStay,
   openFor,
   partFolder,
   printJson,
@@ -90,7 +89,8 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
   if (options.json) return printJson({ ...campaign, run, folder: place });
   const { campaignText } = await import('./campaignText.ts');
   const { cautionsText } = await import('./summaryText.ts');
-  const { count, duration } = await import('../report/words.ts');
+  const { count } = await import('../report/words.ts');
+  const { flightsOf, flownTo } = await import('./flownText.ts');
   const flown = campaign.firstLanding?.campaigns ?? 0;
   const lines = [
     campaign.finding,
@@ -98,8 +98,7 @@ async function run(path: string, given: CampaignCommandOptions): Promise<void> {
     `${campaign.title}: ${count(flown)} campaigns by rule ${campaign.rule}, seed ${campaign.seed}`,
     ...campaignText(campaign),
     '',
-    `${count(Math.round(run.flightsPerSecond * run.seconds))} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
-    ...olderStay(place, out),
+    ...flownTo(place, out, run, flightsOf(run)),
     ...(campaign.stoppedBy === 'interrupted'
       ? [
           flown + campaign.lost.length < campaign.campaignsAsked

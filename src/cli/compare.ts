@@ -9,7 +9,6 @@ import {
   goOn,
   keepOptions,
   MOST_CHUNK,
-  olderStay,
   openFor,
   partFolder,
   printJson,
@@ -105,7 +104,8 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   if (options.json) return printJson({ ...comparison, run, folder: place });
   const { comparisonText } = await import('./compareText.ts');
   const { cautionsText } = await import('./summaryText.ts');
-  const { count, duration } = await import('../report/words.ts');
+  const { count } = await import('../report/words.ts');
+  const { flownTo } = await import('./flownText.ts');
   const { flights, rules, lost, stoppedBy, untilResolved } = comparison;
   const stops = {
     limit: untilResolved === null ? [] : [`Stopped at ${count(flights)} flights by each: --flights allows no more.`],
@@ -117,8 +117,7 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
     '',
     comparisonText(comparison),
     '',
-    `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
-    ...olderStay(place, out),
+    ...flownTo(place, out, run, null),
     comparison.designs === null
       ? `See any flight again: alight trace ${join(place, 'study.yaml')} NUMBER --rule NAME`
       : `See any flight again, as programmed: alight trace ${path} NUMBER --variant NAME --rule NAME`,

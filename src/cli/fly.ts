@@ -10,7 +10,6 @@ import {
   goOn,
   keepOptions,
   MOST_CHUNK,
-  olderStay,
   openFor,
   partFolder,
   printJson,
@@ -87,7 +86,8 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   if (options.open) await showPage(place);
   if (options.json) return printJson({ ...summary, run, folder: place });
   const { answersText, cautionsText } = await import('./summaryText.ts');
-  const { count, duration } = await import('../report/words.ts');
+  const { count } = await import('../report/words.ts');
+  const { flownTo } = await import('./flownText.ts');
   const { retunedWords, staleWords } = await import('../report/heightWords.ts');
   const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
   const flown = summary.odds.flights;
@@ -100,8 +100,7 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
     ...staleLines,
     answersText(summary, summary.design),
     '',
-    `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
-    ...olderStay(place, out),
+    ...flownTo(place, out, run, flown),
     ...stopLines(summary, flown, options),
     ...summary.lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',

@@ -76,13 +76,13 @@ async function run(path: string, logbookPath: string, options: LearnCommandOptio
   if (options.json) return printJson({ ...learning, run, folder: place });
   const { learnText } = await import('./learnText.ts');
   const { cautionsText } = await import('./summaryText.ts');
-  const { count, duration } = await import('../report/words.ts');
+  const { flownTo } = await import('./flownText.ts');
   const lines = [
     learning.finding,
     '',
     ...learnText(learning),
     '',
-    `${count(learning.flights)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
+    ...flownTo(place, out, run, learning.flights),
     `Fly this vehicle as it is now known: alight fly ${join(place, 'learned.yaml')}`,
     `Its page, with pictures: alight report ${place}`,
     ...learning.lost.map(

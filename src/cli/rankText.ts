@@ -15,7 +15,8 @@ import type {
 import type { RunFacts } from '../fleet/session.ts';
 import { placeText, rankingOpening } from '../report/rankAdvice.ts';
 import { pText } from '../report/verdict.ts';
-import { count, duration, withInterval } from '../report/words.ts';
+import { count, withInterval } from '../report/words.ts';
+import { flightsOf, flownText } from './flownText.ts';
 import { bar, heading, table } from './terminal.ts';
 
 /** Cells of the longest bar. */
@@ -179,10 +180,9 @@ export function cautionLines(cautions: readonly string[]): string[] {
   return cautions.length === 0 ? [] : ['', ...cautions.map((caution) => `caution: ${caution}`)];
 }
 
-export function runText({ lost }: Pick<FixRanking, 'lost'>, { seconds, threads, flightsPerSecond }: RunFacts): string {
-  const flown = count(Math.round(seconds * flightsPerSecond));
+export function runText({ lost }: Pick<FixRanking, 'lost'>, run: RunFacts): string {
   const lines = [
-    `${flown} flights in ${duration(seconds)} on ${threads} thread${threads === 1 ? '' : 's'}: ${count(Math.round(flightsPerSecond))} flights/s`,
+    flownText(run, flightsOf(run)),
     ...lost.map((l) => `flight ${l.flight} of "${l.work}" has no result: its worker failed twice: ${l.reason}`),
   ];
   return lines.join('\n');

@@ -7,7 +7,6 @@ import {
   goOn,
   keepOptions,
   MOST_CHUNK,
-  olderStay,
   partFolder,
   printJson,
   printPart,
@@ -72,14 +71,13 @@ async function run(path: string, options: SweepCommandOptions): Promise<void> {
   if (json) return printJson({ ...sweep, run, folder: place });
   const { sweepText } = await import('./sweepText.ts');
   const { cautionsText } = await import('./summaryText.ts');
-  const { count, duration } = await import('../report/words.ts');
+  const { flownTo } = await import('./flownText.ts');
   const lines = [
     `${sweep.title}: ${sweep.axes.map(({ path: number }) => number).join(' and ')}, ${sweep.points.length} points by rule ${sweep.rule}, seed ${sweep.seed}`,
     '',
     sweepText(sweep),
     '',
-    `${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}: ${count(Math.round(run.flightsPerSecond))} flights/s. Results in ${place}`,
-    ...olderStay(place, out),
+    ...flownTo(place, out, run, null),
     ...(sweep.unfinished.length === 0 ? [] : [`Interrupted: not flown are ${sweep.unfinished.join('; ')}. ${goOn(options)}`]),
     ...sweep.lost.map((l) => `flight ${l.flight} at ${l.work} has no result: its worker failed twice: ${l.reason}`),
     '',

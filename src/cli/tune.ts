@@ -13,7 +13,6 @@ import { defaultFolder } from './fly.ts';
 import {
   goOn,
   keepOptions,
-  olderStay,
   openFor,
   partFolder,
   printJson,
@@ -155,12 +154,11 @@ async function printWithRun(
   { out, force }: { readonly out: string; readonly force?: boolean },
 ): Promise<void> {
   const { cautionsText } = await import('./summaryText.ts');
-  const { count, duration } = await import('../report/words.ts');
+  const { flownTo } = await import('./flownText.ts');
   const lines = [
     text,
     '',
-    `${count(flown)} flights in ${duration(run.seconds)} on ${run.threads} thread${run.threads === 1 ? '' : 's'}. Results in ${place}`,
-    ...olderStay(place, out),
+    ...flownTo(place, out, run, flown),
     ...(process.exitCode === 130 ? [`Interrupted. ${goOn(force === undefined ? {} : { force })}`] : []),
     ...lost.map((l) => `flight ${l.flight} has no result: its worker failed twice: ${l.reason}`),
     '',

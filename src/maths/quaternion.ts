@@ -19,11 +19,16 @@ export function leaningAttitude(out: Float64Array, start: i32, tilt: number, azi
 
 /** q <- q (x) exp of the rotation vector (tx, ty, tz) in body axes, rad. */
 export function turnBy(q: Float64Array, tx: number, ty: number, tz: number): void {
+  // sin(angle/2)/angle and cos(angle/2) by the square of the angle: up to 0.1 rad, more than a tick's turn, their power
+  // series are exact to rounding and wait for no root.
   const square = tx * tx + ty * ty + tz * tz;
-  const angle = Math.sqrt(square);
-  // sin(angle/2)/angle; below 1e-4 the series is exact to 1e-18.
-  const k = angle > 1e-4 ? sin(0.5 * angle) / angle : 0.5 - square / 48;
-  const c = cos(0.5 * angle);
+  let k = 0.5 - square * (1.0 / 48.0 - square * (1.0 / 3840.0 - square * (1.0 / 645120.0)));
+  let c = 1 - square * (1.0 / 8.0 - square * (1.0 / 384.0 - square * (1.0 / 46080.0 - square * (1.0 / 10321920.0))));
+  if (square > 0.01) {
+    const angle = Math.sqrt(square);
+    k = sin(0.5 * angle) / angle;
+    c = cos(0.5 * angle);
+  }
   const ex = k * tx;
   const ey = k * ty;
   const ez = k * tz;

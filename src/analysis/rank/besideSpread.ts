@@ -6,7 +6,7 @@ import { CATALOGUE, type InputKey, inputIndex } from '../../inputs/catalogue.ts'
 import { ranked } from '../../statistics/samples/ranks.ts';
 import type { Study } from '../../study/study.ts';
 import { column, type FlightColumns, hasResult, outcomeIndex } from '../flights/flightColumns.ts';
-import { type Direction, direction } from './direction.ts';
+import { type Direction, direction, rankedSuccess } from './direction.ts';
 import { withoutMiddle } from './fixes.ts';
 import type { FixRanking, FixRow } from './ranking.ts';
 import { inputSubjects, type Subject } from './rankSubjects.ts';
@@ -35,7 +35,7 @@ export function directionsOf(base: FlightColumns, singles: readonly Subject[]): 
   const counted = countedRows(base);
   const { success } = counted;
   if (success.every((value) => value === success[0])) return found;
-  const to = ranked(success);
+  const to = rankedSuccess(ranked(success));
   for (const key of singles.flatMap(({ keys }) => keys)) {
     if (isCircle(key)) continue;
     const values = valuesOf(base, counted, key);

@@ -14,14 +14,14 @@ import type { Ranked } from '../../statistics/samples/ranks.ts';
 import type { Stated } from '../../statistics/sensitivity/influence.ts';
 import { countOutcomes } from '../flights/flightColumns.ts';
 import { LEVEL } from '../fly/summary.ts';
-import { direction } from './direction.ts';
+import { direction, type RankedSuccess, rankedSuccess } from './direction.ts';
 import type { InputMeasures, Split } from './ranking.ts';
 
 /** Fewest flights of either kind, and of a kind of failure, for measures of it. */
 export const LEAST_EACH = 30;
 
 export class Splits {
-  readonly #success: Ranked;
+  readonly #success: RankedSuccess;
   readonly #landed: Uint8Array;
   readonly #outcome: Uint8Array;
   readonly #failures: readonly number[];
@@ -33,7 +33,7 @@ export class Splits {
   /** @param success 0/1   @param outcome of the same flights, all with a result   @param inputs to be met */
   constructor(success: Ranked, outcome: Uint8Array, inputs: number) {
     const counts = countOutcomes(outcome);
-    this.#success = success;
+    this.#success = rankedSuccess(success);
     this.#landed = Uint8Array.from(success.values);
     this.#outcome = outcome;
     this.#inputs = inputs;

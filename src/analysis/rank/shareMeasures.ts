@@ -5,6 +5,7 @@
  */
 import type { TwoGroups } from '../../statistics/proportions/twoGroups.ts';
 import { holm } from '../../statistics/samples/holm.ts';
+import { type KeptRanks, keptRanks } from '../../statistics/samples/keptRanks.ts';
 import type { Partition } from '../../statistics/samples/partition.ts';
 import { spearman } from '../../statistics/samples/rankCorrelation.ts';
 import { endOfTwoValues, type Ranked, Ranker } from '../../statistics/samples/ranks.ts';
@@ -12,12 +13,12 @@ import { correlationInterval, type Stated } from '../../statistics/sensitivity/i
 import {
   type Dependence,
   delta,
+  deltaClasses,
   dependenceBound,
   drawFolds,
   type Folds,
-  outputClasses,
 } from '../../statistics/sensitivity/momentIndependent.ts';
-import { type KeptRanks, keptRanks, partialRankCorrelations } from '../../statistics/sensitivity/partialCorrelation.ts';
+import { partialRankCorrelations } from '../../statistics/sensitivity/partialCorrelation.ts';
 import { LEVEL } from '../fly/summary.ts';
 import { firstOrderShares, within } from './firstOrderShares.ts';
 import type { GroupShare, Measures } from './ranking.ts';
@@ -71,6 +72,7 @@ interface Asked extends Output {
   readonly yesNo: boolean;
   readonly folds: Folds;
   readonly classes: Partition;
+  readonly kept: KeptRanks;
 }
 
 function askedOf(output: Output): Asked {
@@ -79,7 +81,8 @@ function askedOf(output: Output): Asked {
     ...output,
     yesNo: endOfTwoValues(ranked) !== null,
     folds: drawFolds(ranked.order.length, key),
-    classes: outputClasses(ranked),
+    classes: deltaClasses(ranked),
+    kept: keptRanks(ranked),
   };
 }
 
@@ -114,8 +117,12 @@ function rankMeasures(
     const column = values(name);
     ranker ??= new Ranker(column.length);
     const x = ranker.ranked(column);
-    for (const [o, output] of asked.entries()) lists[o].push(byOrder(x, output));
-    if (asked.length > 0) kept.push(keptRanks(x, all.subarray(kept.length * n, (kept.length + 1) * n)));
+    if (asked.length > 0) {
+      const own = keptRanks(x, all.subarray(kept.length * n, (kept.length + 1) * n));
+      const classes = deltaClasses(x);
+      for (const [o, output] of asked.entries()) lists[o].push(byOrder(x, own, classes, output));
+      kept.push(own);
+    }
     met(
       x,
       name,
@@ -123,14 +130,14 @@ function rankMeasures(
     );
   }
   const partials = partialsOf(kept, cautions);
-  return asked.map((output, o) => ({ list: lists[o], partial: partials(output.ranked) }));
+  return asked.map((output, o) => ({ list: lists[o], partial: partials(output.kept) }));
 }
 
-function byOrder(x: Ranked, output: Asked): ByOrder {
+function byOrder(x: Ranked, kept: KeptRanks, classes: Partition, output: Asked): ByOrder {
   const lower = endOfTwoValues(x);
-  const whole = delta(x, output.classes, output.folds);
+  const whole = delta(classes, output.classes, output.folds);
   return {
-    along: spearman(x, output.ranked),
+    along: spearman(kept, output.kept),
     delta: { estimate: whole.estimate, standardError: whole.standardError, pValue: whole.pValue },
     groups: output.yesNo ? groupsByValue(x, output.ranked.values) : null,
     rare: lower !== null && Math.min(lower, x.order.length - lower) < LEAST_OF_VALUE,
@@ -168,7 +175,7 @@ function measuredOutput({ names, circles, values, groups }: Inputs, output: Aske
  * Partial correlations for one output after another, the inputs' own part worked out at the first; null, with the reason
  * among the cautions, where columns cannot be told apart or flights are too few for so many.
  */
-function partialsOf(inputs: readonly KeptRanks[], cautions: string[]): (output: Ranked) => readonly Stated[] | null {
+function partialsOf(inputs: readonly KeptRanks[], cautions: string[]): (output: KeptRanks) => readonly Stated[] | null {
   const caught = <T>(made: () => T, what: string): T | null => {
     try {
       return made();
@@ -182,12 +189,12 @@ function partialsOf(inputs: readonly KeptRanks[], cautions: string[]): (output: 
   return (output) => {
     if (inputs.length === 0) return [];
     if (partials === undefined) {
-      const rows = output.values.length;
+      const rows = output.doubled.length;
       const enough = rows > inputs.length + 2;
       if (!enough) cautions.push(`${rows} flights are too few for partial correlations of ${inputs.length} inputs`);
       partials = enough ? caught(() => partialRankCorrelations(inputs), 'some inputs go together exactly') : null;
     }
     const made = partials;
-    return made === null ? null : caught(() => made(keptRanks(output)), 'the inputs make up an output exactly');
+    return made === null ? null : caught(() => made(output), 'the inputs make up an output exactly');
   };
 }

@@ -23,7 +23,7 @@ export function atan(x: number): number {
 
 /** The arc tangent of x from 0 on: of (x - c)/(1 + x c), which is small, beside that of the nearest of four c. */
 function atanOf(x: number): number {
-  if (x < 0.4375) return x - x * atanSeries(x);
+  if (x < 0.4375) return x - x * atanSeries(x * x);
   let t: number = 0;
   let high: number = 0;
   let low: number = 0;
@@ -44,12 +44,11 @@ function atanOf(x: number): number {
     high = HALF_PI;
     low = HALF_PI_LOW;
   }
-  return high - (t * atanSeries(t) - low - t);
+  return high - (t * atanSeries(t * t) - low - t);
 }
 
-/** 1 - atan(x)/x for |x| below 0.44. */
-function atanSeries(x: number): number {
-  const z = x * x;
+/** 1 - atan(x)/x for |x| below 0.4375. @param z x^2 */
+export function atanSeries(z: number): number {
   const w = z * z;
   const odd =
     z *

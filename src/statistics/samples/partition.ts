@@ -30,18 +30,23 @@ export function classesFor(rows: number): number {
  * @param wanted 1..255
  */
 export function partition(x: Ranked, wanted: number): Partition {
-  checkWanted(wanted);
   const { order, ascending } = x;
-  const n = order.length;
-  const tieAt = (place: number): Tie => tieOf(place, n, (k) => ascending[k]);
-  const kept = joinSmall(tiesAtMost(tieAt, n, wanted) ?? evenEnds(tieAt, n, wanted), n);
-  const classOf = new Uint8Array(n);
+  const sizes = classSizes(ascending, wanted);
+  const classOf = new Uint8Array(order.length);
   let start = 0;
-  for (const [c, end] of kept.entries()) {
-    for (let i = start; i < end; i++) classOf[order[i]] = c;
-    start = end;
+  for (const [c, size] of sizes.entries()) {
+    for (let i = start; i < start + size; i++) classOf[order[i]] = c;
+    start += size;
   }
-  return { classOf, count: kept.length, sizes: sizesOf(kept) };
+  return { classOf, count: sizes.length, sizes };
+}
+
+/** Rows in each of those classes, ascending. @param ascending the column's values from the smallest to the largest */
+export function classSizes(ascending: Float64Array, wanted: number): Uint32Array {
+  checkWanted(wanted);
+  const n = ascending.length;
+  const tieAt = (place: number): Tie => tieOf(place, n, (k) => ascending[k]);
+  return sizesOf(joinSmall(tiesAtMost(tieAt, n, wanted) ?? evenEnds(tieAt, n, wanted), n));
 }
 
 /**

@@ -66,39 +66,6 @@ function ranksOf(ascending: Float64Array, order: Uint32Array, ranks: Float64Arra
   return ranks;
 }
 
-/**
- * How far each row's rank is from the middle, (n + 1)/2: put in order by going outwards from the middle on both sides,
- * without sorting.
- */
-export function ranksFromMiddle({ order, ranks }: Ranked): Ordered {
-  const n = order.length;
-  const from = (place: number): number => Math.abs(ranks[order[place]] - (n + 1) / 2);
-  const outwards = new Uint32Array(n);
-  const ascending = new Float64Array(n);
-  // The first place that is not below the middle: the last is not.
-  let up = 0;
-  for (let last = n - 1; up < last; ) {
-    const half = (up + last) >> 1;
-    if (ranks[order[half]] < (n + 1) / 2) up = half + 1;
-    else last = half;
-  }
-  let down = up - 1;
-  // The nearest not yet taken on either side; where a side is used up, nothing is nearer there.
-  let [above, below] = [from(up), down < 0 ? Infinity : from(down)];
-  for (let i = 0; i < n; i++) {
-    if (above <= below) {
-      outwards[i] = order[up++];
-      ascending[i] = above;
-      above = up === n ? Infinity : from(up);
-    } else {
-      outwards[i] = order[down--];
-      ascending[i] = below;
-      below = down < 0 ? Infinity : from(down);
-    }
-  }
-  return { order: outwards, ascending };
-}
-
 /** The place after the last that holds the same value as place `start`. */
 export function tieEnd(ascending: Float64Array, start: number): number {
   const value = ascending[start];

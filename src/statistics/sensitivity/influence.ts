@@ -49,31 +49,37 @@ export function withInfluence(estimate: number, influence: Float32Array, freed =
   return { estimate, standardError: Math.sqrt(squares / n / (n - 1 - freed)), influence };
 }
 
-/** Influence values met some rows at a time, of which nothing is kept but their sums. */
+/** Influence values of several estimates, met some rows at a time, of which nothing is kept but their sums. */
 export class InfluenceSums {
   #rows = 0;
-  #sum = 0;
-  #squares = 0;
+  readonly #sums: Float64Array;
+  readonly #squares: Float64Array;
 
-  /** @param values row by row, `columns` to a row   @param column whose values these are, of the first `rows` rows */
-  add(values: Float32Array, columns: number, column: number, rows: number): void {
-    let [sum, squares] = [0, 0];
-    for (let i = 0; i < rows; i++) {
-      const value = values[i * columns + column];
-      sum += value;
-      squares += value * value;
-    }
-    this.#rows += rows;
-    this.#sum += sum;
-    this.#squares += squares;
+  constructor(estimates: number) {
+    this.#sums = new Float64Array(estimates);
+    this.#squares = new Float64Array(estimates);
   }
 
-  /** As {@link withInfluence} of all values met. */
-  stated(estimate: number, freed = 0): Stated {
+  /** @param values row by row, one an estimate, of the first `rows` rows */
+  add(values: Float32Array, rows: number): void {
+    const [sums, squares] = [this.#sums, this.#squares];
+    const d = sums.length;
+    for (let i = 0; i < rows; i++) {
+      for (let e = 0; e < d; e++) {
+        const value = values[i * d + e];
+        sums[e] += value;
+        squares[e] += value * value;
+      }
+    }
+    this.#rows += rows;
+  }
+
+  /** As {@link withInfluence} of all values met. @param which of the estimates */
+  stated(which: number, estimate: number, freed = 0): Stated {
     const n = this.#rows;
     checkFreedom(n, freed);
     // About nothing already, so that taking off the mean loses no digits.
-    const squares = Math.max(0, this.#squares - (this.#sum * this.#sum) / n);
+    const squares = Math.max(0, this.#squares[which] - this.#sums[which] ** 2 / n);
     return { estimate, standardError: Math.sqrt(squares / n / (n - 1 - freed)) };
   }
 }

@@ -36,9 +36,9 @@ export function drawFolds(rows: number, key: string): Folds {
   return Uint8Array.from({ length: rows }, () => Math.floor(draw() * FOLDS));
 }
 
-/** The output sorted into classes, made once for all inputs. */
-export function outputClasses(y: Ranked): Partition {
-  return partition(y, fineClasses(y.order.length));
+/** A column sorted into the classes that {@link delta} takes: an output once for all inputs, an input for all outputs. */
+export function deltaClasses(x: Ranked): Partition {
+  return partition(x, fineClasses(x.order.length));
 }
 
 /**
@@ -47,18 +47,6 @@ export function outputClasses(y: Ranked): Partition {
  */
 function fineClasses(rows: number): number {
   return Math.max(2, Math.min(96, Math.round(2 * Math.cbrt(rows))));
-}
-
-/**
- * Borgonovo's delta in [0, 1]: half the mean absolute difference between the output's density and its density given the
- * input.
- * @param x the input, n >= 100 rows   @param y the output's classes   @param folds from {@link drawFolds}
- * @throws RangeError when lengths differ or rows are fewer.
- * Sources: E. Borgonovo, A new uncertainty importance measure, Reliab. Eng. Syst. Saf. 92 (2007) 771-784; from given
- * data: E. Plischke, E. Borgonovo and C. L. Smith, Eur. J. Oper. Res. 226 (2013) 536-550.
- */
-export function delta(x: Ranked, y: Partition, folds: Folds): Dependence {
-  return heldOutContrast(partition(x, fineClasses(folds.length)), y, folds);
 }
 
 /**
@@ -73,7 +61,15 @@ function addTo(sums: Float64Array, more: Float64Array): void {
   for (let k = 0; k < sums.length; k++) sums[k] += more[k];
 }
 
-function heldOutContrast(x: Partition, y: Partition, folds: Folds): Dependence {
+/**
+ * Borgonovo's delta in [0, 1]: half the mean absolute difference between the output's density and its density given the
+ * input.
+ * @param x the input's classes, n >= 100 rows   @param y the output's   @param folds from {@link drawFolds}
+ * @throws RangeError when lengths differ or rows are fewer.
+ * Sources: E. Borgonovo, A new uncertainty importance measure, Reliab. Eng. Syst. Saf. 92 (2007) 771-784; from given
+ * data: E. Plischke, E. Borgonovo and C. L. Smith, Eur. J. Oper. Res. 226 (2013) 536-550.
+ */
+export function delta(x: Partition, y: Partition, folds: Folds): Dependence {
   const n = folds.length;
   if (x.classOf.length !== n || y.classOf.length !== n) {
     throw new RangeError(`input of ${x.classOf.length}, output of ${y.classOf.length} and folds of ${n} rows`);

@@ -2,9 +2,7 @@
  * Partial correlations of many inputs with one output, each freed of the linear part of all the other inputs, on ranks.
  * Walks the rows some at a time, so that beside the ranks themselves little is held.
  */
-
-import { partition } from '../samples/partition.ts';
-import type { Ranked } from '../samples/ranks.ts';
+import type { KeptRanks } from '../samples/keptRanks.ts';
 import {
   BLOCK,
   correlationMatrix,
@@ -15,65 +13,6 @@ import {
   StandardScores,
 } from './correlationMatrix.ts';
 import { InfluenceSums, type Stated } from './influence.ts';
-
-/** A column's ranks, kept in four bytes a row. */
-export interface KeptRanks {
-  /** Twice the average ranks: whole numbers. */
-  readonly doubled: Uint32Array;
-  readonly classes: RankClasses;
-}
-
-/**
- * Classes in which the ranks' part is worked out: it is a smooth function of each rank, so the error is of order
- * 1/128^2 of a small part.
- */
-const RANK_CLASSES = 128;
-
-/** What {@link partialRankCorrelations} needs of a column. @param doubled where its ranks are put, as long as it */
-export function keptRanks(x: Ranked, doubled = new Uint32Array(x.ranks.length)): KeptRanks {
-  const { ranks } = x;
-  for (let i = 0; i < ranks.length; i++) doubled[i] = 2 * ranks[i];
-  return { doubled, classes: new RankClasses(partition(x, RANK_CLASSES).sizes) };
-}
-
-/** Ranks a lookup serves: a power of two, by its exponent. */
-const STRETCH = 6;
-
-/** Which class a rank belongs to, without a byte for every row. */
-class RankClasses {
-  readonly count: number;
-  /** Twice the place after each class. */
-  readonly #ends: Uint32Array;
-  /** Class of the first of each stretch of doubled ranks. */
-  readonly #first: Uint8Array;
-
-  /** @param sizes rows of each class, ascending */
-  constructor(sizes: Uint32Array) {
-    this.count = sizes.length;
-    let end = 0;
-    this.#ends = Uint32Array.from(sizes, (size) => {
-      end += size;
-      return 2 * end;
-    });
-    this.#first = new Uint8Array(((2 * end) >> STRETCH) + 1);
-    let c = 0;
-    for (let s = 0; s < this.#first.length; s++) {
-      while (c < this.count - 1 && s << STRETCH > this.#ends[c]) c++;
-      this.#first[s] = c;
-    }
-  }
-
-  /** Classes of the ranks of `count` rows from `start` on, into `out`. */
-  fill(out: Uint8Array, doubled: Uint32Array, start: number, count: number): void {
-    const [ends, first] = [this.#ends, this.#first];
-    for (let i = 0; i < count; i++) {
-      const rank = doubled[start + i];
-      let c = first[rank >> STRETCH];
-      while (rank > ends[c]) c++;
-      out[i] = c;
-    }
-  }
-}
 
 /**
  * Partial correlation, on average ranks, of each input with one output after another of the same rows; what the inputs
@@ -120,11 +59,7 @@ function sumsByClass(scores: StandardScores, columns: readonly KeptRanks[], inve
     for (let b = 0; b < columns.length; b++) {
       const into = ofScores[b];
       columns[b].classes.fill(classOf, columns[b].doubled, start, count);
-      for (let i = 0; i < count; i++) {
-        const from = i * d;
-        const to = classOf[i] * d;
-        for (let a = 0; a < d; a++) into[to + a] += z[from + a];
-      }
+      addRows(into, classOf, z, count, d);
     }
   });
   return ofScores.map((sums, b) => {
@@ -132,6 +67,23 @@ function sumsByClass(scores: StandardScores, columns: readonly KeptRanks[], inve
     residualScores(residual, sums, columns[b].classes.count, inverse, d);
     return residual;
   });
+}
+
+/** Adds each of `count` rows of d numbers to the row of `into` that its class says. */
+function addRows(into: Float64Array, classOf: Uint8Array, rows: Float64Array, count: number, d: number): void {
+  const whole = d - (d % 4);
+  for (let i = 0; i < count; i++) {
+    let from = i * d;
+    let to = classOf[i] * d;
+    // four at once: this is most of the time that many inputs take
+    for (const end = from + whole; from < end; from += 4, to += 4) {
+      into[to] += rows[from];
+      into[to + 1] += rows[from + 1];
+      into[to + 2] += rows[from + 2];
+      into[to + 3] += rows[from + 3];
+    }
+    for (const end = (i + 1) * d; from < end; from++, to++) into[to] += rows[from];
+  }
 }
 
 /**
@@ -197,34 +149,55 @@ function pairsOf({ scores: { columns: d }, inverse }: Among, { w, s }: WithOutpu
 
 function estimates(among: Among, end: WithOutput, met: (influence: Float32Array, start: number, count: number) => void): Stated[] {
   const { scores, inverse } = among;
-  const { q, w } = end;
   const d = scores.columns;
   const pairs = pairsOf(among, end);
-  const sums = pairs.map(() => new InfluenceSums());
+  const sums = new InfluenceSums(d);
   const addRankPart = rankPart(among, end, pairs);
+  const addResidualPart = residualPart(end, pairs);
   const residuals = new Float64Array(BLOCK * d);
   const influences = new Float32Array(BLOCK * d);
   scores.eachBlock((z, start, count) => {
     residualScores(residuals, z, count, inverse, d);
     influences.fill(0);
     addRankPart(influences, start, count);
-    for (let i = 0; i < d; i++) {
-      const p = pairs[i];
-      // u, v: the output's and the input's residual on all other inputs, with variance 1
-      const su = Math.sqrt(p.determinant * p.pii);
-      const sv = Math.sqrt(p.determinant * p.pyy);
-      for (let j = 0; j < count; j++) {
-        const qy = q[start + j];
-        const qi = residuals[j * d + i] - w[i] * qy;
-        const u = (p.pii * qy - p.piy * qi) / su;
-        const v = (p.pyy * qi - p.piy * qy) / sv;
-        influences[j * d + i] += u * v - (p.rho / 2) * (u * u + v * v);
-      }
-      sums[i].add(influences, d, i, count);
-    }
+    addResidualPart(influences, residuals, start, count);
+    sums.add(influences, count);
     met(influences, start, count);
   });
-  return pairs.map(({ rho }, i) => sums[i].stated(rho, d - 1));
+  return pairs.map(({ rho }, i) => sums.stated(i, rho, d - 1));
+}
+
+/**
+ * The influence of a correlation, u v - rho (u^2 + v^2)/2, of the output's and an input's residual on all other inputs,
+ * brought to variance 1: both are sums of multiples of the residual scores q_y and q_i, and so it is a quadratic form of
+ * these.
+ * @returns adds it for `count` rows from `start` on, count x d
+ */
+function residualPart(
+  { q, w }: WithOutput,
+  pairs: readonly Pair[],
+): (part: Float32Array, residuals: Float64Array, start: number, count: number) => void {
+  const d = pairs.length;
+  const [ofOutput, ofBoth, ofInput] = [new Float64Array(d), new Float64Array(d), new Float64Array(d)];
+  for (const [i, p] of pairs.entries()) {
+    const su = Math.sqrt(p.determinant * p.pii);
+    const sv = Math.sqrt(p.determinant * p.pyy);
+    // u = uy qy + ui qi, v = vy qy + vi qi
+    const [uy, ui, vy, vi] = [p.pii / su, -p.piy / su, -p.piy / sv, p.pyy / sv];
+    ofOutput[i] = uy * vy - (p.rho / 2) * (uy * uy + vy * vy);
+    ofBoth[i] = uy * vi + ui * vy - p.rho * (uy * ui + vy * vi);
+    ofInput[i] = ui * vi - (p.rho / 2) * (ui * ui + vi * vi);
+  }
+  return (part, residuals, start, count) => {
+    for (let j = 0; j < count; j++) {
+      const qy = q[start + j];
+      const row = j * d;
+      for (let i = 0; i < d; i++) {
+        const qi = residuals[row + i] - w[i] * qy;
+        part[row + i] += (ofOutput[i] * qy + ofBoth[i] * qi) * qy + ofInput[i] * qi * qi;
+      }
+    }
+  };
 }
 
 /**
@@ -245,22 +218,36 @@ function rankPart(among: Among, end: WithOutput, pairs: readonly Pair[]): (part:
     classOf: new Uint8Array(BLOCK),
     table: rankTable(sums[b], sumOf(end.q, ranks), end.w, rankFactors(among, end, pairs, b)),
   }));
-  // three columns at once, so that a row's part is read and written once for all three; the last are filled up with a
+  // six columns at once, so that a row's part is read and written once for all six; the last are filled up with a
   // column of nothing
   const none = { classOf: new Uint8Array(BLOCK), table: new Float32Array(d) };
-  const triples = Array.from({ length: Math.ceil(looked.length / 3) }, (_, t) => [0, 1, 2].map((k) => looked[3 * t + k] ?? none));
+  const six = Array.from({ length: Math.ceil(looked.length / 6) }, (_, t) => [0, 1, 2, 3, 4, 5].map((k) => looked[6 * t + k] ?? none));
   return (part, start, count) => {
     for (const { ranks, classOf } of looked) ranks.classes.fill(classOf, ranks.doubled, start, count);
-    for (const [x, y, w] of triples) {
-      for (let j = 0; j < count; j++) {
-        const to = j * d;
-        const fromX = x.classOf[j] * d;
-        const fromY = y.classOf[j] * d;
-        const fromW = w.classOf[j] * d;
-        for (let i = 0; i < d; i++) part[to + i] += x.table[fromX + i] + y.table[fromY + i] + w.table[fromW + i];
-      }
-    }
+    for (const columns of six) addSix(part, columns, count, d);
   };
+}
+
+interface Looked {
+  readonly classOf: Uint8Array;
+  /** Classes x d. */
+  readonly table: Float32Array;
+}
+
+/** Adds to the part of each of `count` rows what six columns say of its classes. */
+function addSix(part: Float32Array, columns: readonly Looked[], count: number, d: number): void {
+  const [a, b, c, e, f, g] = columns.map(({ table }) => table);
+  const [classA, classB, classC, classE, classF, classG] = columns.map(({ classOf }) => classOf);
+  for (let j = 0; j < count; j++) {
+    const to = j * d;
+    const inA = classA[j] * d;
+    const inB = classB[j] * d;
+    const inC = classC[j] * d;
+    const inE = classE[j] * d;
+    const inF = classF[j] * d;
+    const inG = classG[j] * d;
+    for (let i = 0; i < d; i++) part[to + i] += a[inA + i] + b[inB + i] + c[inC + i] + e[inE + i] + f[inF + i] + g[inG + i];
+  }
 }
 
 function sumOf(values: Float64Array, { doubled, classes }: KeptRanks): Float64Array {

@@ -3,7 +3,7 @@ import { normalQuantile } from '../../../src/maths/normal.ts';
 import { stream } from '../../../src/maths/streams.ts';
 import { ranked } from '../../../src/statistics/samples/ranks.ts';
 import { firstOrder } from '../../../src/statistics/sensitivity/givenData.ts';
-import { delta, dependenceBound, drawFolds, outputClasses } from '../../../src/statistics/sensitivity/momentIndependent.ts';
+import { delta, deltaClasses, dependenceBound, drawFolds } from '../../../src/statistics/sensitivity/momentIndependent.ts';
 import { sampleOf, sumOfTwo, twoUniformFailure } from '../../helpers/closedForms.ts';
 import { coverageOf, fourErrors } from '../../helpers/coverage.ts';
 
@@ -15,7 +15,7 @@ describe('delta', () => {
       const measure = delta;
       const found = coverageOf(0, REPEATS, (r) => {
         const { inputs, output } = sampleOf(sumOfTwo, 1000, stream(`without/${r}`), 3);
-        const e = measure(ranked(inputs[2]), outputClasses(ranked(output)), drawFolds(1000, `without/${r}`));
+        const e = measure(deltaClasses(ranked(inputs[2])), deltaClasses(ranked(output)), drawFolds(1000, `without/${r}`));
         return { ...e, interval: [dependenceBound(e, 0.95), 1] as const };
       });
       expect(Math.abs(found.bias)).toBeLessThan((4 * found.spread) / Math.sqrt(REPEATS));
@@ -29,8 +29,8 @@ describe('delta', () => {
   it('cover both at once for a yes/no output, where they are one, n = 1,000 (300 repeats, 4 binomial standard errors)', () => {
     const found = coverageOf(0.25, REPEATS, (r) => {
       const { inputs, output } = sampleOf(twoUniformFailure, 1000, stream(`failure/${r}`));
-      const y = outputClasses(ranked(output));
-      const e = delta(ranked(inputs[0]), y, drawFolds(1000, `failure/${r}`));
+      const y = deltaClasses(ranked(output));
+      const e = delta(deltaClasses(ranked(inputs[0])), y, drawFolds(1000, `failure/${r}`));
       return { ...e, interval: [dependenceBound(e, 0.95), 1] as const };
     });
     expect(Math.abs(found.covered - 0.95)).toBeLessThan(fourErrors(REPEATS));
@@ -41,10 +41,10 @@ describe('delta', () => {
 
   it('err low only, by no more than 0.02 at 100,000 rows for a sum of two', () => {
     const { inputs, output } = sampleOf(sumOfTwo, 100_000, stream('sum of two'));
-    const y = outputClasses(ranked(output));
+    const y = deltaClasses(ranked(output));
     const folds = drawFolds(100_000, 'sum of two');
     for (const input of inputs) {
-      const d = delta(ranked(input), y, folds);
+      const d = delta(deltaClasses(ranked(input)), y, folds);
       expect(d.estimate).toBeLessThan(1 / 3 + 4 * d.standardError);
       expect(d.estimate).toBeGreaterThan(1 / 3 - 0.02);
     }
@@ -54,7 +54,7 @@ describe('delta', () => {
     const draw = stream('spread');
     const x = ranked(Float64Array.from({ length: 20_000 }, draw));
     const y = x.values.map((v) => (0.2 + v) * normalQuantile(draw()));
-    const e = delta(x, outputClasses(ranked(y)), drawFolds(20_000, 'spread'));
+    const e = delta(deltaClasses(x), deltaClasses(ranked(y)), drawFolds(20_000, 'spread'));
     expect(dependenceBound(e, 0.999)).toBeGreaterThan(0.1);
     expect(firstOrder(x.values, y).pValue).toBeGreaterThan(0.01);
   });
@@ -64,11 +64,11 @@ describe('delta', () => {
     const truth = 0.19146246127401312;
     const draw = stream('two values');
     const x = Float64Array.from({ length: 40_000 }, () => (draw() < 0.5 ? 0 : 1));
-    const y = outputClasses(ranked(x.map((v) => v + normalQuantile(draw()))));
+    const y = deltaClasses(ranked(x.map((v) => v + normalQuantile(draw()))));
     const folds = drawFolds(40_000, 'two values');
     {
       const measure = delta;
-      const e = measure(ranked(x), y, folds);
+      const e = measure(deltaClasses(ranked(x)), y, folds);
       expect(Math.abs(e.estimate - truth)).toBeLessThan(4 * e.standardError);
       expect(e.standardError).toBeLessThan(0.005);
     }
@@ -80,7 +80,7 @@ describe('delta', () => {
       const found = coverageOf(0.5, REPEATS, (r) => {
         const draw = stream(`plain/${r}`);
         const x = ranked(Float64Array.from({ length: 100 }, () => (draw() < 0.5 ? 0 : 1)));
-        const e = measure(x, outputClasses(x), drawFolds(100, `plain/${r}`));
+        const e = measure(deltaClasses(x), deltaClasses(x), drawFolds(100, `plain/${r}`));
         return { ...e, interval: [dependenceBound(e, 0.95), 1] as const };
       });
       // 4 standard errors; leaving out m/(m-1) would cost a tenth
@@ -92,17 +92,25 @@ describe('delta', () => {
   it('are the same for the same key and after any rising change of input and output', () => {
     const { inputs, output } = sampleOf(sumOfTwo, 2000, stream('same'));
     const folds = drawFolds(2000, 'a');
-    const plain = delta(ranked(inputs[0]), outputClasses(ranked(output)), folds).estimate;
+    const plain = delta(deltaClasses(ranked(inputs[0])), deltaClasses(ranked(output)), folds).estimate;
     expect(drawFolds(2000, 'a')).toEqual(folds);
     expect(drawFolds(2000, 'b')).not.toEqual(folds);
-    expect(delta(ranked(inputs[0].map(Math.exp)), outputClasses(ranked(output.map((v) => v ** 3))), folds).estimate).toBe(plain);
+    expect(delta(deltaClasses(ranked(inputs[0].map(Math.exp))), deltaClasses(ranked(output.map((v) => v ** 3))), folds).estimate).toBe(
+      plain,
+    );
   });
 
   it('have nothing to say of an input that does not vary, and refuse few rows', () => {
     const { output } = sampleOf(sumOfTwo, 200, stream('constant'));
-    const y = outputClasses(ranked(output));
-    expect(delta(ranked(new Float64Array(200)), y, drawFolds(200, 'c'))).toMatchObject({ estimate: 0, standardError: 0, pValue: 1 });
-    expect(() => delta(ranked(output.slice(0, 50)), outputClasses(ranked(output.slice(0, 50))), drawFolds(50, 'c'))).toThrow('50 rows');
-    expect(() => delta(ranked(output), y, drawFolds(150, 'c'))).toThrow(RangeError);
+    const y = deltaClasses(ranked(output));
+    expect(delta(deltaClasses(ranked(new Float64Array(200))), y, drawFolds(200, 'c'))).toMatchObject({
+      estimate: 0,
+      standardError: 0,
+      pValue: 1,
+    });
+    expect(() => delta(deltaClasses(ranked(output.slice(0, 50))), deltaClasses(ranked(output.slice(0, 50))), drawFolds(50, 'c'))).toThrow(
+      '50 rows',
+    );
+    expect(() => delta(deltaClasses(ranked(output)), y, drawFolds(150, 'c'))).toThrow(RangeError);
   });
 });

@@ -2,10 +2,11 @@ import { inverse, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { normalQuantile } from '../../../src/maths/normal.ts';
 import { stream } from '../../../src/maths/streams.ts';
+import { keptRanks } from '../../../src/statistics/samples/keptRanks.ts';
 import { ranked } from '../../../src/statistics/samples/ranks.ts';
 import { correlationMatrix, invertCorrelation, StandardScores } from '../../../src/statistics/sensitivity/correlationMatrix.ts';
 import { correlationInterval } from '../../../src/statistics/sensitivity/influence.ts';
-import { keptRanks, partialRankCorrelations } from '../../../src/statistics/sensitivity/partialCorrelation.ts';
+import { partialRankCorrelations } from '../../../src/statistics/sensitivity/partialCorrelation.ts';
 import { coverageOf, fourErrors } from '../../helpers/coverage.ts';
 
 const partialsOf = (inputs: readonly Float64Array[], output: Float64Array) =>
