@@ -14,14 +14,14 @@ import { varyingInputs } from '../../../src/inputs/varying.ts';
 import { type OpenedStudy, openStudy } from '../../../src/study/load.ts';
 import { resolvedYaml } from '../../../src/study/resolved.ts';
 import type { Study } from '../../../src/study/study.ts';
-import { demoStudy } from '../../helpers/studyForTests.ts';
+import { coarseStudy } from '../../helpers/studyForTests.ts';
 import { scratch } from '../../results/setUp.ts';
 
 const root = scratch();
 const opened = (study: Study): OpenedStudy => ({ study, warnings: [], foretold: [], text: resolvedYaml(study) });
 
 describe('the demo’s campaigns', async () => {
-  const demo = await openStudy('studies/thistledown.yaml', { set: ['campaign.attempts=6'] });
+  const demo = await openStudy('studies/thistledown.yaml', { set: ['computer.rate=50 Hz', 'campaign.attempts=6'] });
   const { campaign } = await campaignStudy(demo, { campaigns: 40, threads: 1, chunk: 40, out: join(root, 'one') });
   await campaignStudy(demo, { campaigns: 40, threads: 2, chunk: 3, out: join(root, 'two') });
   const table = tableFromIPC(readFileSync(join(root, 'one', 'campaign.arrow')));
@@ -141,8 +141,8 @@ describe('policies, what is held, and costs', async () => {
 });
 
 test('with all that varies staying with the airframe, no noise and no rebuild, a vehicle flies the same flight for ever', async () => {
-  const { inputs, sensors, computer, site, campaign: plan } = demoStudy();
-  const study = demoStudy({
+  const { inputs, sensors, computer, site, campaign: plan } = coarseStudy();
+  const study = coarseStudy({
     stays: Object.fromEntries(Object.keys(inputs).map((key) => [key, { airframe: 1 }])),
     sensors: { ...sensors, accelerometer: { ...sensors.accelerometer, noise: 0 }, gyro: { ...sensors.gyro, noise: 0 } },
     computer: { ...computer, stallRate: 0 },
@@ -158,8 +158,8 @@ test('with all that varies staying with the airframe, no noise and no rebuild, a
 
 describe('the levels apart', async () => {
   const share = async (shares: Shares): Promise<readonly (number | undefined)[]> => {
-    const { inputs, sensors, computer, site } = demoStudy();
-    const study = demoStudy({
+    const { inputs, sensors, computer, site } = coarseStudy();
+    const study = coarseStudy({
       stays: Object.fromEntries(Object.keys(inputs).map((key) => [key, shares])),
       sensors: { ...sensors, accelerometer: { ...sensors.accelerometer, noise: 0 }, gyro: { ...sensors.gyro, noise: 0 } },
       computer: { ...computer, stallRate: 0 },
@@ -187,7 +187,7 @@ describe('the levels apart', async () => {
 });
 
 test('with every input fresh the curve is the naive one, but for noise', async () => {
-  const study = demoStudy({ campaign: { ...demoStudy().campaign, attempts: 4 } });
+  const study = coarseStudy({ campaign: { ...coarseStudy().campaign, attempts: 4 } });
   const { campaign } = await campaignStudy(opened(study), { campaigns: 150, threads: 2 });
   expect(campaign.staying).toBe(0);
   // Both ends of 95 % intervals of a share and of its naive forecast; the seed is fixed, and none of four parts here.
@@ -199,7 +199,7 @@ test('with every input fresh the curve is the naive one, but for noise', async (
 
 test('a campaign whose worker fails is lost by its number, kept as one attempt without a result, and in no answer', async () => {
   // No study that was read has half a sub-step: the kernel's parameters refuse it.
-  const study = demoStudy({ seed: 'faulty', substeps: 1.5 });
+  const study = coarseStudy({ seed: 'faulty', substeps: 1.5 });
   const { campaign } = await campaignStudy(opened(study), { campaigns: 2, threads: 1, out: join(root, 'lost') });
   expect(campaign.lost.map(({ flight }) => flight)).toEqual([1, 2]);
   expect(campaign.lost[0].reason).toContain('the kernel stopped in attempt 1 of campaign 1 of seed faulty');
@@ -211,7 +211,7 @@ test('a campaign whose worker fails is lost by its number, kept as one attempt w
 
 test('an interrupted run keeps whole campaigns', async () => {
   const stop = new AbortController();
-  const { campaign, folder } = await campaignStudy(opened(demoStudy()), {
+  const { campaign, folder } = await campaignStudy(opened(coarseStudy()), {
     campaigns: 400,
     threads: 1,
     chunk: 4,
@@ -230,7 +230,7 @@ test('an interrupted run keeps whole campaigns', async () => {
 
 test('interrupted among the policies, what was flown both ways is compared, and the rest is left out', async () => {
   const stop = new AbortController();
-  const { campaign } = await campaignStudy(opened(demoStudy()), {
+  const { campaign } = await campaignStudy(opened(coarseStudy()), {
     campaigns: 60,
     threads: 1,
     chunk: 4,

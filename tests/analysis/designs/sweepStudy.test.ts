@@ -17,7 +17,7 @@ const root = mkdtempSync(join(tmpdir(), 'alight-sweep-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 const STUDY = 'studies/thistledown.yaml';
 const sweep = async (options: Partial<SweepOptions>): Promise<Sweep> =>
-  (await sweepStudy(STUDY, { over: [], asProgrammed: true, overrides: ['flights=60'], ...options })).sweep;
+  (await sweepStudy(STUDY, { over: [], asProgrammed: true, threads: 1, overrides: ['flights=60'], ...options })).sweep;
 
 describe('a sweep', () => {
   it('flies at each value what the study with that value flies, and keeps it', async () => {
