@@ -105,6 +105,7 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
   const { comparisonText } = await import('./compareText.ts');
   const { cautionsText } = await import('./summaryText.ts');
   const { count } = await import('../report/words.ts');
+  const { compareOpening } = await import('../report/openings.ts');
   const { flownTo } = await import('./flownText.ts');
   const { flights, rules, lost, stoppedBy, untilResolved } = comparison;
   const stops = {
@@ -113,6 +114,8 @@ async function run(paths: readonly string[], options: CompareCommandOptions): Pr
     interrupted: [`Interrupted: flights 1 to ${count(flights)} by every one are compared. ${goOn(options)}`],
   }[stoppedBy];
   const lines = [
+    compareOpening(comparison),
+    '',
     `${comparison.title}: ${rules.length} ${comparison.designs === null ? 'rules' : 'designs'} on the same ${count(flights)} flights, seed ${comparison.seed}`,
     '',
     comparisonText(comparison),

@@ -4,6 +4,7 @@ import type { Drop } from '../analysis/drops/drop.ts';
 import type { Fit } from '../analysis/drops/dropFits.ts';
 import type { DropRules } from '../analysis/drops/dropRules.ts';
 import type { LandingVerdict } from '../analysis/drops/landingVerdict.ts';
+import { dropsOpening } from '../report/openings.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
 import { count, plain, rounded } from '../report/words.ts';
 import { scatterPlot } from './scatterPlot.ts';
@@ -11,6 +12,8 @@ import { heading, table } from './terminal.ts';
 
 export function dropsText(d: DropRules): string {
   return [
+    dropsOpening(d),
+    '',
     `${d.title}: ${d.drops.length} drops from ${plain(d.drops[0].apogee)} to ${plain(d.drops[d.drops.length - 1].apogee)} m, each braked at its best moment`,
     ...(d.reached < d.spread
       ? [

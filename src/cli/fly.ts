@@ -88,12 +88,15 @@ async function run(path: string, options: FlyCommandOptions): Promise<void> {
   const { answersText, cautionsText } = await import('./summaryText.ts');
   const { count } = await import('../report/words.ts');
   const { flownTo } = await import('./flownText.ts');
+  const { flyOpening } = await import('../report/openings.ts');
   const { retunedWords, staleWords } = await import('../report/heightWords.ts');
   const design = { independent: 'independent draws', latinHypercube: 'Latin hypercube', sobol: 'scrambled Sobol’ points' }[summary.design];
   const flown = summary.odds.flights;
   const stale = staleWords(`rule ${summary.rule}`, summary.heightMiss, summary.retuned === null ? FLY_RETUNED : TUNE);
   const staleLines = stale.length === 0 ? [] : [...stale, ''];
   const lines = [
+    flyOpening(summary, summary.heightMiss),
+    '',
     `${summary.title}: ${count(flown)} flights by rule ${summary.rule}, seed ${summary.seed}, ${design}`,
     '',
     ...(summary.retuned === null ? [] : [...retunedWords(summary.retuned), '']),

@@ -1,14 +1,16 @@
 /** What tuning a rule found, as text for a terminal. Computes nothing. */
 import type { FreshAnswer, Tuning } from '../analysis/tune/tuning.ts';
 import type { MapPoint, TuningMap } from '../analysis/tune/tuningMap.ts';
+import { tuningOpening } from '../report/openings.ts';
 import { ruleBlock } from '../report/ruleBlock.ts';
-import { changeCaution } from '../report/verdict.ts';
 import { count, percent, percentInterval, plain, rounded, withInterval } from '../report/words.ts';
 import { bar, heading, table } from './terminal.ts';
 
 export function tuningText(t: Tuning): string {
   const aimed = t.aim.kind === 'landed' ? 'the most landings' : `the smallest ${100 * t.aim.quantile} % quantile of sink speed`;
   return [
+    tuningOpening(t),
+    '',
     `${t.title}: constants of rule ${t.rule} for ${aimed}, seed ${t.seed}`,
     '',
     ...(t.finished ? [] : unfinishedLines(t)),
@@ -156,8 +158,7 @@ function noteLines(t: Tuning): string[] {
   const median = t.rounds.some((round) => round.fittedTo === 'median sink')
     ? ['  hardly any candidate landed in some rounds; the search followed the median sink speed there']
     : [];
-  const change = changeCaution(t);
-  const notes = [...(change === null ? [] : [`  ${change}`]), ...bounds, ...settled, ...median, ...firedLines(t)];
+  const notes = [...bounds, ...settled, ...median, ...firedLines(t)];
   return notes.length === 0 ? [] : ['', heading('Mind'), ...notes];
 }
 

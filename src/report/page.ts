@@ -6,10 +6,11 @@ import { CAUTIONS } from './cautions.ts';
 import { EVEN_DESIGN } from './designWords.ts';
 import { documentHead } from './documentHead.ts';
 import { makeDrawing } from './drawing.ts';
-import { answerSentence, countsSentence, flightCount, sentence } from './findings.ts';
+import { countsSentence, flightCount, sentence } from './findings.ts';
 import { flownSections } from './flownSections.ts';
 import { retunedWords, staleWords } from './heightWords.ts';
 import { escaped, htmlTable, paragraphs, scriptCode, scriptJson } from './markup.ts';
+import { compareOpening, flyOpening } from './openings.ts';
 import { pageScript } from './pageScript.ts';
 import { campaignSection } from './pictures/campaign.ts';
 import { comparisonSection, ruleRows } from './pictures/comparison.ts';
@@ -69,7 +70,7 @@ function headline({ flown, study, height }: ResultsRead): string {
   const { odds } = flown.answers;
   const asked = flown.header.flightsAsked;
   const fewer = odds.flights < asked ? ` ${count(asked)} were asked for: the run was stopped, or its interval was narrow enough.` : '';
-  return `<p class="answer">${escaped(answerSentence(odds))}</p>
+  return `<p class="answer">${escaped(flyOpening(flown.answers, height?.heightMiss ?? null))}</p>
 <p>${escaped(`Rule ${flown.rule}. ${countsSentence(odds)}${fewer}`)}</p>
 ${flown.reasons.length === 0 ? '' : `<p>${escaped(`Without a result: ${flown.reasons.map(({ reason, count: n }) => `${reason} (${count(n)})`).join(', ')}.`)}</p>`}
 ${paragraphs(heightLines(height))}
@@ -87,7 +88,7 @@ function heightLines(height: ResultsRead['height']): string[] {
 }
 
 function comparisonTable(c: Comparison): string {
-  return `<section>${htmlTable(
+  return `<section>${paragraphs([compareOpening(c)])}${htmlTable(
     `${c.designs === null ? 'Rules' : 'Designs'} on the same luck, ${flightCount(c.flights)} each; 95 % intervals`,
     [
       { head: c.designs === null ? 'rule' : 'design' },

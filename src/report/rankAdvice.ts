@@ -61,6 +61,8 @@ function flownOpening(r: FlownRanking, wording: Wording): string {
   if (advice === null) return 'Nothing could be ranked by these flights.';
   const first = r.inputs.find(({ key }) => key === advice.first)?.[output]?.firstOrder;
   const silent = r.inputs.filter((input) => input[output]?.shown === false).length;
+  if (silent === r.inputs.length)
+    return `Fly more flights before you mend anything by these: ${count(r.counted)} do not show beyond chance that any of ${count(silent)} inputs matters by itself for ${what}.`;
   const rest = `${count(silent)} of ${count(r.inputs.length)} inputs show nothing beyond chance`;
   if (advice.first === null || first === undefined) return `No input is shown by itself to matter for ${what}; ${rest}.`;
   return `Look to ${wording(advice.first)} first: by itself it explains ${withInterval(first.estimate, first.interval)} of ${what}${alikeText(advice, wording)}; ${rest}.`;

@@ -1,7 +1,6 @@
 /** What may be said about two rules, in plain words that claim no more than the interval allows. Computes nothing. */
 import type { PairAnswers } from '../analysis/compare/comparison.ts';
 import { REAL_TEST, type RealAttempts } from '../analysis/compare/rulePair.ts';
-import type { Tuning } from '../analysis/tune/tuning.ts';
 import { count, decimalsFor, percent, rounded } from './words.ts';
 
 /** A confidence level: "95 %", "98.33 %". */
@@ -81,18 +80,4 @@ export function attemptsText({ estimated, least, most }: RealAttempts): string {
 /** Two digits of a number of attempts: no plan for them is better than that. */
 function sized(attempts: number): string {
   return attempts >= 1e6 ? 'over a million' : count(Number(attempts.toPrecision(2)));
-}
-
-/**
- * What fresh flights say of changing to the constants found; null where that gains, or there is nothing to change or to
- * say.
- */
-export function changeCaution({ fresh, present, best }: Pick<Tuning, 'fresh' | 'present' | 'best'>): string | null {
-  if (fresh === null || fresh.pair.interval === null) return null;
-  if (Object.entries(best.constants).every(([key, value]) => present[key] === value)) return null;
-  const [low, high] = fresh.pair.interval;
-  if (high < 0) return 'on the fresh flights the present constants are better than these: keep them, or search again with more --flights';
-  if (low <= 0)
-    return 'on the fresh flights these are not told apart from the present constants: changing to them is not shown to gain anything';
-  return null;
 }

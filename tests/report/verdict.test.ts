@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { fixedStatements, lookPlan, repeatedStatement, type Statement } from '../../src/analysis/compare/rulePair.ts';
-import { attemptsText, changeCaution, verdictText } from '../../src/report/verdict.ts';
+import { attemptsText, verdictText } from '../../src/report/verdict.ts';
 import type { PairCounts } from '../../src/statistics/proportions/paired.ts';
 
 const pairs = (both: number, firstOnly: number, secondOnly: number, neither: number): PairCounts => ({
@@ -67,24 +67,5 @@ describe('attemptsText', () => {
     expect(attemptsText({ estimated: 50_000, least: 10_944, most: null })).toBe(
       `no number of real attempts is enough for sure: at least 11,000 of each (${test})`,
     );
-  });
-});
-
-describe('changeCaution', () => {
-  const answer = { constants: {}, odds: {}, fired: 1, sink: null };
-  const tuned = (interval: [number, number] | null, present = 7): Parameters<typeof changeCaution>[0] =>
-    ({
-      best: { constants: { height: 6.6 } },
-      present: { height: present },
-      fresh: { seed: 's', flights: 1, best: answer, present: answer, pair: { interval } },
-    }) as unknown as Parameters<typeof changeCaution>[0];
-
-  it('holds back from a change that is worse, or not shown to be better, and from nothing else', () => {
-    expect(changeCaution(tuned([-0.03, -0.01]))).toMatch(/present constants are better than these: keep them/);
-    expect(changeCaution(tuned([-0.01, 0.01]))).toMatch(/not told apart from the present constants/);
-    expect(changeCaution(tuned([0.01, 0.03]))).toBeNull();
-    expect(changeCaution(tuned(null))).toBeNull();
-    expect(changeCaution(tuned([-0.03, -0.01], 6.6))).toBeNull();
-    expect(changeCaution({ ...tuned([0, 0]), fresh: null })).toBeNull();
   });
 });

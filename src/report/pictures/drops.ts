@@ -7,6 +7,7 @@ import { type Drawing, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
 import { sentence } from '../findings.ts';
 import { escaped, paragraphs } from '../markup.ts';
+import { dropsOpening } from '../openings.ts';
 import { ruleBlock } from '../ruleBlock.ts';
 import { count, plain, rounded } from '../words.ts';
 
@@ -19,7 +20,7 @@ export function dropsSection(drawing: Drawing, d: DropRules): string {
       : `<p>${escaped('Rules that follow, as the flight computer believes; tuning on the odds finds what lands most often under all that varies.')}</p>
 <pre>${escaped(ruleBlock(d.rules))}</pre>`;
   return `<section><h2 id="drops">What drops of the nominal vehicle say</h2>
-${paragraphs([verdictSentence(d)])}
+${paragraphs([dropsOpening(d), verdictSentence(d)])}
 <div class="grid">${figures.map(figureMarkup).join('\n')}</div>
 ${paste}
 <div class="note">${paragraphs(left)}</div></section>`;

@@ -5,10 +5,11 @@ import type { MapPoint, TuningMap } from '../../analysis/tune/tuningMap.ts';
 import { ruleKind } from '../../avionics/rules/kinds.ts';
 import { type Drawing, type Drawn, WIDTH } from '../drawing.ts';
 import { type Figure, figureMarkup, still } from '../figure.ts';
-import { flightCount, sentence } from '../findings.ts';
+import { flightCount } from '../findings.ts';
 import { escaped, htmlTable, paragraphs } from '../markup.ts';
+import { tuningOpening } from '../openings.ts';
 import { ruleBlock } from '../ruleBlock.ts';
-import { changeCaution, pText } from '../verdict.ts';
+import { pText } from '../verdict.ts';
 import { count, decimalsFor, percent, percentInterval, rounded, unitWords } from '../words.ts';
 
 const VERDICTS: Readonly<Record<MapPoint['verdict'], { readonly words: string; readonly colour: string }>> = {
@@ -33,9 +34,7 @@ export function tuningSection(drawing: Drawing, t: Tuning, number: number): stri
       flat === undefined ? '' : `${digits(flat.low)} to ${digits(flat.high)}`,
     ];
   });
-  const change = changeCaution(t);
   const notes = [
-    ...(change === null ? [] : [`${sentence(change)}.`]),
     ...(t.finished ? [] : [`Unfinished: interrupted after ${count(t.flown)} of ${flightCount(t.budget)}; the best so far.`]),
     ...(t.unsettled ? ['The search had not settled: its last round found the best on the edge of its region.'] : []),
     ...t.onBounds.map(({ key, side }) => `${key} lies on its ${side === 'low' ? 'lower' : 'upper'} bound.`),
@@ -43,7 +42,7 @@ export function tuningSection(drawing: Drawing, t: Tuning, number: number): stri
     ...(t.free.length > 1 && t.map !== null ? ['The ranges hold where the constants move together as in the map, not one by one.'] : []),
   ];
   return `<section><h2 id="tuning-${number}">${escaped(`Constants of rule ${t.rule}`)}</h2>
-${paragraphs([freshFinding(t)])}
+${paragraphs([tuningOpening(t), freshFinding(t)])}
 ${htmlTable(null, [{ head: '' }, { head: 'best found' }, { head: 'in the study' }, { head: 'not told from the best' }], rows, `Constants of rule ${t.rule}`)}
 <div class="grid">${figures.map(figureMarkup).join('\n')}</div>
 <div class="note">${paragraphs(notes)}</div>
