@@ -28,8 +28,8 @@ const BLOCK = 1000;
 /** More looks would make each stricter and decide little earlier. */
 const MOST_LOOKS = 20;
 
-/** Outputs kept of every flight. */
-const KEYS = ['sink', 'slide', 'tilt', 'ignitionCommanded', ...MISS_KEYS] as const;
+/** Outputs kept of every flight: of a million by several rivals each is a hundredth of a gigabyte and more. */
+const KEYS = ['sink', 'slide', 'tilt', ...MISS_KEYS] as const;
 
 export interface Rival {
   readonly name: string;
@@ -65,7 +65,7 @@ export function everyTwo(count: number): (readonly [number, number])[] {
 /** Announces nothing: whoever asks for it knows what else is to fly. */
 export async function contest(session: Session, { rivals, pairs, inputs, margin, ...rest }: Contest): Promise<Contested> {
   // Inputs asked about are the same for every rival: the first keeps them for all.
-  const collectors = rivals.map((_, i) => new Collector(i === 0 ? [...KEYS, ...inputs] : KEYS));
+  const collectors = rivals.map((_, i) => new Collector(i === 0 ? [...KEYS, ...inputs] : KEYS, { numbered: false }));
   const outcomes = (): Uint8Array[] => collectors.map((collector) => collector.flights().outcome);
   const lookEvery = BLOCK * Math.ceil(rest.flights / (MOST_LOOKS * BLOCK));
   const looks = rest.untilResolved ? new RepeatedLooks(pairs, lookPlan(rest.flights, lookEvery, pairs.length), margin) : null;
@@ -149,13 +149,13 @@ function head(flights: FlightColumns, rows: number): FlightColumns {
 
 function ruleAnswers({ name, study, retuned }: Rival, flights: FlightColumns, heightMiss: HeightMiss | null): RuleAnswers {
   const counts = countOutcomes(flights.outcome);
-  const commanded = column(flights, 'ignitionCommanded');
+  const lit = column(flights, 'ignitionHeight');
   return {
     rule: name,
     odds: odds(counts, LEVEL),
     causes: causes(counts, LEVEL),
     touchdown: touchdown(flights, study, LEVEL),
-    neverFired: commanded.reduce((sum, fired, i) => (fired === 0 && hasResult(flights, i) ? sum + 1 : sum), 0),
+    neverFired: lit.reduce((sum, height, i) => (Number.isNaN(height) && hasResult(flights, i) ? sum + 1 : sum), 0),
     retuned,
     heightMiss,
   };

@@ -38,16 +38,17 @@ export class Collector {
   readonly #keys: readonly FlightKey[];
   readonly #places: readonly number[];
   #outcome = new Uint8Array(1024);
-  #number = new Float64Array(1024);
+  #number: Float64Array;
   #columns: Float64Array[];
   #rows = 0;
   readonly counts = new Array<number>(OUTCOMES.length).fill(0);
 
-  /** @param keys inputs and outputs to keep beside the outcome */
-  constructor(keys: readonly FlightKey[]) {
+  /** @param keys inputs and outputs to keep beside the outcome   @param numbered keep the flights' numbers too */
+  constructor(keys: readonly FlightKey[], { numbered = true }: { readonly numbered?: boolean } = {}) {
     this.#keys = keys;
     this.#places = keys.map(columnOf);
     this.#columns = keys.map(() => new Float64Array(1024));
+    this.#number = new Float64Array(numbered ? 1024 : 0);
   }
 
   get rows(): number {
@@ -61,7 +62,7 @@ export class Collector {
     for (let i = 0; i < count; i++) {
       const outcome = columns[outcomes + i];
       this.#outcome[start + i] = outcome;
-      this.#number[start + i] = first + i;
+      if (this.#number.length > 0) this.#number[start + i] = first + i;
       this.counts[outcome]++;
     }
     this.#places.forEach((place, c) => {
@@ -90,7 +91,7 @@ export class Collector {
       array.set(old);
       return array;
     };
-    this.#number = grown(this.#number);
+    if (this.#number.length > 0) this.#number = grown(this.#number);
     this.#columns = this.#columns.map(grown);
   }
 }

@@ -10,7 +10,7 @@ export interface FlightColumns {
   readonly outcome: Uint8Array;
   /** By key of the two tables, SI; NaN where it did not happen. Each as long as `outcome`. */
   readonly columns: Readonly<Partial<Record<FlightKey, Float64Array>>>;
-  /** Each flight's number in its study. */
+  /** Each flight's number in its study; empty where nobody asks for it. */
   readonly number: Float64Array;
 }
 

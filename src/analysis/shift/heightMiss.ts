@@ -53,12 +53,8 @@ export function heightMissOf(study: Study, level: number): (flights: FlightColum
 /** @returns null for too few commands */
 export function missFrom(flights: FlightColumns, { height, speed, slope, perMetre, reach }: BurnTarget, level: number): HeightMiss | null {
   const speeds = column(flights, 'ignitionSpeed');
-  const misses: number[] = [];
-  column(flights, 'ignitionHeight').forEach((lit, i) => {
-    const miss = (lit - height - slope * (speeds[i] - speed)) / perMetre;
-    if (Number.isFinite(miss)) misses.push(miss);
-  });
-  const sample = sorted(misses);
+  const misses = column(flights, 'ignitionHeight').map((lit, i) => (lit - height - slope * (speeds[i] - speed)) / perMetre);
+  const sample = sorted(misses.filter(Number.isFinite));
   const interval = sample.length < LEAST ? null : quantileInterval(sample, 0.5, level);
   if (interval === null) return null;
   const spread = (quantile(sample, 0.84) - quantile(sample, 0.16)) / 2;

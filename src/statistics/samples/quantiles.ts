@@ -16,7 +16,7 @@ export type Sorted = Float64Array & { readonly [ordered]: true };
  * @throws RangeError when a value is NaN or infinite: what did not happen is left out by the caller, who counts it.
  */
 export function sorted(values: ArrayLike<number>): Sorted {
-  const copy = Float64Array.from(values);
+  const copy = new Float64Array(values);
   for (let i = 0; i < copy.length; i++) {
     if (!Number.isFinite(copy[i])) throw new RangeError(`value ${i} of ${copy.length} is ${copy[i]}; a sample holds finite numbers only`);
   }
