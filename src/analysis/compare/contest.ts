@@ -65,7 +65,9 @@ export function everyTwo(count: number): (readonly [number, number])[] {
 /** Announces nothing: whoever asks for it knows what else is to fly. */
 export async function contest(session: Session, { rivals, pairs, inputs, margin, ...rest }: Contest): Promise<Contested> {
   // Inputs asked about are the same for every rival: the first keeps them for all.
-  const collectors = rivals.map((_, i) => new Collector(i === 0 ? [...KEYS, ...inputs] : KEYS, { numbered: false }));
+  const collectors = rivals.map(
+    (_, i) => new Collector(i === 0 ? [...KEYS, ...inputs] : KEYS, { numbered: false, expected: rest.flights }),
+  );
   const outcomes = (): Uint8Array[] => collectors.map((collector) => collector.flights().outcome);
   const lookEvery = BLOCK * Math.ceil(rest.flights / (MOST_LOOKS * BLOCK));
   const looks = rest.untilResolved ? new RepeatedLooks(pairs, lookPlan(rest.flights, lookEvery, pairs.length), margin) : null;

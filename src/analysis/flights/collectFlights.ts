@@ -24,7 +24,7 @@ export async function collectFlights(
   keys: readonly FlightKey[],
   decides = false,
 ): Promise<CollectedFlights | null> {
-  const collector = new Collector(keys);
+  const collector = new Collector(keys, { expected: count });
   const { stoppedBy, lost } = await session.fly(work, { first, count, decides, onBatch: (batch) => collector.add(batch) });
   return stoppedBy === 'interrupted' ? null : { flights: collector.flights(), lost };
 }

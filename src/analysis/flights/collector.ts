@@ -34,21 +34,35 @@ interface Rows {
   readonly columns: Float64Array;
 }
 
+interface CollectorOptions {
+  readonly expected?: number;
+  readonly numbered?: boolean;
+}
+
+/** Flights that room is had for before any came; untouched memory costs nothing. */
+const MOST_AT_ONCE = 1 << 20;
+
 export class Collector {
   readonly #keys: readonly FlightKey[];
   readonly #places: readonly number[];
-  #outcome = new Uint8Array(1024);
+  #outcome: Uint8Array;
   #number: Float64Array;
   #columns: Float64Array[];
   #rows = 0;
   readonly counts = new Array<number>(OUTCOMES.length).fill(0);
 
-  /** @param keys inputs and outputs to keep beside the outcome   @param numbered keep the flights' numbers too */
-  constructor(keys: readonly FlightKey[], { numbered = true }: { readonly numbered?: boolean } = {}) {
+  /**
+   * @param keys inputs and outputs to keep beside the outcome   @param expected flights, or more than will come: room for
+   * a million of them is had at once, since growing holds the old beside the new
+   * @param numbered keep the flights' numbers too
+   */
+  constructor(keys: readonly FlightKey[], { expected = 1024, numbered = true }: CollectorOptions = {}) {
+    const room = Math.min(Math.max(expected, 1), MOST_AT_ONCE);
     this.#keys = keys;
     this.#places = keys.map(columnOf);
-    this.#columns = keys.map(() => new Float64Array(1024));
-    this.#number = new Float64Array(numbered ? 1024 : 0);
+    this.#columns = keys.map(() => new Float64Array(room));
+    this.#outcome = new Uint8Array(room);
+    this.#number = new Float64Array(numbered ? room : 0);
   }
 
   get rows(): number {

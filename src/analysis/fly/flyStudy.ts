@@ -51,7 +51,7 @@ export async function flyStudy(given: OpenedStudy, options: FlyOptions = {}): Pr
   const rule = ruleByName(given.study, options.rule).name;
   const asked = given.study.flights;
   if (options.retune) retuneBudget(asked);
-  const collector = new Collector([...SUMMARY_KEYS, ...MISS_KEYS]);
+  const collector = new Collector([...SUMMARY_KEYS, ...MISS_KEYS], { expected: asked });
   return keeping(options, { command: 'fly', studies: [given] }, (keeper) =>
     flying({ ...options, ...keeper.journaled }, async (session) => {
       session.announce(asked);

@@ -3,7 +3,7 @@ import { bisectRight } from 'd3-array';
 import { clopperPearson } from '../../statistics/proportions/binomial.ts';
 import { edgesOnLimit, type Histogram, histogram } from '../../statistics/samples/histogram.ts';
 import { checkLevel, type Interval } from '../../statistics/samples/interval.ts';
-import { quantile, quantileInterval, type Sorted, sorted } from '../../statistics/samples/quantiles.ts';
+import { quantile, quantileInterval, type Sorted, sortedInPlace } from '../../statistics/samples/quantiles.ts';
 import type { Study } from '../../study/study.ts';
 import { heldLimits } from '../../study/touchdownLimits.ts';
 import { column, type FlightColumns, hasResult, rowsWhere, valuesAt } from '../flights/flightColumns.ts';
@@ -73,7 +73,7 @@ export function touchdown(flights: FlightColumns, study: Study, level: number): 
     const values = column(flights, key);
     const held = heldLimits(study)[key];
     const limit = held === Number.POSITIVE_INFINITY ? null : held;
-    return measured(sorted(valuesAt(rows, values)), limit, study.limits[key] === null && limit !== null, level);
+    return measured(sortedInPlace(valuesAt(rows, values)), limit, study.limits[key] === null && limit !== null, level);
   };
   return {
     level,

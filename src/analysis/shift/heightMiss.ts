@@ -10,7 +10,7 @@
  * and the width of the window together, and `--retune` finds the shift from flights instead.
  */
 import type { Interval } from '../../statistics/samples/interval.ts';
-import { quantile, quantileInterval, sorted } from '../../statistics/samples/quantiles.ts';
+import { quantile, quantileInterval, sortedInPlace } from '../../statistics/samples/quantiles.ts';
 import type { Study } from '../../study/study.ts';
 import { column, type FlightColumns } from '../flights/flightColumns.ts';
 import { type BurnTarget, burnTarget } from './burnWindow.ts';
@@ -54,7 +54,10 @@ export function heightMissOf(study: Study, level: number): (flights: FlightColum
 export function missFrom(flights: FlightColumns, { height, speed, slope, perMetre, reach }: BurnTarget, level: number): HeightMiss | null {
   const speeds = column(flights, 'ignitionSpeed');
   const misses = column(flights, 'ignitionHeight').map((lit, i) => (lit - height - slope * (speeds[i] - speed)) / perMetre);
-  const sample = sorted(misses.filter(Number.isFinite));
+  // Moved together in place: a filter would hold each as an object of its own first.
+  let known = 0;
+  for (let i = 0; i < misses.length; i++) if (Number.isFinite(misses[i])) misses[known++] = misses[i];
+  const sample = sortedInPlace(misses.subarray(0, known));
   const interval = sample.length < LEAST ? null : quantileInterval(sample, 0.5, level);
   if (interval === null) return null;
   const spread = (quantile(sample, 0.84) - quantile(sample, 0.16)) / 2;
