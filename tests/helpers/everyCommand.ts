@@ -15,8 +15,8 @@ import { type OpenedStudy, openStudy } from '../../src/study/load.ts';
 
 const STUDY = 'studies/thistledown.yaml';
 
-/** Half the ticks a second are half the time a flight takes; nothing here hangs on how fine they are. */
-const COARSE = 'computer.rate=50 Hz';
+/** A quarter of the ticks a second is a quarter of the time a flight takes; nothing here hangs on how fine they are. */
+const COARSE = 'computer.rate=25 Hz';
 
 /** The demo study with these settings, flown coarsely. */
 export function demoWith(...set: string[]): Promise<OpenedStudy> {
