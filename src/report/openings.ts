@@ -13,18 +13,16 @@ import { count, percent, percentInterval, plain, withInterval } from './words.ts
 
 /** What flights of one rule say to do: how many attempts to plan, and what to look at first. */
 export function flyOpening({ odds, attempts, causes }: Answers, miss: HeightMiss | null): string {
-  const { share, interval, landed, counted } = odds;
+  const { counted } = odds;
   const answer = answerSentence(odds);
-  if (attempts === null || share === null || interval === null || counted === 1) return answer;
+  if (attempts === null || counted === 1) return answer;
   if (miss?.stale)
     return `Move the rule’s height first: its constants look stale, and all below is of a rule that lights too ${tooFar(miss)}. ${answer}`;
-  if (landed === 0) return `Do not fly it as it is, and look first at ${lookAt(causes)}. ${answer}`;
   const { assurance, attempts: needed, least, most } = attempts.assured;
+  // No number of attempts is sure to bring a landing of which none was seen.
+  if (needed === null || most === null) return `Do not fly it as it is, and look first at ${lookAt(causes)}. ${answer}`;
   const sure = percent(assurance, [0, 1]);
-  const plan =
-    needed === null || most === null
-      ? `Count on no landing: no number of attempts is sure to bring one with ${sure} odds`
-      : `Plan ${attemptCount(needed, least, most)}, each with its pair of motors, for a first landing with ${sure} odds`;
+  const plan = `Plan ${attemptCount(needed, least, most)}, each with its pair of motors, for a first landing with ${sure} odds`;
   return `${plan}${causes.failed === 0 ? '' : `, and look first at ${lookAt(causes)}`}. ${answer}`;
 }
 
@@ -70,7 +68,7 @@ export function compareOpening({ rules, pairs, designs, flights }: Comparison): 
   }
   const shown = [...worse.values()].map((pair) => verdictText(pair, pairs.length));
   if (left.length === 1) return `Fly ${left[0]}: ${shown.join('; ')}.`;
-  const open = left.length === 0 ? '' : `; ${listed(left)} are not told apart`;
+  const open = left.length === 0 ? '' : `; of ${listed(left)} none is shown to land less than another`;
   return `Leave out ${listed([...worse.keys()])}: ${shown.join('; ')}${open}.`;
 }
 
@@ -85,7 +83,7 @@ function listed(names: readonly string[]): string {
 }
 
 /** Whether to change a rule's constants to those found. */
-export function tuningOpening({ rule, best, present, fresh, finished, free, aim }: Tuning): string {
+export function tuningOpening({ rule, best, present, fresh, finished, free, good }: Tuning): string {
   const cut = finished ? '' : ' The search was interrupted: the best so far.';
   if (fresh === null)
     return `Nothing is known yet of what these constants of ${rule} are worth: no fresh flight was flown with them.${cut}`;
@@ -103,7 +101,7 @@ export function tuningOpening({ rule, best, present, fresh, finished, free, aim 
   const { difference, interval } = fresh.pair;
   if (difference === null || interval === null)
     return `Nothing is shown of ${rule} changed (${changes}): no flight has a result by both; ${lands}.${cut}`;
-  const what = aim.kind === 'landed' ? 'points of landings' : 'points of soft touchdowns';
+  const what = good?.kind === 'sink' ? `points of touchdowns no harder than ${plain(good.most)} m/s` : 'points of landings';
   const points = `${withInterval(100 * difference, [100 * interval[0], 100 * interval[1]])} ${what}`;
   if (interval[0] > 0) return `Change ${rule} (${changes}): it gains ${points} on fresh flights; ${lands}.${cut}`;
   if (interval[1] < 0)
