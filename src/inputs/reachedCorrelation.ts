@@ -54,7 +54,7 @@ export interface CorrelationWarning {
 export function correlationWarnings(list: readonly Correlation[], inputs: InputDistributions): readonly CorrelationWarning[] {
   return list.flatMap(({ a, b, rank }, index) => {
     const [one, other] = [inputs[a], inputs[b]];
-    if (one === undefined || other === undefined) return [];
+    if (one === undefined || other === undefined || !(ranksTie(one) || ranksTie(other))) return [];
     const { reached, most } = reachedCorrelation(one, other, rank);
     if (Math.abs(reached) >= ENOUGH * Math.abs(rank)) return [];
     const text =
@@ -62,6 +62,20 @@ export function correlationWarnings(list: readonly Correlation[], inputs: InputD
       `these two can reach ${most.toFixed(2)} at most. What goes along is as asked, only seldom.`;
     return [{ index, text }];
   });
+}
+
+/** Whether draws can be equal; where none are, the normals' correlation reaches what was asked for. */
+function ranksTie(d: Distribution): boolean {
+  switch (d.kind) {
+    case 'fixed':
+    case 'discrete':
+    case 'chance':
+      return true;
+    case 'measured':
+      return d.as === 'resample' || d.bandwidth === 0;
+    default:
+      return false;
+  }
 }
 
 /** Mid-ranks of the values at evenly spread uniforms, as shares less a half. */

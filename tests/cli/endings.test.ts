@@ -5,7 +5,7 @@ import { closeSync, openSync, readdirSync, readFileSync, writeFileSync } from 'n
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { openFlights } from '../../src/results/reader.ts';
-import { alight, demoFolder, interrupted, PROGRAM, withoutListener } from '../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder, interrupted, PROGRAM, withoutListener } from '../helpers/commandLine.ts';
 
 const folder = demoFolder();
 const at = (...names: string[]): string => join(folder, ...names);
@@ -24,8 +24,8 @@ const filesOf = (name: string): string[][] =>
     ]);
 
 test('a terminal that goes away ends a run as Ctrl-C does; under --force older results stay, the new ones stand within', async () => {
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '40', '--out', 'old').code).toBe(0);
-  expect(alight(folder, 'report', 'old').code).toBe(0);
+  expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '40', '--out', 'old')).code).toBe(0);
+  expect((await alightHere(folder, 'report', 'old')).code).toBe(0);
   const before = filesOf('old');
   const ran = await interrupted(folder, PROGRESS, ['fly', 'thistledown.yaml', '--flights', '3000', '--out', 'old', '--force'], 'SIGHUP');
   expect(ran.code).toBe(130);
@@ -48,24 +48,26 @@ test('a second run into one folder is refused while the first flies; what a kill
   expect(second.err).toMatch(/^killed: another run writes here \(process \d+ on .*\); wait for its end/m);
   expect(readdirSync(at('killed')).sort()).toEqual(['alight.lock', 'flights.arrow.part', 'flights.journal']);
 
-  const page = alight(folder, 'report', 'killed');
+  const page = await alightHere(folder, 'report', 'killed');
   expect(page.code).toBe(0);
   expect(page.err).toMatch(/flights\.arrow\.part: an unfinished run left it.* its first \d+ flights, of 12000 asked for/);
   expect(readFileSync(at('killed', 'report.html'), 'utf8')).toContain('an unfinished run left it');
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed').err).toMatch(
+  expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed')).err).toMatch(
     /killed: holds what an interrupted run has flown; --resume goes on with it/,
   );
   // The dead run's lock holds nobody, and whole results take the place of what it left.
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed', '--force').code).toBe(0);
+  expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '10', '--out', 'killed', '--force')).code).toBe(0);
   expect(readdirSync(at('killed')).sort()).toEqual(['flights.arrow', 'run.json', 'study.yaml', 'summary.json']);
 });
 
 test('a killed run goes on with --resume, and ends in the same bytes as one that never stopped', async () => {
   const args = ['fly', 'thistledown.yaml', '--flights', '1500', '--out'];
   await interrupted(folder, PROGRESS, [...args, 'again'], 'SIGKILL');
-  expect(alight(folder, ...args, 'again', '--seed', '9', '--resume').err).toMatch(/again\/flights\.journal: is of another run: /);
+  expect((await alightHere(folder, ...args, 'again', '--seed', '9', '--resume')).err).toMatch(
+    /again\/flights\.journal: is of another run: /,
+  );
   expect(alight(folder, ...args, 'again', '--resume').code).toBe(0);
-  expect(alight(folder, ...args, 'straight').code).toBe(0);
+  expect((await alightHere(folder, ...args, 'straight')).code).toBe(0);
   const answers = (name: string): string[][] => filesOf(name).filter(([file]) => file !== 'run.json');
   expect(answers('again')).toEqual(answers('straight'));
 });
@@ -88,12 +90,12 @@ test('a device without room for the answers is said in one line', () => {
   expect([status, stderr]).toEqual([2, 'standard output: cannot write: the disk is full; make room or choose another place\n']);
 });
 
-test('the commented study flown from its own folder is not overwritten, nor anything else that is not ours', () => {
+test('the commented study flown from its own folder is not overwritten, nor anything else that is not ours', async () => {
   const source = readFileSync(at('thistledown.yaml'));
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'own').code).toBe(0);
+  expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'own')).code).toBe(0);
   const commented = `# mine\n${source}`;
   writeFileSync(at('own', 'study.yaml'), commented);
-  const ran = alight(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'own', '--force');
+  const ran = await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '5', '--out', 'own', '--force');
   expect([ran.code, ran.err.includes('own/study.yaml: was not written by alight')]).toEqual([2, true]);
   expect(readFileSync(at('own', 'study.yaml'), 'utf8')).toBe(commented);
 });

@@ -231,8 +231,11 @@ export function springsStudy(changes: Partial<Study> = {}): Study {
   });
 }
 
-/** The same with half the ticks a second: half the time a flight takes, where nothing hangs on how fine they are. */
-export function coarseStudy(changes: Partial<Study> = {}): Study {
+/**
+ * The same with fewer ticks a second, and so less time for a flight, where nothing hangs on how fine they are.
+ * @param rate Hz
+ */
+export function coarseStudy(changes: Partial<Study> = {}, rate = 50): Study {
   const study = demoStudy(changes);
-  return { ...study, computer: { ...study.computer, rate: 50 } };
+  return { ...study, computer: { ...study.computer, rate } };
 }

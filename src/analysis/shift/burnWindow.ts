@@ -25,9 +25,12 @@ export interface BurnTarget {
 
 /** Over the nominal ascent impulse: about the spread of apogees on one motor. */
 const IMPULSES = [0.97, 1, 1.03];
-/** Heights tried between apogee and ground, and halvings toward each edge of the window. */
-const LOOKS = 32;
+/** Places between ground and apogee, and halvings between two of them toward each edge of the window. */
+const PLACES = 32;
 const HALVINGS = 6;
+/** Places flown first: every second; at the other impulses those so near the nominal softest. */
+const STRIDE = 2;
+const NEAR = 4;
 
 interface Place {
   readonly height: number;
@@ -45,7 +48,14 @@ interface Window {
  */
 export function burnTarget(study: Study): BurnTarget | null {
   const flights = new NominalFlights(study);
-  const windows = IMPULSES.map((factor) => softWindow(flights, factor, heldLimits(study).sink));
+  const limit = heldLimits(study).sink;
+  const centre = new Descents(flights, IMPULSES[1]);
+  const softest = centre.softest(0, PLACES);
+  const windows = IMPULSES.map((factor, i) => {
+    if (i === 1) return centre.window(softest, limit);
+    const descents = new Descents(flights, factor);
+    return descents.window(descents.softest(softest - NEAR, softest + NEAR), limit);
+  });
   const middles = windows.map((window) => window && middleOf(window));
   const nominal = windows[1];
   const middle = middles[1];
@@ -65,33 +75,70 @@ function middleOf({ low, high }: Window): Place {
   return { height: (low.height + high.height) / 2, speed: (low.speed + high.speed) / 2 };
 }
 
-/** The run of command heights about the softest from which the touchdown keeps the limit. */
-function softWindow(flights: NominalFlights, factor: number, limit: number): Window | null {
-  const impulse = factor * flights.nominal('ascent.impulseFactor');
-  const fly = (height: number): NominalFlight => {
-    const rule: RuleChoice = { name: 'window', kind: 'fixedHeight', constants: { height }, lead: 0, tiltGuard: Math.PI, insideTick: true };
-    return flights.fly(rule, { 'ascent.impulseFactor': impulse });
-  };
-  const fall = fly(Number.NEGATIVE_INFINITY);
-  const [top, bottom] = [fall.out('believedApogee'), fall.out('believedFinalHeight')];
-  if (!(top > bottom)) return null;
-  const step = (top - bottom) / LOOKS;
-  const soft = (place: number): boolean => fly(bottom + place * step).out('sink') <= limit;
-  const looks = Array.from({ length: LOOKS + 1 }, (_, i) => fly(bottom + i * step).out('sink'));
-  const softest = looks.reduce((best, sink, i) => (sink < looks[best] || Number.isNaN(looks[best]) ? i : best), 0);
-  if (!(looks[softest] <= limit)) return null;
-  const edge = (direction: 1 | -1): Place => {
-    let inside = softest;
-    while (looks[inside + direction] <= limit) inside += direction;
-    let outside = inside + direction;
-    for (let i = 0; i < HALVINGS; i++) {
-      const between = (inside + outside) / 2;
-      if (soft(between)) inside = between;
-      else outside = between;
-    }
-    const flown = fly(bottom + inside * step);
-    return { height: flown.out('ignitionHeight'), speed: flown.out('ignitionSpeed') };
-  };
-  const window = { low: edge(-1), high: edge(1) };
-  return window.high.height > window.low.height ? window : null;
+/** Touchdowns by the place of the command, from 0 at the ground to PLACES at apogee, both as believed; each flown once. */
+class Descents {
+  readonly #flown = new Map<number, NominalFlight>();
+  readonly #fly: (height: number) => NominalFlight;
+  readonly #bottom: number;
+  readonly #step: number;
+
+  constructor(flights: NominalFlights, factor: number) {
+    const impulse = factor * flights.nominal('ascent.impulseFactor');
+    this.#fly = (height) => {
+      const rule: RuleChoice = {
+        name: 'window',
+        kind: 'fixedHeight',
+        constants: { height },
+        lead: 0,
+        tiltGuard: Math.PI,
+        insideTick: true,
+      };
+      return flights.fly(rule, { 'ascent.impulseFactor': impulse });
+    };
+    const fall = this.#fly(Number.NEGATIVE_INFINITY);
+    this.#bottom = fall.out('believedFinalHeight');
+    this.#step = (fall.out('believedApogee') - this.#bottom) / PLACES;
+  }
+
+  /** The whole place of the softest touchdown: sink falls toward it from both sides. */
+  softest(from: number, to: number): number {
+    let best = from;
+    for (let place = from + STRIDE; place <= to; place += STRIDE) if (this.#sink(place) < this.#sink(best)) best = place;
+    for (const direction of [-1, 1]) while (this.#sink(best + direction) < this.#sink(best)) best += direction;
+    return best;
+  }
+
+  /** The run of command heights about the softest from which the touchdown keeps the limit. */
+  window(softest: number, limit: number): Window | null {
+    if (!(this.#sink(softest) <= limit)) return null;
+    const edge = (direction: 1 | -1): Place => {
+      let inside = softest;
+      while (this.#sink(inside + direction) <= limit) inside += direction;
+      let outside = inside + direction;
+      for (let i = 0; i < HALVINGS; i++) {
+        const between = (inside + outside) / 2;
+        if (this.#sink(between) <= limit) inside = between;
+        else outside = between;
+      }
+      const flown = this.#at(inside);
+      return { height: flown.out('ignitionHeight'), speed: flown.out('ignitionSpeed') };
+    };
+    const window = { low: edge(-1), high: edge(1) };
+    return window.high.height > window.low.height ? window : null;
+  }
+
+  /** m/s; infinite where there is no touchdown, and beyond the ends. */
+  #sink(place: number): number {
+    if (!(this.#step > 0) || place < 0 || place > PLACES) return Number.POSITIVE_INFINITY;
+    const sink = this.#at(place).out('sink');
+    return Number.isNaN(sink) ? Number.POSITIVE_INFINITY : sink;
+  }
+
+  #at(place: number): NominalFlight {
+    const known = this.#flown.get(place);
+    if (known !== undefined) return known;
+    const flown = this.#fly(this.#bottom + place * this.#step);
+    this.#flown.set(place, flown);
+    return flown;
+  }
 }

@@ -83,20 +83,35 @@ export function fitBetaMixture(counts: GroupCounts): BetaMixture | null {
   return { mean: likeliestMean(counts, correlation), correlation };
 }
 
-/** The log-likelihood is concave in the mean: its slope is halved down to where it is 0. */
-function likeliestMean(counts: GroupCounts, correlation: number): number {
+/**
+ * The log-likelihood is concave in the mean: Newton's steps toward where its slope is 0, and halvings wherever a step
+ * would leave what the slope's signs have left.
+ */
+function likeliestMean({ successes, failures }: GroupCounts, correlation: number): number {
   const own = 1 - correlation;
   let low = 0;
   let high = 1;
-  while (high - low > 1e-13) {
-    const mean = (low + high) / 2;
+  let mean = 0.5;
+  for (;;) {
     let slope = 0;
-    for (const [i, n] of counts.successes.entries()) slope += (n * own) / (mean * own + i * correlation);
-    for (const [i, n] of counts.failures.entries()) slope -= (n * own) / ((1 - mean) * own + i * correlation);
+    let fall = 0;
+    for (let i = 0; i < successes.length; i++) {
+      const part = own / (mean * own + i * correlation);
+      slope += successes[i] * part;
+      fall += successes[i] * part * part;
+    }
+    for (let i = 0; i < failures.length; i++) {
+      const part = own / ((1 - mean) * own + i * correlation);
+      slope -= failures[i] * part;
+      fall += failures[i] * part * part;
+    }
     if (slope > 0) low = mean;
     else high = mean;
+    const newton = mean + slope / fall;
+    const next = newton > low && newton < high ? newton : (low + high) / 2;
+    if (Math.abs(next - mean) <= 1e-13 || high - low <= 1e-13) return next;
+    mean = next;
   }
-  return (low + high) / 2;
 }
 
 /** Chance that so many trials of a group whose probability nobody knows all fail: the product of the chances one by one. */

@@ -68,7 +68,8 @@ export function crossing(constant: number, looks: Looks, shape = SHAPE): number 
     const deviation = Math.sqrt(t - before);
     const bound = boundAt(constant, t, shape) * Math.sqrt(t);
     for (let i = 0; i < places.length; i++) {
-      crossed += weights[i] * (normalCdf((places[i] - bound) / deviation) + normalCdf((-bound - places[i]) / deviation));
+      // on either side as often: the walk is symmetric
+      crossed += 2 * weights[i] * normalCdf((places[i] - bound) / deviation);
     }
     const next = grid(Math.min(bound, KEPT * Math.sqrt(t)), STEP * deviation);
     weights = moved(places, weights, next, deviation);
@@ -94,15 +95,25 @@ function grid(end: number, step: number): Grid {
   };
 }
 
-/** Weights of the places of the next grid after a normal step from those of the last. */
+/**
+ * Weights of the places of the next grid after a normal step from those of the last, alike on both sides of 0; a step of
+ * more than KEPT deviations is none.
+ */
 function moved(from: Float64Array, weights: Float64Array, { places, widths }: Grid, deviation: number): Float64Array<ArrayBuffer> {
   const height = 1 / (deviation * Math.sqrt(2 * Math.PI));
-  return places.map((x, k) => {
+  const reach = KEPT * deviation;
+  const next = new Float64Array(places.length);
+  let first = 0;
+  for (let k = 0; 2 * k < places.length; k++) {
+    const x = places[k];
     let density = 0;
-    for (let i = 0; i < from.length; i++) {
+    while (first < from.length && from[first] < x - reach) first++;
+    for (let i = first; i < from.length && from[i] <= x + reach; i++) {
       const z = (x - from[i]) / deviation;
       density += weights[i] * Math.exp(-0.5 * z * z);
     }
-    return widths[k] * height * density;
-  });
+    next[k] = widths[k] * height * density;
+    next[places.length - 1 - k] = next[k];
+  }
+  return next;
 }

@@ -21,7 +21,7 @@ const root = scratch();
 const opened = (study: Study): OpenedStudy => ({ study, warnings: [], foretold: [], text: resolvedYaml(study) });
 
 describe('the demo’s campaigns', async () => {
-  const demo = await openStudy('studies/thistledown.yaml', { set: ['computer.rate=50 Hz', 'campaign.attempts=6'] });
+  const demo = await openStudy('studies/thistledown.yaml', { set: ['computer.rate=25 Hz', 'campaign.attempts=6'] });
   const { campaign } = await campaignStudy(demo, { campaigns: 40, threads: 1, chunk: 40, out: join(root, 'one') });
   await campaignStudy(demo, { campaigns: 40, threads: 2, chunk: 3, out: join(root, 'two') });
   const table = tableFromIPC(readFileSync(join(root, 'one', 'campaign.arrow')));
@@ -72,7 +72,7 @@ describe('the demo’s campaigns', async () => {
 
 describe('policies, what is held, and costs', async () => {
   const demo = await openStudy('studies/thistledown.yaml', {
-    set: ['campaign.attempts=5', 'campaign.costs={ currency: EUR, attempt: 30, rebuild: 50 }'],
+    set: ['computer.rate=25 Hz', 'campaign.attempts=5', 'campaign.costs={ currency: EUR, attempt: 30, rebuild: 50 }'],
   });
   const asked = readPolicies('correct:0.5,weighted');
   const options = { campaigns: 60, policies: asked, hold: true };
@@ -187,7 +187,7 @@ describe('the levels apart', async () => {
 });
 
 test('with every input fresh the curve is the naive one, but for noise', async () => {
-  const study = coarseStudy({ campaign: { ...coarseStudy().campaign, attempts: 4 } });
+  const study = coarseStudy({ campaign: { ...coarseStudy().campaign, attempts: 4 } }, 25);
   const { campaign } = await campaignStudy(opened(study), { campaigns: 150, threads: 2 });
   expect(campaign.staying).toBe(0);
   // Both ends of 95 % intervals of a share and of its naive forecast; the seed is fixed, and none of four parts here.
@@ -211,7 +211,7 @@ test('a campaign whose worker fails is lost by its number, kept as one attempt w
 
 test('an interrupted run keeps whole campaigns', async () => {
   const stop = new AbortController();
-  const { campaign, folder } = await campaignStudy(opened(coarseStudy()), {
+  const { campaign, folder } = await campaignStudy(opened(coarseStudy({}, 25)), {
     campaigns: 400,
     threads: 1,
     chunk: 4,
@@ -230,7 +230,7 @@ test('an interrupted run keeps whole campaigns', async () => {
 
 test('interrupted among the policies, what was flown both ways is compared, and the rest is left out', async () => {
   const stop = new AbortController();
-  const { campaign } = await campaignStudy(opened(coarseStudy()), {
+  const { campaign } = await campaignStudy(opened(coarseStudy({}, 25)), {
     campaigns: 60,
     threads: 1,
     chunk: 4,

@@ -15,7 +15,7 @@ const root = mkdtempSync(join(tmpdir(), 'alight-compare-'));
 afterAll(() => rmSync(root, { recursive: true, force: true }));
 
 const opened = (changes: Partial<Study>): OpenedStudy => ({
-  study: coarseStudy(changes),
+  study: coarseStudy(changes, 25),
   warnings: [],
   foretold: [],
   text: 'title: made by a test\n',

@@ -4,7 +4,7 @@ import { campaignStudy } from '../../../src/analysis/campaign/campaignStudy.ts';
 import { rankFixes } from '../../../src/analysis/rank/rankFixes.ts';
 import { openStudy } from '../../../src/study/load.ts';
 
-const demo = await openStudy('studies/thistledown.yaml', { set: ['computer.rate=50 Hz', 'campaign.attempts=3'] });
+const demo = await openStudy('studies/thistledown.yaml', { set: ['computer.rate=25 Hz', 'campaign.attempts=3'] });
 
 test('a fix is tried on the luck of the campaigns without it, and what changes nothing gains nothing', async () => {
   const fixes = ['accelerometer=perfect', 'timing.stallRate=0.15 1/s', 'landing.igniterFails=1'];

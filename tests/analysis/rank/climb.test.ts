@@ -13,15 +13,18 @@ import { coarseStudy, demoStudy } from '../../helpers/studyForTests.ts';
 
 /** Hardly any spread, but an igniter that fails on three flights of ten and a casing that sticks on one of ten. */
 const opened: OpenedStudy = {
-  study: coarseStudy({
-    flights: 500,
-    inputs: {
-      'landing.igniterFails': { kind: 'chance', probability: 0.3 },
-      'ascent.casingStuck': { kind: 'chance', probability: 0.1 },
-      'wind.speed': { kind: 'uniform', low: 0, high: 0.5 },
-      'alignment.y': { kind: 'normal', mean: 0, sd: 0.0005 },
+  study: coarseStudy(
+    {
+      flights: 500,
+      inputs: {
+        'landing.igniterFails': { kind: 'chance', probability: 0.3 },
+        'ascent.casingStuck': { kind: 'chance', probability: 0.1 },
+        'wind.speed': { kind: 'uniform', low: 0, high: 0.5 },
+        'alignment.y': { kind: 'normal', mean: 0, sd: 0.0005 },
+      },
     },
-  }),
+    25,
+  ),
   warnings: [],
   foretold: [],
   text: 'title: made by a test\n',
@@ -99,7 +102,7 @@ describe('how a climb ends', () => {
 
   it('with what remains, and a ceiling, where no spread is to blame', async () => {
     // Nothing lands this softly, whatever is held.
-    const strict = { ...opened, study: coarseStudy({ ...opened.study, limits: { ...opened.study.limits, slide: 0.001 } }) };
+    const strict = { ...opened, study: coarseStudy({ ...opened.study, limits: { ...opened.study.limits, slide: 0.001 } }, 25) };
     const { staircase } = await climb(strict, { ...options, wish: 0.8 });
     expect(staircase).toMatchObject({ stoppedBy: 'nothing helps', end: 'missed' });
     expect(staircase.everything?.odds.interval?.[1]).toBeLessThan(0.8);
