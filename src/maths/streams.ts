@@ -2,7 +2,7 @@
  * Seeded random streams, keyed by name. The only place that knows which generator is used, but for its recurrence
  * (alea.ts).
  */
-import seedrandom from 'seedrandom';
+import alea from 'seedrandom/lib/alea.js';
 import { Alea, AleaSeed } from './alea.ts';
 
 /** Uniform on (0, 1), never 0 or 1. */
@@ -14,7 +14,7 @@ export type Stream = () => number;
  * 53 bits a draw, for inputs; see {@link noiseStream} for what is drawn thousands of times a flight.
  */
 export function stream(key: string): Stream {
-  const generator = seedrandom.alea(key);
+  const generator = alea(key);
   return () => {
     const u = generator.double();
     return u > 0 ? u : 2 ** -54;
@@ -30,7 +30,7 @@ export function noiseStream(key: string): Stream {
 
 /** Where the noise stream of a key starts. @param seed written and given back */
 export function noiseSeed(key: string, seed: AleaSeed = new AleaSeed()): AleaSeed {
-  const { s0, s1, s2 } = seedrandom.alea(key, { state: true }).state();
+  const { s0, s1, s2 } = alea(key, { state: true }).state();
   seed.s0 = s0;
   seed.s1 = s1;
   seed.s2 = s2;

@@ -6,7 +6,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { DoneAlready, UserError } from '../../errors.ts';
-import { kernelSum } from '../../flight/kernel/file.ts';
+import { kernelSum } from '../../flight/kernel/kernelSum.ts';
 import { programVersion } from '../../results/header.ts';
 import { JournalFile } from '../../results/journal.ts';
 import { carriesMark } from '../../results/mark.ts';

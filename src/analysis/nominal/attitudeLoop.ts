@@ -43,7 +43,7 @@ const GAIN_STEP = 1.3;
 /** Halvings of that step about the edge. */
 const HALVINGS = 6;
 /** Doublings of the matrix's power. */
-const SQUARINGS = 40;
+const SQUARINGS = 36;
 /** Frequencies at which crossovers are looked for, evenly in the logarithm. */
 const FREQUENCIES = 400;
 
@@ -105,14 +105,15 @@ function phaseMargin(l: AttitudeLoop, slowest: number): Pick<LoopMargins, 'phase
   let crossover: number | null = null;
   const fastest = Math.PI / l.tick;
   const ratio = (fastest / slowest) ** (1 / FREQUENCIES);
-  let before = openLoop(l, slowest);
+  let frequency = slowest;
+  let before = squaredGain(l, frequency);
   for (let i = 1; i <= FREQUENCIES; i++) {
-    const frequency = slowest * ratio ** i;
-    const here = openLoop(l, frequency);
-    if (before.logGain > 0 !== here.logGain > 0) {
-      const part = before.logGain / (before.logGain - here.logGain);
+    frequency *= ratio;
+    const here = squaredGain(l, frequency);
+    if (before > 1 !== here > 1) {
+      const part = Math.log(before) / Math.log(before / here);
       const crossing = frequency * ratio ** (part - 1);
-      const away = Math.abs(wrapped(openLoop(l, crossing).angle + Math.PI));
+      const away = Math.abs(wrapped(angle(l, crossing) + Math.PI));
       if (phase === null || away < phase) {
         phase = away;
         crossover = crossing;
@@ -123,15 +124,22 @@ function phaseMargin(l: AttitudeLoop, slowest: number): Pick<LoopMargins, 'phase
   return { phase, crossover };
 }
 
-/** Logarithm of the gain, and angle in rad, of the open loop at a frequency in rad/s. */
-function openLoop(l: AttitudeLoop, w: number): { readonly logGain: number; readonly angle: number } {
-  // Controller kp + kd s + ki/s; servo 1/(lag s + 1); body steering/(inertia s^2 + damping s + stiffness); half a tick
-  // of delay.
-  const control = { re: l.kp, im: l.kd * w - l.ki / w };
-  const body = { re: l.stiffness - l.inertia * w * w, im: l.damping * w };
-  const gain = (l.steering * Math.hypot(control.re, control.im)) / (Math.hypot(1, l.lag * w) * Math.hypot(body.re, body.im));
-  const angle = Math.atan2(control.im, control.re) - Math.atan(l.lag * w) - Math.atan2(body.im, body.re) - (w * l.tick) / 2;
-  return { logGain: Math.log(gain), angle };
+/**
+ * Square of the gain of the open loop at a frequency in rad/s: controller kp + kd s + ki/s, servo 1/(lag s + 1), body
+ * steering/(inertia s^2 + damping s + stiffness).
+ */
+function squaredGain(l: AttitudeLoop, w: number): number {
+  const control = l.kd * w - l.ki / w;
+  const body = l.stiffness - l.inertia * w * w;
+  const above = l.steering * l.steering * (l.kp * l.kp + control * control);
+  return above / ((1 + l.lag * w * (l.lag * w)) * (body * body + l.damping * w * (l.damping * w)));
+}
+
+/** rad, of the same and half a tick of delay. */
+function angle(l: AttitudeLoop, w: number): number {
+  const control = Math.atan2(l.kd * w - l.ki / w, l.kp);
+  const body = Math.atan2(l.damping * w, l.stiffness - l.inertia * w * w);
+  return control - Math.atan(l.lag * w) - body - (w * l.tick) / 2;
 }
 
 /** rad, to -pi..pi. */

@@ -1,5 +1,4 @@
 /** The compiled kernel's file, beside what tsc builds. For Node only. */
-import { createHash } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { packageFile } from '../../packageFile.ts';
@@ -9,17 +8,13 @@ import type { Kernel } from './kernel.ts';
 /** Also when this file runs as source in a test, the built one. */
 const FILE = packageFile('dist/flight/kernel/kernel.wasm');
 
-/** sha256 of the file: what flew. @throws Error when there is no file: it was not built */
-export function kernelSum(): string {
-  return createHash('sha256').update(binary()).digest('hex');
-}
-
-/** A kernel of its own for each caller. @throws Error when there is no file: it was not built */
+/** A kernel of its own for each caller. @throws as {@link kernelBinary} */
 export function builtKernel(): Kernel {
-  return compiledKernel(new WebAssembly.Module(binary()));
+  return compiledKernel(new WebAssembly.Module(kernelBinary()));
 }
 
-function binary(): Buffer<ArrayBuffer> {
+/** @throws Error when there is no file: it was not built */
+export function kernelBinary(): Buffer<ArrayBuffer> {
   if (!existsSync(FILE)) throw new Error(`no kernel ${fileURLToPath(FILE)}; build first`);
   return readFileSync(FILE);
 }
