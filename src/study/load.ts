@@ -46,7 +46,7 @@ export interface OpenedStudy {
   readonly warnings: readonly string[];
   /** Those of the warnings that foretell what the nominal flight, if it is flown, tells better. */
   readonly foretold: readonly string[];
-  /** The study with everything stated ({@link resolvedYaml}). */
+  /** The study with everything stated ({@link resolvedYaml}); made when it is first asked for. */
   readonly text: string;
 }
 
@@ -84,7 +84,16 @@ export async function readStudy(
   const study = await check(value, folder, findings);
   if (findings.problems.length > 0 || study === undefined) throw new UserError(print(findings.problems));
   const foretold = print(findings.warnings.filter((finding) => finding.foretold));
-  return { study: freezeDeep(study), warnings: print(findings.warnings), foretold, text: resolvedYaml(study) };
+  let made: string | undefined;
+  return {
+    study: freezeDeep(study),
+    warnings: print(findings.warnings),
+    foretold,
+    get text() {
+      made ??= resolvedYaml(study);
+      return made;
+    },
+  };
 }
 
 function withLuck(value: unknown, luck: InPlace['luck']): unknown {

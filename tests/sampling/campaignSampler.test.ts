@@ -32,7 +32,9 @@ function changed(study: Study, a: Partial<Occasion>, b: Partial<Occasion>): Inpu
 
 describe('over many vehicles', () => {
   const N = 100_000;
-  const sampler = makeCampaignSampler(STAYING);
+  // Of the others none is looked at: each input's draws are its own.
+  const few = { ...STAYING, inputs: Object.fromEntries(KEYS.map((key) => [key, STAYING.inputs[key]])) };
+  const sampler = makeCampaignSampler(few);
   const pairs = KEYS.map(() => [new Float64Array(N), new Float64Array(N)]);
   const out = new Float64Array(CATALOGUE.length);
   for (let i = 0; i < N; i++) {

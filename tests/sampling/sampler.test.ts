@@ -28,14 +28,17 @@ const drawn = (study: Study, plan: SamplerPlan, flight: number): Float64Array =>
   makeSampler(study, plan).draw(flight, out);
   return out;
 };
-const column = (study: Study, plan: SamplerPlan, name: InputKey, flights: number): Float64Array => {
+const columns = (study: Study, plan: SamplerPlan, names: readonly InputKey[], flights: number): Float64Array[] => {
   const sampler = makeSampler(study, plan);
   const out = new Float64Array(CATALOGUE.length);
-  return Float64Array.from({ length: flights }, (_, i) => {
+  const found = names.map(() => new Float64Array(flights));
+  for (let i = 0; i < flights; i++) {
     sampler.draw(i + 1, out);
-    return out[inputIndex(name)];
-  });
+    for (const [k, name] of names.entries()) found[k][i] = out[inputIndex(name)];
+  }
+  return found;
 };
+const column = (study: Study, plan: SamplerPlan, name: InputKey, flights: number): Float64Array => columns(study, plan, [name], flights)[0];
 /** Keys whose value differs in any of the flights. */
 const changed = (a: Study, b: Study, planA: SamplerPlan = PLAN, planB: SamplerPlan = planA): InputKey[] => {
   const keys = new Set<InputKey>();
@@ -176,7 +179,7 @@ describe('stratified designs', () => {
     const n = 4097;
     const study = demoStudy({ design: 'latinHypercube' });
     const plan: SamplerPlan = { kind: 'study', flights: n };
-    const [a, b] = (['wind.speed', 'timing.transitionGap'] as const).map((name) => column(study, plan, name, n));
+    const [a, b] = columns(study, plan, ['wind.speed', 'timing.transitionGap'], n);
     const [u, v] = [a.map((x) => x / 4), b.map((x) => x / 0.05)];
     const correlation = u.reduce((sum, x, i) => sum + (x - 0.5) * (v[i] - 0.5), 0) * (12 / n);
     // 4 standard errors.
@@ -234,8 +237,14 @@ describe('the independent design', () => {
       ['wind.speed', 2, 4 / Math.sqrt(12)],
       ['landing.igniterFails', 0.015, Math.sqrt(0.015 * 0.985)],
     ] as const;
-    for (const [name, mean, sd] of expected) {
-      const x = column(demoStudy(), plan, name, n);
+    const drawn = columns(
+      demoStudy(),
+      plan,
+      expected.map(([name]) => name),
+      n,
+    );
+    for (const [i, [name, mean, sd]] of expected.entries()) {
+      const x = drawn[i];
       const m = x.reduce((s, v) => s + v, 0) / n;
       const squares = x.reduce((s, v) => s + (v - m) ** 2, 0) / n;
       // 4 standard errors; of the sd the fourth moment of a rare chance decides, about 1/(2 sqrt(n p)).
@@ -247,8 +256,10 @@ describe('the independent design', () => {
 
   it('reaches the rank correlation asked for', () => {
     const study = demoStudy({ correlations: TIED });
+    const names = [...new Set(TIED.flatMap(({ a, b }) => [a, b]))];
+    const drawn = columns(study, plan, names, n);
     const ranks = (name: InputKey): Float64Array => {
-      const x = column(study, plan, name, n);
+      const x = drawn[names.indexOf(name)];
       const order = Array.from(x.keys()).sort((i, j) => x[i] - x[j]);
       const r = new Float64Array(n);
       order.forEach((i, k) => {

@@ -7,7 +7,7 @@ import { parse } from 'yaml';
 import { jobFiles } from '../../../src/analysis/jobs/jobFiles.ts';
 import { type JobPlan, quoted } from '../../../src/analysis/jobs/jobPlan.ts';
 import { UserError } from '../../../src/errors.ts';
-import { alight, demoFolder, PROGRAM } from '../../helpers/commandLine.ts';
+import { alight, alightHere, demoFolder, PROGRAM } from '../../helpers/commandLine.ts';
 import { filesOf } from '../../helpers/everyCommand.ts';
 
 const plan: JobPlan = {
@@ -77,7 +77,7 @@ test.each(['plain-1.yaml', 'a b', "it's", '$(rm -rf x)', '`x`', 'ü', '"', '\\',
   expect(stdout).toBe(word);
 });
 
-test('the list of commands, run in any order and some of them twice, is one run', () => {
+test('the list of commands, run in any order and some of them twice, is one run', async () => {
   const folder = demoFolder();
   const program = `${process.execPath} ${PROGRAM}`;
   const made = alight(
@@ -103,11 +103,11 @@ test('the list of commands, run in any order and some of them twice, is one run'
   const sh = (line: string) => spawnSync('sh', ['-c', line], { cwd: folder, encoding: 'utf8' });
   for (const i of [2, 0, 2, 1]) expect(sh(lines[i] as string).status).toBe(0);
   for (const _ of [1, 2]) expect(sh('thistledown-jobs/join.sh').status).toBe(0);
-  expect(alight(folder, 'fly', 'thistledown.yaml', '--flights', '40', '--out', 'one').code).toBe(0);
+  expect((await alightHere(folder, 'fly', 'thistledown.yaml', '--flights', '40', '--out', 'one')).code).toBe(0);
   expect(filesOf(join(jobs, 'results'))).toEqual(filesOf(join(folder, 'one')));
-  const again = alight(folder, 'jobs', 'thistledown.yaml', '--parts', '2', '--for', 'shell');
+  const again = await alightHere(folder, 'jobs', 'thistledown.yaml', '--parts', '2', '--for', 'shell');
   expect(again.code).toBe(2);
-  expect(alight(folder, 'jobs', 'thistledown.yaml', '--parts', '2', '--for', 'shell', '--force').code).toBe(0);
+  expect((await alightHere(folder, 'jobs', 'thistledown.yaml', '--parts', '2', '--for', 'shell', '--force')).code).toBe(0);
   expect(readdirSync(jobs).sort()).toEqual(['join.sh', 'part-1', 'part-2', 'part-3', 'parts.txt', 'results']);
-  expect(alight(folder, 'jobs', 'absent.yaml', '--parts', '2', '--for', 'shell').code).toBe(2);
+  expect((await alightHere(folder, 'jobs', 'absent.yaml', '--parts', '2', '--for', 'shell')).code).toBe(2);
 });

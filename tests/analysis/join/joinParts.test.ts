@@ -29,7 +29,7 @@ test.each(IN_PARTS)(
   async (name, run) => {
     const parts = THREE.includes(name) ? 3 : 2;
     const at = (what: string): string => join(root, `${name}, ${what}`);
-    await run({ out: at('whole'), threads: 2 });
+    await run({ out: at('whole'), threads: 1 });
     for (let number = 1; number <= parts; number++) await run({ out: at(`${number}`), threads: 1, part: { number, parts } });
     await joinParts([at('2'), ...(parts === 3 ? [at('3')] : []), at('1')], { out: at('joined') });
     expect(filesOf(at('joined'))).toEqual(filesOf(at('whole')));
