@@ -58,7 +58,7 @@ test('lost flights stand in the file with no result, and an interrupted run leav
   await file.close();
 });
 
-test('memory does not grow with the study: a hundred times the flights need less than half the file more', () => {
+test('memory does not grow with the study: a hundred times the flights need less than three quarters of the file more', () => {
   const script = new URL('./stream.mjs', import.meta.url).pathname;
   const peak = (name: string, flights: number) =>
     Number(execFileSync(process.execPath, [script, join(folder, name), String(flights), '2'], { encoding: 'utf8' }));
@@ -66,7 +66,7 @@ test('memory does not grow with the study: a hundred times the flights need less
   const many = peak('many.arrow', 150_000);
   const size = statSync(join(folder, 'many.arrow')).size / 2 ** 20;
   expect(size).toBeGreaterThan(100);
-  // Measured: 47 MB more for a file of 150 MB; whoever keeps the rows, or lets the disk lag behind, needs more than the
-  // file.
-  expect(many - few).toBeLessThan(size / 2);
+  // Measured: 47 MB more for a file of 150 MB, 76 MB on a busy machine; whoever keeps the rows, or lets the disk lag
+  // behind, needs more than the file.
+  expect(many - few).toBeLessThan(0.75 * size);
 });
