@@ -11,6 +11,9 @@ export interface Chunk {
  */
 const LARGEST = 64;
 
+/** Flights in one of the last chunks at least. */
+const LEAST_LAST = 4;
+
 /** The chunk size for a run: several chunks a thread, so that short runs share the load too. */
 export function chunkSize(limit: number, threads: number): number {
   return Math.min(LARGEST, Math.max(1, Math.ceil(limit / (4 * threads))));
@@ -25,11 +28,14 @@ export function toNextLook(done: number, limit: number, checkEvery: number | nul
  * Chunks of `size` up to `limit`, none of them reaching across a multiple of `checkEvery`: the stopping rule is asked
  * after exactly that many flights, so a chunk must end there.
  * @param from flights that were done before
+ * @param sharing threads, between which the last flights are shared out by ever smaller chunks, so that none waits long
+ * for another to end; null: all chunks alike
  */
-export function* chunks(limit: number, size: number, checkEvery: number | null, from = 0): Generator<Chunk> {
+export function* chunks(limit: number, size: number, checkEvery: number | null, from = 0, sharing: number | null = null): Generator<Chunk> {
   let done = from;
   while (done < limit) {
-    const count = Math.min(size, toNextLook(done, limit, checkEvery));
+    const share = sharing === null ? size : Math.max(LEAST_LAST, Math.ceil((limit - done) / (2 * sharing)));
+    const count = Math.min(size, share, toNextLook(done, limit, checkEvery));
     yield { done, count };
     done += count;
   }

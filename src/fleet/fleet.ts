@@ -78,8 +78,11 @@ export interface FleetOptions {
   readonly workerFile?: URL;
 }
 
-/** Chunks sent ahead per thread: one in flight, one waiting. Bounds the memory too. */
-const AHEAD = 2;
+/**
+ * Chunks sent ahead per thread. Rows are handed over in order: with one in flight and one waiting, a thread that was
+ * held up holds up all others soon. Bounds the memory too.
+ */
+const AHEAD = 4;
 /** ms after which the run lets timers and signals have their turn, also when rows never stop coming. */
 const BREATH = 50;
 
@@ -168,7 +171,7 @@ export class Fleet {
         if (kept === null) break;
         await hand(kept);
       }
-      const plan = chunks(limit, size, checkEvery, done);
+      const plan = chunks(limit, size, checkEvery, done, this.#chunk === null ? this.threads : null);
       while (!enough) {
         while (ahead.length < AHEAD * this.threads && !callBack.signal.aborted) {
           const next = plan.next();

@@ -8,9 +8,10 @@ test('chunks follow each other up to the limit, none too large, none across a ch
       fc.integer({ min: 0, max: 2000 }),
       fc.integer({ min: 1, max: 100 }),
       fc.option(fc.integer({ min: 1, max: 300 })),
-      (limit, size, every) => {
+      fc.option(fc.integer({ min: 1, max: 16 })),
+      (limit, size, every, sharing) => {
         let done = 0;
-        for (const chunk of chunks(limit, size, every)) {
+        for (const chunk of chunks(limit, size, every, 0, sharing)) {
           expect(chunk.done).toBe(done);
           expect(chunk.count).toBeGreaterThan(0);
           expect(chunk.count).toBeLessThanOrEqual(size);
@@ -22,6 +23,11 @@ test('chunks follow each other up to the limit, none too large, none across a ch
     ),
     { seed: 1 },
   );
+});
+
+test('the last flights are shared out between the threads', () => {
+  const counts = [...chunks(400, 64, null, 0, 2)].map(({ count }) => count);
+  expect(counts).toEqual([64, 64, 64, 52, 39, 30, 22, 17, 12, 9, 7, 5, 4, 4, 4, 3]);
 });
 
 test.each([
