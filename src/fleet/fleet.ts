@@ -78,11 +78,8 @@ export interface FleetOptions {
   readonly workerFile?: URL;
 }
 
-/**
- * Chunks sent ahead per thread. Rows are handed over in order: with one in flight and one waiting, a thread that was
- * held up holds up all others soon. Bounds the memory too.
- */
-const AHEAD = 4;
+/** Chunks sent ahead per thread: one in flight, one waiting. Bounds the memory too. */
+const AHEAD = 2;
 /** ms after which the run lets timers and signals have their turn, also when rows never stop coming. */
 const BREATH = 50;
 

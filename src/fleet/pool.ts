@@ -45,8 +45,35 @@ interface Out {
   readonly end: (reason: string) => void;
 }
 
+/** Lets so many go on at a time, the others in the order they came. */
+class Turns {
+  #free: number;
+  readonly #waiting: (() => void)[] = [];
+
+  constructor(free: number) {
+    this.#free = free;
+  }
+
+  take(): Promise<void> {
+    if (this.#free === 0) return new Promise((resolve) => this.#waiting.push(resolve));
+    this.#free--;
+    return Promise.resolve();
+  }
+
+  give(): void {
+    const next = this.#waiting.shift();
+    if (next === undefined) this.#free++;
+    else next();
+  }
+}
+
 export class Pool {
   readonly #piscina: Piscina;
+  /**
+   * One a thread: of chunks that can be called back, those that wait within piscina go last come, first served, and
+   * threads then wait for the one that came first.
+   */
+  readonly #turns: Turns;
   readonly #options: PoolOptions;
   readonly #out = new Set<Out>();
   /** Times each study was sent along, by its key. */
@@ -60,11 +87,11 @@ export class Pool {
   constructor(options: PoolOptions) {
     if (!existsSync(options.workerFile)) throw new Error(`no worker file ${fileURLToPath(options.workerFile)}; build first`);
     this.#options = options;
+    this.#turns = new Turns(options.threads);
     this.#piscina = new Piscina({
       filename: options.workerFile.href,
       minThreads: options.threads,
       maxThreads: options.threads,
-      stricterFIFO: true,
       recordTiming: false,
       ...(options.heapLimit === null ? {} : { resourceLimits: { maxOldGenerationSizeMb: options.heapLimit } }),
     });
@@ -88,6 +115,15 @@ export class Pool {
    * @throws UserError or Error when the variation cannot be flown at all, Error when no worker can start
    */
   async work(chunk: ChunkWithStudy, rowLength: number, calledBack: AbortSignal): Promise<Return> {
+    await this.#turns.take();
+    try {
+      return await this.#inTurn(chunk, rowLength, calledBack);
+    } finally {
+      this.#turns.give();
+    }
+  }
+
+  async #inTurn(chunk: ChunkWithStudy, rowLength: number, calledBack: AbortSignal): Promise<Return> {
     let problem = '';
     const sent = this.#sent.get(chunk.studyKey) ?? 0;
     this.#sent.set(chunk.studyKey, sent + 1);
