@@ -6,10 +6,8 @@ export interface Chunk {
   readonly count: number;
 }
 
-/**
- * Flights in a chunk at most: hand-over then costs a few per cent of flights of a millisecond, and a stop comes soon.
- */
-const LARGEST = 64;
+/** Flights in a chunk at most: hand-over, a millisecond with both ends asleep, then costs one in a hundred. */
+const LARGEST = 128;
 
 /** Flights in one of the last chunks at least. */
 const LEAST_LAST = 4;

@@ -132,10 +132,10 @@ try {
       '--force',
     );
   const here = join(ROOT, 'dist');
-  const [oneThen, oneNow] = inTurns(wall, 2, [fly(before, 1, 2000), fly(here, 1, 2000)]);
+  const [oneThen, oneNow] = inTurns(wall, 4, [fly(before, 1, 2000), fly(here, 1, 2000)]);
   line('whole program, one thread, 2,000 flights: time before over now', (oneThen / oneNow).toFixed(2));
   const threads = availableParallelism();
-  const [allThen, allNow] = inTurns(wall, 2, [fly(before, threads, 10_000), fly(here, threads, 10_000)]);
+  const [allThen, allNow] = inTurns(wall, 5, [fly(before, threads, 10_000), fly(here, threads, 10_000)]);
   line(`whole program, ${threads} threads, 10,000 flights: time before over now`, (allThen / allNow).toFixed(2));
   // As many programs of one thread each, side by side, as one program has threads: what the machine itself can do.
   const each = 10_000 / threads;

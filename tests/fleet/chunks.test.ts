@@ -35,7 +35,7 @@ test.each([
   [1, 8, 1],
   [80, 2, 10],
   [81, 2, 11],
-  [1e6, 2, 64],
+  [1e6, 2, 128],
 ])('%d flights on %d threads fly in chunks of %d', (limit, threads, size) => {
   expect(chunkSize(limit, threads)).toBe(size);
 });
