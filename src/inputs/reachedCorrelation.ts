@@ -73,7 +73,13 @@ function ranksTie(d: Distribution): boolean {
       return true;
     case 'measured':
       return d.as === 'resample' || d.bandwidth === 0;
-    default:
+    case 'normal':
+    case 'student':
+    case 'truncatedNormal':
+    case 'lognormal':
+    case 'uniform':
+    case 'triangular':
+    case 'beta':
       return false;
   }
 }

@@ -56,6 +56,7 @@ const flights = (study, variation) => {
         });
       }
       if (flight === told.hangs) Atomics.wait(NEVER, 0, 0);
+      if (flight === told.spins) for (;;);
       if (flight === told.memory) {
         const hoard = [];
         for (;;) hoard.push(new Array(1e5).fill({}));

@@ -67,6 +67,8 @@ describe('the nominal window', () => {
       else if (Math.abs(height - found.height) > found.reach + 0.1) expect(sink).toBeGreaterThan(heldLimits(study).sink);
     }
     expect(found.slope).toBeGreaterThan(0);
+    // Of 33 places at each of three impulses only those near the window are flown.
+    expect(found.flown).toBeLessThan(90);
   });
 
   it('is not there for a vehicle that no height lands softly', () => {
