@@ -145,11 +145,14 @@ describe('compareRules', () => {
         if (done >= 430) stop.abort();
       },
     });
-    expect(comparison).toMatchObject({ flights: 30, stoppedBy: 'interrupted' });
-    expect(comparison.rules.map((r) => r.odds.flights)).toEqual([30, 30]);
-    expect(comparison.pairs[0].statement.flights).toBe(30);
+    const { flights } = comparison;
+    // Chunks that the worker ended before it saw the stop count too: at most the two that were out.
+    expect([30, 40, 50]).toContain(flights);
+    expect(comparison.stoppedBy).toBe('interrupted');
+    expect(comparison.rules.map((r) => r.odds.flights)).toEqual([flights, flights]);
+    expect(comparison.pairs[0].statement.flights).toBe(flights);
     const file = await openFlights(join(out, 'flights.arrow'));
-    expect(file.rows).toBe(430);
+    expect(file.rows).toBe(400 + flights);
     await file.close();
   });
 
