@@ -91,7 +91,9 @@ export class FlightComputer {
     this.releaseNow = false;
     this.ran = now >= this.gapEnd - SLACK;
     if (this.ran) this.work(p, k, now);
-    this.previous.set(this.sample);
+    const sample = this.sample;
+    const previous = this.previous;
+    for (let i = 0; i < SAMPLE_SIZE; i++) previous[i] = sample[i];
   }
 
   private work(p: ComputerParameters, k: i32, now: number): void {

@@ -15,6 +15,7 @@ export function reading(truth: number, scale: number, bias: number, noise: numbe
 
 /** Three axes at once: `truth` from `from` into `out` at `at`. `noise` null: none. */
 export function readTriple(out: Float64Array, at: i32, truth: Float64Array, from: i32, axes: AxisTriple, noise: NormalNoise | null): void {
+  if (noise !== null) noise.prepare(3);
   const nx = noise === null ? 0.0 : axes.noiseX * noise.next();
   const ny = noise === null ? 0.0 : axes.noiseY * noise.next();
   const nz = noise === null ? 0.0 : axes.noiseZ * noise.next();
@@ -30,5 +31,6 @@ export function laggedHeight(lagged: number, height: number, elapsed: number, la
 
 /** What the barometer says of its lagged height. */
 export function barometerReading(lagged: number, b: BarometerParameters, noise: NormalNoise | null): number {
+  if (noise !== null) noise.prepare(1);
   return lagged + b.bias + (noise === null ? 0.0 : b.noise * noise.next());
 }

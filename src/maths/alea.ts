@@ -21,6 +21,7 @@ export class Alea {
   private s1: number = Number.NaN;
   private s2: number = Number.NaN;
   private carry: number = 1;
+  private readonly one: Float64Array = new Float64Array(1);
 
   /** Starts anew; nothing drawn before matters. */
   start(seed: AleaSeed): void {
@@ -32,12 +33,34 @@ export class Alea {
 
   /** Uniform on (0, 1), 32 bits a draw, centred in their cells: enough for noise. */
   next(): number {
-    const t = 2091639 * this.s0 + this.carry * STEP;
-    this.s0 = this.s1;
-    this.s1 = this.s2;
-    const whole = Math.floor(t);
-    this.carry = whole;
-    this.s2 = t - whole;
-    return this.s2 + HALF_STEP;
+    this.fill(this.one, 0);
+    return this.one[0];
+  }
+
+  /** The next draws into `out`, from place `from` to its end. */
+  fill(out: Float64Array, from: i32): void {
+    let s0 = this.s0;
+    let s1 = this.s1;
+    let s2 = this.s2;
+    let carry = this.carry;
+    for (let i = from; i < out.length; i++) {
+      // The carry is the whole part of product + carry * STEP. Whether what comes in carries once more, hardly ever, is
+      // asked last, so that draws need not wait for each other. All of it is exact.
+      const product = 2091639 * s0;
+      const whole = Math.floor(product);
+      s0 = s1;
+      s1 = s2;
+      s2 = product - whole + carry * STEP;
+      carry = whole;
+      if (s2 >= 1) {
+        s2 -= 1;
+        carry += 1;
+      }
+      out[i] = s2 + HALF_STEP;
+    }
+    this.s0 = s0;
+    this.s1 = s1;
+    this.s2 = s2;
+    this.carry = carry;
   }
 }

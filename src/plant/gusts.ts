@@ -54,6 +54,7 @@ export function verticalGustIntensity(windAt20ft: number): number {
 
 /** Draws a stationary state: var U = 1; var X1 = 1/2, var X2 = cov = 1/4. Takes five standard normals from `noise`. */
 export function startGusts(state: Float64Array, noise: NormalNoise): void {
+  noise.prepare(5);
   state[0] = noise.next();
   const v1 = Math.SQRT1_2 * noise.next();
   state[1] = v1;
@@ -88,6 +89,7 @@ export function stepGusts(
   noise: NormalNoise,
   out: Float64Array,
 ): void {
+  noise.prepare(5);
   const lengthW = verticalGustLength(height);
   const ratio = horizontalGustRatio(lengthW);
   const path = Math.max(Math.max(airspeed, wind), LEAST_SPEED) * dt;

@@ -19,12 +19,14 @@ const OUT = join(ROOT, 'dist/flight/kernel/kernel.wasm');
 /** Every check of an index left out: what a checked build flies in the tests (tests/flight/kernel) needs none here. */
 const FAST = ['-O3', '--uncheckedBehavior', 'always'];
 
-/** Static imports of one kernel file, in asc's words. */
+/** One kernel file in asc's words: static imports, and what a comment has for asc alone (powersOfTwo.ts). */
 const forAsc = (source) =>
-  source.replace(
-    /^(import|export) (?:type )?(\{[^}]*\}) from '([^']+)\.ts';$/gm,
-    (_, word, names, path) => `${word} ${names.replace(/\btype /g, '')} from '${path}';`,
-  );
+  source
+    .replace(/^( *)\/\/ asc: /gm, '$1')
+    .replace(
+      /^(import|export) (?:type )?(\{[^}]*\}) from '([^']+)\.ts';$/gm,
+      (_, word, names, path) => `${word} ${names.replace(/\btype /g, '')} from '${path}';`,
+    );
 
 /**
  * @param entry from the repository's root   @param flags of asc

@@ -28,8 +28,13 @@ export function scaled(y: number, n: i32): number {
 
 const CELL = new DataView(new ArrayBuffer(8));
 
-/** The upper half of a number's 64 bits: sign, eleven bits of exponent, the first twenty of the fraction. */
+/**
+ * The upper half of a number's 64 bits: sign, eleven bits of exponent, the first twenty of the fraction. The only
+ * function with a statement of asc's own, in the comment: this way through memory and its checks costs a fiftieth of a
+ * flight.
+ */
 export function upperWord(x: number): i32 {
+  // asc: return (reinterpret<i64>(x) >> 32) as i32;
   CELL.setFloat64(0, x, true);
   return CELL.getInt32(4, true);
 }
