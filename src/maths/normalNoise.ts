@@ -28,31 +28,27 @@ const ROOT_FULL_TURN = 2.5066282746310002; // sqrt(2 pi)
 /** One cell more than there are halvings for: the middle itself, at which anything times 0 is right. */
 const CUBICS = new Float64Array(TERMS * (OCTAVES * CELLS + 1));
 
-/** Quantile over distance from the middle, at this distance from an end. */
-function ratio(end: number): number {
-  return end === 0.5 ? ROOT_FULL_TURN : normalQuantile(end) / (end - 0.5);
-}
+/** Quantile over distance from the middle, and its slope, where they were measured last. */
+let value: number = 0;
+let slope: number = 0;
 
-/** Its slope. */
-function ratioSlope(end: number): number {
-  if (end === 0.5) return 0;
-  const x = normalQuantile(end);
+function measureAt(end: number): void {
   const away = end - 0.5;
-  return (ROOT_FULL_TURN * exp(0.5 * x * x) - x / away) / away;
+  const x = normalQuantile(end);
+  value = away === 0 ? ROOT_FULL_TURN : x / away;
+  slope = away === 0 ? 0 : (ROOT_FULL_TURN * exp(0.5 * x * x) - value) / away;
 }
 
 let end = powerOfTwo(LEAST_EXPONENT);
-let value = ratio(end);
-let slope = ratioSlope(end);
 let place = 0;
+measureAt(end);
 for (let octave = 0; octave < OCTAVES; octave++) {
   const width = powerOfTwo(LEAST_EXPONENT + octave) / CELLS;
   for (let cell = 0; cell < CELLS; cell++) {
-    const rise = width * slope;
     const before = value;
+    const rise = width * slope;
     end += width;
-    value = ratio(end);
-    slope = ratioSlope(end);
+    measureAt(end);
     const step = value - before;
     const curve = 3 * step - 2 * rise - width * slope;
     CUBICS[place] = before;

@@ -6,7 +6,7 @@
  * with sin a |cos a| for his (1/2) sin 2a cos(a/2); jet damping after W. T. Thomson, Introduction to Space Dynamics
  * (1961).
  */
-import { tan } from '../maths/elementary/circular.ts';
+import { SMALL_ANGLE, tan, tanSeries } from '../maths/elementary/circular.ts';
 import * as rotation from '../maths/rotation.ts';
 import type { PlantParameters, TrueMotor } from './parameters.ts';
 import type { ForceAndMoment, Held, Load, TrueState } from './state.ts';
@@ -26,10 +26,19 @@ export function servoRate(command: number, deflection: number, lag: number, limi
 
 /**
  * Body-frame force and moment of one motor, added to `sum`; `arm` is nozzle station minus centre of mass.
+ *
+ * The two ways stand apart to their ends: after a call that could come in between, everything is fetched from memory
+ * again, at a twentieth of a flight.
  */
 function addThrust(sum: ForceAndMoment, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
-  const ty = tan(d1 + motor.angleY);
-  const tz = tan(d2 + motor.angleZ);
+  const y = d1 + motor.angleY;
+  const z = d2 + motor.angleZ;
+  if (Math.abs(y) <= SMALL_ANGLE && Math.abs(z) <= SMALL_ANGLE) addAlong(sum, motor, thrust, arm, tanSeries(y), tanSeries(z));
+  else addAlong(sum, motor, thrust, arm, tan(y), tan(z));
+}
+
+/** The same for a thrust along (1, ty, tz). */
+function addAlong(sum: ForceAndMoment, motor: TrueMotor, thrust: number, arm: number, ty: number, tz: number): void {
   const fx = thrust / Math.sqrt(1 + ty * ty + tz * tz);
   const fy = fx * ty;
   const fz = fx * tz;

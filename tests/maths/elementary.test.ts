@@ -5,6 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { compile } from '../../src/flight/kernel/build.mjs';
+import { SMALL_ANGLE, tan, tanSeries } from '../../src/maths/elementary/circular.ts';
 import { stream } from '../../src/maths/streams.ts';
 import * as ours from '../helpers/elementary.ts';
 import { near } from '../helpers/near.ts';
@@ -65,6 +66,15 @@ describe.each(NAMES)('%s', (name) => {
     // Each is within 1 of the truth.
     expect(worst).toBeLessThanOrEqual(2);
   });
+});
+
+it('the series of a small angle’s tangent is good to two units in the last place, also at its end', () => {
+  let worst = 0;
+  for (let i = -100_000; i <= 100_000; i++) {
+    const x = (SMALL_ANGLE * i) / 100_000;
+    worst = Math.max(worst, unitsApart(tanSeries(x), tan(x)));
+  }
+  expect(worst).toBeLessThanOrEqual(2);
 });
 
 it.each<[Name, readonly number[], number]>([

@@ -56,6 +56,19 @@ export function tan(x: number): number {
   return tangentNear(rest, restLow, (quarter & 1) === 1);
 }
 
+/** Up to here, rad, {@link tanSeries} holds. */
+export const SMALL_ANGLE = 0.15;
+
+/** tan x of a small angle by its power series: good to rounding, and its parts need not wait for each other. */
+export function tanSeries(x: number): number {
+  const x2 = x * x;
+  const x4 = x2 * x2;
+  const first = 1.0 / 3.0 + x2 * (2.0 / 15.0);
+  const second = 17.0 / 315.0 + x2 * (62.0 / 2835.0);
+  const third = 1382.0 / 155925.0 + x2 * (21844.0 / 6081075.0) + x4 * (929569.0 / 638512875.0);
+  return x + x * x2 * (first + x4 * (second + x4 * third));
+}
+
 /**
  * x less the nearest whole number of quarter turns, left in `rest` and `restLow`. @returns that number modulo 4; 0 for
  * no finite x
