@@ -155,7 +155,7 @@ async function climbToward(wish: number, path: string, opened: OpenedStudy, opti
   if (json) return printJson({ ...staircase, run });
   const { staircaseText } = await import('./staircaseText.ts');
   const { runText } = await import('./rankText.ts');
-  await print(staircaseText(staircase), lastLines(runText(staircase, run), folder, options));
+  await print(staircaseText(staircase, opened.study.touchdown.model), lastLines(runText(staircase, run), folder, options));
 }
 
 /** Options that do not go together. @throws UserError with all of them */

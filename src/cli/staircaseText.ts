@@ -1,15 +1,17 @@
 /** A staircase of fixes as text for a terminal. Computes nothing. */
 import type { ChoosingGain, Stage, Staircase } from '../analysis/rank/staircase.ts';
-import { OUTCOME_MEANINGS } from '../flight/outcomeMeanings.ts';
+import { outcomeMeaning } from '../flight/outcomeMeanings.ts';
 import { alikeWords, candidacyWords, staircaseOpening, stepWords, wishWords } from '../report/staircaseWords.ts';
 import { count, percent, percentInterval, withInterval } from '../report/words.ts';
+import type { Touchdown } from '../study/study.ts';
 import { bar, heading, table } from './terminal.ts';
 
 const BAR = 20;
 /** Candidates not taken and ways of ending that are shown. */
 const FEW = 6;
 
-export function staircaseText(r: Staircase): string {
+/** @param model of the touchdowns flown: it decides what an ending says to look at */
+export function staircaseText(r: Staircase, model: Touchdown['model']): string {
   const lines = [
     staircaseOpening(r),
     '',
@@ -22,7 +24,7 @@ export function staircaseText(r: Staircase): string {
     '  shift: of the lighting height, where constants of its own were found to land more. could as well be: not told from the one taken by the flights that chose it',
     '  the best next step each time is not the best set of fixes: two that help only together are not found',
   );
-  if (r.remaining.length > 0) lines.push('', heading('What remains'), remainingTable(r));
+  if (r.remaining.length > 0) lines.push('', heading('What remains'), remainingTable(r, model));
   if (r.refused.length > 0) lines.push('', heading('Looked at last and not taken: points on the luck that chooses'), refusedTable(r));
   return lines.join('\n');
 }
@@ -49,14 +51,14 @@ function points({ gain, interval }: ChoosingGain): string {
   return gain === null || interval === null ? '' : withInterval(100 * gain, [100 * interval[0], 100 * interval[1]]);
 }
 
-function remainingTable({ remaining }: Staircase): string {
+function remainingTable({ remaining }: Staircase, model: Touchdown['model']): string {
   const rows = remaining
     .slice(0, FEW)
     .map(({ outcome, share, interval }) => [
       outcome,
       percent(share, interval),
       percentInterval(interval),
-      OUTCOME_MEANINGS[outcome].lookAt,
+      outcomeMeaning(outcome, model).lookAt,
     ]);
   return table(['', 'of all flights', 'all together', 'look at'], rows, [0, 3]);
 }

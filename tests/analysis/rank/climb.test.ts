@@ -7,6 +7,7 @@ import { rankFixes } from '../../../src/analysis/rank/rankFixes.ts';
 import { groupSubjects, noiseSubjects } from '../../../src/analysis/rank/rankSubjects.ts';
 import { staircaseSchema } from '../../../src/analysis/read/staircaseSchema.ts';
 import { staircaseText } from '../../../src/cli/staircaseText.ts';
+import { outcomeMeaning } from '../../../src/flight/outcomeMeanings.ts';
 import { staircaseOpening } from '../../../src/report/staircaseWords.ts';
 import type { OpenedStudy } from '../../../src/study/load.ts';
 import { coarseStudy, demoStudy } from '../../helpers/studyForTests.ts';
@@ -67,7 +68,15 @@ describe('climb', async () => {
 
   it('is read back as it was written, and its text has no hole', () => {
     expect(staircaseSchema.parse(JSON.parse(JSON.stringify(staircase)))).toEqual(staircase);
-    expect(staircaseText(staircase)).not.toMatch(/NaN|undefined|null|Infinity/);
+    expect(staircaseText(staircase, 'rules')).not.toMatch(/NaN|undefined|null|Infinity/);
+  });
+
+  it('says what to look at by the touchdowns that were flown', () => {
+    const tipped = { ...staircase, remaining: [{ ...staircase.remaining[0], outcome: 'tipped over' as const }] };
+    for (const model of ['rules', 'springs'] as const) {
+      expect(staircaseText(tipped, model)).toContain(outcomeMeaning('tipped over', model).lookAt);
+    }
+    expect(outcomeMeaning('tipped over', 'springs')).not.toEqual(outcomeMeaning('tipped over', 'rules'));
   });
 
   it('does not depend on threads and chunks', async () => {
