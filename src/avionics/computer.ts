@@ -91,9 +91,7 @@ export class FlightComputer {
     this.releaseNow = false;
     this.ran = now >= this.gapEnd - SLACK;
     if (this.ran) this.work(p, k, now);
-    const sample = this.sample;
-    const previous = this.previous;
-    for (let i = 0; i < SAMPLE_SIZE; i++) previous[i] = sample[i];
+    this.previous.set(this.sample);
   }
 
   private work(p: ComputerParameters, k: i32, now: number): void {

@@ -1,6 +1,6 @@
 /**
- * The worker's side of a chunk: prepares the work, does its units in order, hands the rows back. Knows
- * no flight: what does a unit is passed in (worker.ts passes the real thing).
+ * The worker's side of a chunk: prepares the work, does its units in order, hands the rows back. Knows no flight: what
+ * does a unit is passed in (worker.ts passes the real thing).
  */
 import { UserError } from '../errors.ts';
 import { type ChunkReply, type ChunkTask, type Lacking, PROGRESS, STOP, type Unprepared } from './task.ts';

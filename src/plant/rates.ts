@@ -28,7 +28,7 @@ export function servoRate(command: number, deflection: number, lag: number, limi
  * Body-frame force and moment of one motor, added to `sum`; `arm` is nozzle station minus centre of mass.
  *
  * The two ways stand apart to their ends: after a call that could come in between, everything is fetched from memory
- * again, at a twentieth of a flight.
+ * again, at 4 % of a flight.
  */
 function addThrust(sum: ForceAndMoment, motor: TrueMotor, thrust: number, arm: number, d1: number, d2: number): void {
   const y = d1 + motor.angleY;

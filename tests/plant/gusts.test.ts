@@ -61,6 +61,26 @@ test('steps of any size leave the variance alone, down to a = 1e-9', () => {
   }
 });
 
+test('without noise X1 fades as e to the -a, on either side of where its series ends', () => {
+  for (let i = 1; i <= 400; i++) {
+    const a = i / 2000;
+    const state = Float64Array.of(0, 0, 0, 1, 0);
+    // 100 m up and at 100 m/s the step is as long as a.
+    stepGusts(
+      state,
+      100,
+      100,
+      0,
+      10,
+      1,
+      a,
+      scriptedNoise(() => 0),
+      new Float64Array(3),
+    );
+    expect(Math.abs(state[3] - Math.exp(-a))).toBeLessThan(5e-16);
+  }
+});
+
 test('the noise of X2 given X1 is continuous where its series begins, and positive when tiny', () => {
   // from rest, only the fifth draw (the second of w): the state's last entry is root * spread
   const ownNoise = (a: number) => {

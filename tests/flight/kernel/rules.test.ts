@@ -45,6 +45,11 @@ function integerDivisions(source: ts.SourceFile): string[] {
 
 const parsed = (name: string, code: string): ts.SourceFile => ts.createSourceFile(name, code, ts.ScriptTarget.ES2022, true);
 
+it('one file has a statement of asc’s own', () => {
+  const own = files.filter((file) => /^ *\/\/ asc: /m.test(readFileSync(new URL(file, root), 'utf8')));
+  expect(own).toEqual(['src/maths/elementary/powersOfTwo.ts']);
+});
+
 describe('no whole number is divided', () => {
   it.each(files.map((file) => [file]))('in %s', (file) => {
     expect(integerDivisions(parsed(file, readFileSync(new URL(file, root), 'utf8')))).toEqual([]);
