@@ -3,9 +3,12 @@ import type { RunFacts } from '../fleet/session.ts';
 import { count, duration } from '../report/words.ts';
 import { olderStay } from './options.ts';
 
-/** @param flights null where other lines say how many */
-export function flownText({ seconds, threads, flightsPerSecond }: RunFacts, flights: number | null): string {
-  const flown = flights === null ? '' : `${count(flights)} flights in `;
+/** @param flights of the results, some of them flown before a run went on; null where other lines say how many */
+export function flownText(run: RunFacts, flights: number | null): string {
+  const { seconds, threads, flightsPerSecond } = run;
+  const now = flightsOf(run);
+  const some = flights !== null && now < flights ? `, ${count(now)} of them now,` : '';
+  const flown = flights === null ? '' : `${count(flights)} flights${some} in `;
   return `${flown}${duration(seconds)} on ${threads} thread${threads === 1 ? '' : 's'}: ${count(Math.round(flightsPerSecond))} flights/s`;
 }
 
